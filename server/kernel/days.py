@@ -56,7 +56,7 @@ def year_of(day: int) -> int:
 
 
 def in_season(text: str, year: int) -> int:
-    """Day number of a rulebook date `Y-MM-DD`, Y years after the batch's year. 29 February becomes 28 in a plain year."""
+    """Day number of a rulebook date `Y-MM-DD`, Y years after `year`. 29 February becomes 28 in a plain year."""
     return _clamped(year + int(text[0]), int(text[2:4]), int(text[5:7]))
 
 

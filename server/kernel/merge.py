@@ -10,8 +10,9 @@ Record = dict[str, Any]
 
 def field_stamps(record: Record) -> dict[str, str]:
     """Field name to its stamp, exceptions laid over the record's own."""
-    named = record.get("stamps") or {}
-    return {name: named.get(name, record["stamp"]) for name in record["fields"]}
+    named: dict[str, str] = record.get("stamps") or {}
+    own: str = record["stamp"]
+    return {name: named.get(name, own) for name in record["fields"]}
 
 
 def merge_record(mine: Record | None, change: Record) -> Record:
@@ -24,7 +25,9 @@ def merge_record(mine: Record | None, change: Record) -> Record:
         if held is None or stamp > held or (stamp == held and _text(value) > _text(fields[name])):
             fields[name] = value
             stamps[name] = stamp
-    return canonical(change["id"], mine["kind"] if mine else change["kind"], fields, stamps, change["stamp"])
+    kind = min(mine["kind"], change["kind"]) if mine else change["kind"]
+    bare = min(mine["stamp"], change["stamp"]) if mine else change["stamp"]
+    return canonical(change["id"], kind, fields, stamps, bare)
 
 
 def canonical(id_: str, kind: str, fields: dict[str, Any], stamps: dict[str, str], bare_stamp: str) -> Record:
