@@ -1,0 +1,421 @@
+"""Fold: the diary laid over the batches, giving what stands where and how far along its path it has come.
+
+A batch's plants lie in cells (how far, where) -> how many. How far is the index of the last moving step of the path that
+they have been through. A batch nobody counts (no `want`, and a sowing without a number) is kept as one whole.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from server.kernel.days import parse, year_of
+from server.kernel.deeds import Deed
+from server.kernel.ground import WATER_LINES, Ground
+
+MOVING = ("sow", "emerge", "prick_out", "pot_up", "harden_off", "plant_out")
+NOWHERE = ""
+"""The place of plants nobody said a place for."""
+
+
+@dataclass
+class Stay:
+    """A batch standing in one place from one day to another (open while it stands there)."""
+
+    place: str
+    since: int
+    until: int | None = None
+
+
+@dataclass
+class BatchState:
+    """One batch as the diary leaves it. Lists run alongside the steps of its path."""
+
+    id: str
+    fields: dict[str, Any]
+    crop: str | None
+    variety_name: str
+    know: dict[str, Any]
+    steps: list[dict[str, Any]]
+    year: int
+    want: int | None
+    final: str | None
+    cover: str
+    moving: list[int]
+    cells: dict[tuple[int, str], int] = field(default_factory=dict)
+    moved: list[int] = field(default_factory=list)
+    first: list[int | None] = field(default_factory=list)
+    last: list[int | None] = field(default_factory=list)
+    done_count: list[int] = field(default_factory=list)
+    ticked_whole: list[bool] = field(default_factory=list)
+    parts: list[int] = field(default_factory=list)
+    deeds: list[tuple[Deed, int | None]] = field(default_factory=list)
+    stays: list[Stay] = field(default_factory=list)
+    counted: bool = True
+    begun: bool = False
+    sown: int = 0
+    lost: int = 0
+    picked: int = 0
+    picked_g: int = 0
+    over_on: int | None = None
+    frosted_on: int | None = None
+
+    @property
+    def final_step(self) -> int:
+        """Index of the last moving step; -1 for a path without one."""
+        return self.moving[-1] if self.moving else -1
+
+    def is_seed(self, step: int) -> bool:
+        """Whether plants that have come just this far are still seeds that may never come up."""
+        return step >= 0 and self.steps[step]["verb"] == "sow" and any(s["verb"] == "emerge" for s in self.steps)
+
+    def live(self, below: int | None = None, at_least: int = -1, place: str | None = None) -> int:
+        """Plants (not seeds) that have come at least so far and not as far as `below`."""
+        return sum(
+            count
+            for (step, where), count in self.cells.items()
+            if step >= at_least
+            and (below is None or step < below)
+            and (place is None or where == place)
+            and not self.is_seed(step)
+        )
+
+    def seeds(self) -> int:
+        """Seeds sown that have not come up."""
+        return sum(count for (step, _), count in self.cells.items() if self.is_seed(step))
+
+    def places(self) -> list[str]:
+        """Places where something of it stands, in order of id."""
+        return sorted({where for (_, where), count in self.cells.items() if count > 0 and where != NOWHERE})
+
+    def main_place(self, at_least: int = -1, below: int | None = None) -> str | None:
+        """Where most of it stands; ties go to the first id."""
+        by_place: dict[str, int] = {}
+        for (step, where), count in self.cells.items():
+            if where != NOWHERE and count > 0 and step >= at_least and (below is None or step < below):
+                by_place[where] = by_place.get(where, 0) + count
+        return min(by_place, key=lambda where: (-by_place[where], where)) if by_place else None
+
+
+def begin_batches(
+    records: dict[str, list[dict[str, Any]]], rulebook: dict[str, Any], ground: Ground
+) -> dict[str, BatchState]:
+    """Every batch before anything was done, in order of id."""
+    varieties = {record["id"]: record["fields"] for record in records.get("variety", [])}
+    states: dict[str, BatchState] = {}
+    raw = {record["id"]: record["fields"] for record in records.get("batch", [])}
+    for id_, fields in raw.items():
+        variety = varieties.get(fields.get("variety") or "", {})
+        crop = variety.get("crop")
+        know = rulebook.get("varieties", {}).get(fields.get("variety") or "") or rulebook["crops"].get(crop or "") or {}
+        final = _final_place(fields, raw, ground)
+        cover = ground.cover(final)
+        steps = [step for step in know.get("steps", []) if _applies(step, cover, fields)]
+        states[id_] = BatchState(
+            id=id_,
+            fields=fields,
+            crop=crop,
+            variety_name=fields.get("name") or variety.get("name") or know.get("many") or id_,
+            know=know,
+            steps=steps,
+            year=fields["year"] if fields.get("year") is not None else -1,
+            want=fields.get("want"),
+            final=final,
+            cover=cover,
+            moving=[index for index, step in enumerate(steps) if step.get("stage")],
+            moved=[0] * len(steps),
+            first=[None] * len(steps),
+            last=[None] * len(steps),
+            done_count=[0] * len(steps),
+            ticked_whole=[False] * len(steps),
+            parts=[0] * len(steps),
+        )
+    return states
+
+
+def _final_place(fields: dict[str, Any], raw: dict[str, dict[str, Any]], ground: Ground) -> str | None:
+    place = fields.get("for_place")
+    if place is None and fields.get("near") in raw:
+        place = raw[fields["near"]].get("for_place")
+    return place if ground.path(place) else None
+
+
+def _applies(step: dict[str, Any], cover: str, fields: dict[str, Any]) -> bool:
+    covers = step.get("covers")
+    if covers is not None and cover not in covers:
+        return False
+    pot_l = fields.get("pot_l")
+    return not (
+        pot_l is not None and step["verb"] == "pot_up" and step.get("pot_l") is not None and step["pot_l"] >= pot_l
+    )
+
+
+def fold(states: dict[str, BatchState], deeds: list[Deed], ground: Ground, today: int) -> None:
+    """Lay the deeds over batches and fixtures, in place. Deeds of unknown batches and fixtures are passed over."""
+    for deed in deeds:
+        if deed.fixture is not None and deed.fixture in ground.fixtures:
+            _do_fixture(deed, ground)
+        state = states.get(deed.batch or "")
+        if state is not None:
+            _do_batch(state, deed, ground)
+    for state in states.values():
+        if state.year < 0:
+            state.year = year_of(state.deeds[0][0].on) if state.deeds else year_of(today)
+    _note_frosts(states, deeds, ground)
+
+
+def _do_fixture(deed: Deed, ground: Ground) -> None:
+    fixture = ground.fixtures[deed.fixture or ""]
+    if deed.did == "install":
+        fixture.up, fixture.since = True, deed.on
+    elif deed.did == "remove":
+        fixture.up, fixture.connected, fixture.since = False, False, deed.on
+    elif deed.did == "connect":
+        fixture.up, fixture.connected, fixture.since = True, fixture.sort in WATER_LINES, deed.on
+
+
+def _do_batch(state: BatchState, deed: Deed, ground: Ground) -> None:
+    step = step_of(state, deed)
+    state.deeds.append((deed, step))
+    state.begun = True
+    if step is not None:
+        if state.first[step] is None:
+            state.first[step] = deed.on
+        state.last[step] = deed.on
+        state.parts[step] = max(state.parts[step], deed.part or 0)
+        state.done_count[step] += deed.count or 0
+        if deed.count is None and (deed.job is not None or deed.did != "pick"):
+            state.ticked_whole[step] = True
+    if step is not None and state.steps[step].get("stage"):
+        _move_on(state, deed, step)
+    elif deed.did == "move":
+        _move_place(state, deed, ground)
+    elif deed.did == "lose":
+        state.lost += _take_away(state, deed.count, deed.place, ground, least_first=True)
+    elif deed.did == "clear":
+        _take_away(state, deed.count, deed.place, ground, least_first=False)
+    elif deed.did == "pick":
+        _pick(state, deed, step, ground)
+    _note_stays(state, deed.on)
+    standing = any(count > 0 for count in state.cells.values())
+    only_seed = standing and state.live() == 0
+    if (deed.did in ("clear", "lose", "pick")) and (
+        not standing or (only_seed and state.lost + state.picked > 0 and _up(state))
+    ):
+        state.over_on = deed.on
+    elif standing and not only_seed:
+        state.over_on = None
+
+
+def _up(state: BatchState) -> bool:
+    return any(state.first[index] is not None for index in state.moving[1:])
+
+
+def step_of(state: BatchState, deed: Deed) -> int | None:
+    """Which step of the path a deed did, by its job or else by its verb; None for what is not on the path."""
+    if deed.job is not None and deed.job.startswith(state.id + "."):
+        name = deed.job[len(state.id) + 1 :].split(".")[0]
+        for index, step in enumerate(state.steps):
+            if step["id"] == name:
+                return index
+        if name not in ("resow",):
+            return None
+    verb = deed.did
+    if verb == "look":
+        return None  # a look round is not a step of the path unless its job says so
+    if verb == "pot_up" and _finishes(state, deed):
+        verb = "plant_out"
+    same = [index for index, step in enumerate(state.steps) if step["verb"] == verb]
+    if len(same) <= 1:
+        return same[0] if same else None
+    if verb == "pot_up":
+        return _pot_step(state, deed, same)
+    for index in same:
+        if state.first[index] is None and _reached(state, index):
+            return index
+    for index in same:
+        if state.steps[index].get("every") is not None:
+            return index
+    return same[-1]
+
+
+def _finishes(state: BatchState, deed: Deed) -> bool:
+    pot_l = state.fields.get("pot_l")
+    return pot_l is not None and deed.pot_l is not None and deed.pot_l >= pot_l
+
+
+def _pot_step(state: BatchState, deed: Deed, same: list[int]) -> int:
+    if deed.pot_l is not None:
+        for index in same:
+            if state.steps[index].get("pot_l") is not None and state.steps[index]["pot_l"] >= deed.pot_l:
+                return index
+        return same[-1]
+    for index in same:
+        if state.first[index] is None:
+            return index
+    return same[-1]
+
+
+def _reached(state: BatchState, index: int) -> bool:
+    before = [moving for moving in state.moving if moving < index]
+    return not before or state.moved[before[-1]] > 0
+
+
+def _whole(state: BatchState, deed: Deed) -> int | None:
+    """How many a moving deed moved; None for all there are."""
+    if not state.counted:
+        return None
+    return deed.count
+
+
+def _move_on(state: BatchState, deed: Deed, step: int) -> None:
+    dest = deed.to_place or deed.place
+    came_from = deed.place if deed.to_place else None
+    verb = state.steps[step]["verb"]
+    if step == state.moving[0] and not any(state.moved):
+        if deed.count is None and state.want is None:
+            state.counted = False
+        count = deed.count if deed.count is not None and state.counted else (state.want or 1)
+        if verb == "sow":
+            state.sown += count if state.counted else 0
+    elif verb == "sow" and step == state.moving[0]:
+        count = deed.count if deed.count is not None and state.counted else 0
+        state.sown += count
+    else:
+        _advance(state, _whole(state, deed), step, came_from, dest)
+        return
+    where = dest or NOWHERE
+    state.cells[(step, where)] = state.cells.get((step, where), 0) + count
+    _count_moved(state, -1, step, count)
+
+
+def _count_moved(state: BatchState, came: int, step: int, count: int) -> None:
+    for index in state.moving:
+        if came < index <= step:
+            state.moved[index] += count
+
+
+def _advance(state: BatchState, count: int | None, step: int, came_from: str | None, dest: str | None) -> None:
+    """Bring plants on to a step, the furthest on first; more than there were is taken at its word."""
+    rows = sorted(
+        (key for key, held in state.cells.items() if held > 0 and key[0] < step),
+        key=lambda key: (-key[0], key[1] != came_from, key[1]),
+    )
+    if count is None and any(not state.is_seed(key[0]) for key in rows) and state.steps[step]["verb"] != "emerge":
+        rows = [key for key in rows if not state.is_seed(key[0])]
+    left = count
+    for key in rows:
+        take = state.cells[key] if left is None else min(left, state.cells[key])
+        if take == 0:
+            break
+        _leave(state, key, take)
+        where = (step, dest or key[1])
+        state.cells[where] = state.cells.get(where, 0) + take
+        _count_moved(state, key[0], step, take)
+        if left is not None:
+            left -= take
+    if left is None and not rows and not any(state.moved):
+        if state.want is None:
+            state.counted = False
+        left = state.want or 1
+    if left:
+        where = (step, dest or NOWHERE)
+        state.cells[where] = state.cells.get(where, 0) + left
+        _count_moved(state, -1, step, left)
+
+
+def _leave(state: BatchState, key: tuple[int, str], count: int) -> None:
+    state.cells[key] -= count
+    if state.cells[key] == 0:
+        del state.cells[key]
+
+
+def _move_place(state: BatchState, deed: Deed, ground: Ground) -> None:
+    dest = deed.to_place or deed.place
+    came_from = deed.place if deed.to_place else None
+    if dest is None:
+        return
+    left = _whole(state, deed)
+    for key in _rows(state, came_from, ground, least_first=True):
+        if key[1] == dest:
+            continue
+        take = state.cells[key] if left is None else min(left, state.cells[key])
+        if take == 0:
+            break
+        _leave(state, key, take)
+        state.cells[(key[0], dest)] = state.cells.get((key[0], dest), 0) + take
+        if left is not None:
+            left -= take
+
+
+def _rows(state: BatchState, place: str | None, ground: Ground, least_first: bool) -> list[tuple[int, str]]:
+    """Cells in a place (and all that lies in it), seeds last, then by how far they have come."""
+    rows = [key for key, held in state.cells.items() if held > 0 and (place is None or ground.inside(key[1], place))]
+    sign = 1 if least_first else -1
+    rows.sort(key=lambda key: (state.is_seed(key[0]), sign * key[0], key[1]))
+    return rows
+
+
+def _take_away(state: BatchState, count: int | None, place: str | None, ground: Ground, least_first: bool) -> int:
+    """Plants that are there no more. Returns how many were. All of them where no number is said."""
+    rows = _rows(state, place, ground, least_first)
+    if not rows:
+        rows = _rows(state, None, ground, least_first)
+    left = count if state.counted else None
+    taken = 0
+    for key in rows:
+        take = state.cells[key] if left is None else min(left, state.cells[key])
+        if take == 0:
+            break
+        _leave(state, key, take)
+        taken += take
+        if left is not None:
+            left -= take
+    return taken
+
+
+def _pick(state: BatchState, deed: Deed, step: int | None, ground: Ground) -> None:
+    state.picked += deed.count or 0
+    state.picked_g += deed.weight_g or 0
+    if step is None or state.steps[step].get("every") is not None:
+        return
+    whole = deed.count is None and deed.job is not None
+    if state.counted and deed.count is not None:
+        _take_away(state, deed.count, deed.place, ground, least_first=False)
+    elif whole:
+        _take_away(state, None, deed.place, ground, least_first=False)
+
+
+def _note_stays(state: BatchState, on: int) -> None:
+    here = state.places()
+    for stay in state.stays:
+        if stay.until is None and stay.place not in here:
+            stay.until = on
+    standing = [stay.place for stay in state.stays if stay.until is None]
+    state.stays.extend(Stay(place, on) for place in here if place not in standing)
+
+
+def _note_frosts(states: dict[str, BatchState], deeds: list[Deed], ground: Ground) -> None:
+    """A reading at or under what kills a crop, in the house where it is planted, ends it."""
+    frosts = [deed for deed in deeds if deed.did == "measure" and deed.tmin is not None and deed.place is not None]
+    if not frosts:
+        return
+    coldest = min(deed.tmin for deed in frosts if deed.tmin is not None)
+    for state in states.values():
+        kills_c = state.know.get("frost_kills_c")
+        if kills_c is None or coldest > kills_c or not state.moving or state.over_on is not None:
+            continue
+        planted = [where for (step, where), count in state.cells.items() if step == state.final_step and count > 0]
+        since = state.first[state.final_step]
+        houses = {ground.house(where) for where in planted} - {None}
+        for deed in frosts:
+            cold = deed.tmin is not None and deed.tmin <= kills_c
+            if cold and since is not None and deed.on >= since and ground.house(deed.place) in houses:
+                state.frosted_on = deed.on
+                break
+
+
+def sow_on(state: BatchState) -> int | None:
+    """The household's own day for the first step."""
+    text = state.fields.get("sow_on")
+    return parse(text) if text else None
