@@ -1,7 +1,7 @@
 """Deeds: what the diary says was done, once each, in the order it was done.
 
-Two diary records with the same job and part are one deed told twice: the larger count and weight stand, the worse level, and both tellers
-are kept.
+Two diary records with the same job and part are one deed told twice: the larger count and weight stand, the worse
+level too, and both tellers are kept.
 """
 
 from __future__ import annotations

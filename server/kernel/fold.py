@@ -1,7 +1,7 @@
 """Fold: the diary laid over the batches, giving what stands where and how far along its path it has come.
 
-A batch's plants lie in cells (how far, where) -> how many. How far is the index of the last moving step of the path that
-they have been through. A batch nobody counts (no `want`, and a sowing without a number) is kept as one whole.
+A batch's plants lie in cells (how far, where) -> how many. How far is the index of the last moving step of the path
+that they have been through. A batch nobody counts (no `want`, and a sowing without a number) is kept as one whole.
 """
 
 from __future__ import annotations
@@ -13,7 +13,6 @@ from server.kernel.days import parse, year_of
 from server.kernel.deeds import Deed
 from server.kernel.ground import WATER_LINES, Ground
 
-MOVING = ("sow", "emerge", "prick_out", "pot_up", "harden_off", "plant_out")
 NOWHERE = ""
 """The place of plants nobody said a place for."""
 
@@ -42,6 +41,8 @@ class BatchState:
     final: str | None
     cover: str
     moving: list[int]
+    seed: list[bool]
+    """Whether plants that have come just so far are still seeds that may never come up."""
     cells: dict[tuple[int, str], int] = field(default_factory=dict)
     moved: list[int] = field(default_factory=list)
     first: list[int | None] = field(default_factory=list)
@@ -66,8 +67,8 @@ class BatchState:
         return self.moving[-1] if self.moving else -1
 
     def is_seed(self, step: int) -> bool:
-        """Whether plants that have come just this far are still seeds that may never come up."""
-        return step >= 0 and self.steps[step]["verb"] == "sow" and any(s["verb"] == "emerge" for s in self.steps)
+        """Whether plants that have come just this far are still seeds."""
+        return step >= 0 and self.seed[step]
 
     def live(self, below: int | None = None, at_least: int = -1, place: str | None = None) -> int:
         """Plants (not seeds) that have come at least so far and not as far as `below`."""
@@ -111,6 +112,7 @@ def begin_batches(
         final = _final_place(fields, raw, ground)
         cover = ground.cover(final)
         steps = [step for step in know.get("steps", []) if _applies(step, cover, fields)]
+        comes_up = any(step["verb"] == "emerge" for step in steps)
         states[id_] = BatchState(
             id=id_,
             fields=fields,
@@ -123,6 +125,7 @@ def begin_batches(
             final=final,
             cover=cover,
             moving=[index for index, step in enumerate(steps) if step.get("stage")],
+            seed=[step["verb"] == "sow" and comes_up for step in steps],
             moved=[0] * len(steps),
             first=[None] * len(steps),
             last=[None] * len(steps),

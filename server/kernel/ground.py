@@ -1,7 +1,7 @@
 """The ground: places that nest, and the fixtures put up in them.
 
-A fixture that holds batches serves as a place under its own id. Nesting comes from records and may be broken (an unknown
-outer place, a circle); a broken link simply ends the way outwards.
+A fixture that holds batches serves as a place under its own id. Nesting comes from records and may be broken (an
+unknown outer place, a circle); a broken link simply ends the way outwards.
 """
 
 from __future__ import annotations

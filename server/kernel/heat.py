@@ -22,7 +22,7 @@ class Heat:
         self._warmth: dict[str, list[int]] = rulebook.get("warmth") or {}
 
     def day_reached(self, series: str, start: int, tenths: int) -> int | None:
-        """First day by whose end `tenths` have come since `start`; None where there is no such series or it never comes."""
+        """First day by whose end `tenths` have come since `start`; None where it never comes or there is no series."""
         daily = self._series.get(series)
         if daily is None:
             return None

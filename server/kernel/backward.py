@@ -1,0 +1,30 @@
+"""The backward pass: what must be done by some day pulls what it waits on."""
+
+from __future__ import annotations
+
+from server.kernel.days import spoken
+from server.kernel.forward import waits_for
+from server.kernel.words import lower_first
+from server.kernel.work import Work
+
+
+def backward(ordered: list[Work]) -> None:
+    """Tighten `by` of each job to what waits on it, in place; aims are drawn in after it."""
+    by_id = {job.id: job for job in ordered}
+    for job in reversed(ordered):
+        if job.firm_by is None or job.let_go or job.dropped:
+            continue
+        for link in job.links:
+            before = waits_for(link.on, by_id)
+            if before is None or link.broken:
+                continue
+            latest = job.firm_by - link.shortest
+            if before.firm_by is None or latest < before.firm_by:
+                before.firm_by = latest
+            if before.by is None or latest < before.by:
+                before.by = latest
+                before.by_why = f"{lower_first(job.title)} waits on this, by {spoken(job.firm_by)}"
+    for job in ordered:
+        if job.by is not None and job.aim > job.by:
+            job.aim = max(job.start, job.by)
+            job.aim_why = ""

@@ -1,0 +1,120 @@
+"""The forward pass: the earliest and the best day of each open job, what it follows counted in.
+
+Knows work, links and gaps; knows no crop. Order is total: work is walked by id, so that any order of records gives the
+same circle broken at the same place.
+"""
+
+from __future__ import annotations
+
+from server.kernel.days import spoken
+from server.kernel.gaps import gap, gap_words
+from server.kernel.heat import Heat
+from server.kernel.words import lower_first
+from server.kernel.work import Bound, Work
+
+
+def in_order(work: list[Work]) -> list[Work]:
+    """The work so that whatever is waited on comes first. A link that closes a circle is marked broken."""
+    by_id = {job.id: job for job in sorted(work, key=lambda job: job.id)}
+    ordered: list[Work] = []
+    seen: dict[str, int] = {}  # 1 while its links are walked, 2 when it is placed
+    for first in by_id.values():
+        if first.id in seen:
+            continue
+        stack: list[tuple[Work, int]] = [(first, 0)]
+        seen[first.id] = 1
+        while stack:
+            job, at = stack.pop()
+            if at == len(job.links):
+                seen[job.id] = 2
+                ordered.append(job)
+                continue
+            stack.append((job, at + 1))
+            link = job.links[at]
+            before = by_id.get(link.on)
+            if before is None:
+                continue
+            if seen.get(before.id) == 1:
+                link.broken = True
+            elif before.id not in seen:
+                seen[before.id] = 1
+                stack.append((before, 0))
+    return ordered
+
+
+def waits_for(link_on: str, by_id: dict[str, Work]) -> Work | None:
+    """The open work behind a link; None where it is done, let go or not known."""
+    job = by_id.get(link_on)
+    return None if job is None or job.let_go or job.dropped else job
+
+
+def forward(ordered: list[Work], heat: Heat, today: int) -> None:
+    """Find start, aim and own latest day of each job, in place."""
+    by_id = {job.id: job for job in ordered}
+    for job in ordered:
+        lower, aims = list(job.lower), list(job.aims)
+        guessed: list[Bound] = []
+        waited: list[Bound] = []
+        for link in job.links:
+            before = waits_for(link.on, by_id)
+            if link.broken:
+                job.notes.append("waits on itself in a circle; that link is left out")
+            elif before is not None and link.path:
+                done = max(today, before.aim)
+                first, aim, last = gap(link, done, heat)
+                link.shortest = first - done
+                words = f"{link.text} about {spoken(done)}"
+                lower.append((first, gap_words(link, words, first - done)))
+                if aim is not None:
+                    aims.append((aim, gap_words(link, words, aim - done)))
+                if last is not None:
+                    guessed.append((last, gap_words(link, words, last - done)))
+            elif before is not None:
+                waited.append((max(today, before.start), f"waits for {link.text or lower_first(before.title)}"))
+        _set_start(job, lower, [*aims, *job.upper, *guessed], waited, today)
+        _set_aim_and_by(job, aims, guessed)
+        if job.not_after is not None and job.bare_start > job.not_after:
+            job.dropped = True
+
+
+def _set_start(job: Work, lower: list[Bound], others: list[Bound], waited: list[Bound], today: int) -> None:
+    if not lower:
+        lower.append((min([today, *(day for day, _ in others)]), ""))
+    own = _latest(lower)
+    job.own_from = own[0]
+    held = [own, *waited]
+    if job.gate is not None:
+        held.append(job.gate)
+    job.bare_start, job.start_why = _latest(held)
+    job.start = job.bare_start
+    if job.put_off is not None:
+        job.own_from = max(job.own_from, job.put_off)
+        if job.put_off > job.start:
+            job.start, job.start_why = job.put_off, "put off by hand"
+
+
+def _set_aim_and_by(job: Work, aims: list[Bound], guessed: list[Bound]) -> None:
+    job.aim, job.aim_why = job.start, ""
+    if aims and _latest(aims)[0] > job.start:
+        job.aim, job.aim_why = _latest(aims)
+    job.firm_by = _soonest(job.upper)[0] if job.upper else None
+    limits = [*job.upper, *guessed]
+    job.by, job.by_why = _soonest(limits) if limits else (None, "")
+    if job.by is not None and job.aim > job.by:
+        job.aim, job.aim_why = max(job.start, job.by), ""
+
+
+def _latest(bounds: list[Bound]) -> Bound:
+    best = bounds[0]
+    for bound in bounds[1:]:
+        if bound[0] > best[0]:
+            best = bound
+    return best
+
+
+def _soonest(bounds: list[Bound]) -> Bound:
+    best = bounds[0]
+    for bound in bounds[1:]:
+        if bound[0] < best[0]:
+            best = bound
+    return best

@@ -1,0 +1,46 @@
+"""Gaps: from the day one thing is done to the days on which the next may, should and must be."""
+
+from __future__ import annotations
+
+from server.kernel.heat import Heat
+from server.kernel.words import days_words
+from server.kernel.work import Link
+
+
+def gap_words(link: Link, done: str, days: int) -> str:
+    """`pricked out 24 March + 21 days (first true leaves)`."""
+    why = f" ({link.why.replace('{days}', days_words(days))})" if link.why else ""
+    return f"{done}{why}" if days == 0 else f"{done} + {days_words(days)}{why}"
+
+
+def gap(link: Link, since: int, heat: Heat) -> tuple[int, int | None, int | None]:
+    """First, best and last day of what follows something done on a day."""
+    if link.emergence is not None:
+        temp_c = link.heated_to_c if link.heated_to_c is not None else heat.mean_c(link.cover, since)
+        days = emergence_days(link.emergence, temp_c)
+        return since + days[0], since + days[1], since + days[2]
+    if link.heat is not None:
+        first = heat.day_reached(link.heat, since, link.min)
+        aim = heat.day_reached(link.heat, since, link.aim) if link.aim is not None else None
+        last = heat.day_reached(link.heat, since, link.max) if link.max is not None else None
+        return (first if first is not None else since), aim, last
+    return (
+        since + link.min,
+        since + link.aim if link.aim is not None else None,
+        since + link.max if link.max is not None else None,
+    )
+
+
+def emergence_days(table: dict[str, int], temp_c: int | None) -> tuple[int, int, int]:
+    """Days from sowing until the first, most and all that will have come up, at a temperature.
+
+    Outside the table the nearest temperature in it stands: at the cool end that is the slowest that is known.
+    """
+    degrees = sorted(int(key) for key in table)
+    if not degrees:
+        return 7, 14, 28
+    if temp_c is None:
+        temp_c = 15
+    nearest = min(degrees, key=lambda degree: (abs(degree - temp_c), degree))
+    days = table[str(nearest)]
+    return days, days + 2, days * 3 // 2 + 3

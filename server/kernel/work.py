@@ -1,0 +1,96 @@
+"""Work: a job while its dates are being worked out, before it is said."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+Bound = tuple[int, str]
+"""A day and the words for where it comes from."""
+
+
+@dataclass
+class Link:
+    """Work that waits on other work. Days are counted from when the other is done.
+
+    `heat` (a series and tenths of a degree-day) and `emergence` replace the plain days; `path` is False for what is
+    merely in the way, and such a link sets no aim.
+    """
+
+    on: str
+    min: int = 0
+    aim: int | None = None
+    max: int | None = None
+    heat: str | None = None
+    emergence: dict[str, int] | None = None
+    cover: str = "open"
+    heated_to_c: int | None = None
+    path: bool = True
+    text: str = ""
+    why: str = ""
+    broken: bool = False
+    """Left out of the passes because it closed a circle."""
+    shortest: int = 0
+    """Days the least gap came to in the forward pass; the backward pass counts with it."""
+
+
+@dataclass
+class Block:
+    """What is in the way though no open work will move it: a gate, a fixture, plants that stand there."""
+
+    sort: str
+    id: str
+    text: str
+
+
+@dataclass
+class Work:
+    """One open job. Bounds are its own; the passes add what comes through its links."""
+
+    id: str
+    verb: str
+    title: str
+    lead: int
+    subject: str
+    writes: dict[str, Any]
+    batch: str | None = None
+    place: str | None = None
+    fixture: str | None = None
+    count: int | None = None
+    lower: list[Bound] = field(default_factory=list)
+    aims: list[Bound] = field(default_factory=list)
+    upper: list[Bound] = field(default_factory=list)
+    gate: Bound | None = None
+    gate_id: str = ""
+    links: list[Link] = field(default_factory=list)
+    blocks: list[Block] = field(default_factory=list)
+    not_after: int | None = None
+    minutes: int = 0
+    needs: list[dict[str, Any]] = field(default_factory=list)
+    cautions: list[str] = field(default_factory=list)
+    part: int = 1
+    repeat: int | None = None
+    hint: str | None = None
+    notes: list[str] = field(default_factory=list)
+    ways_out: str | None = None
+    low: bool = False
+    goes_in: bool = False
+    """Whether it puts plants or seed where they are to end."""
+    dropped: bool = False
+    """It would begin after its last day, so it is not asked for."""
+    for_: str | None = None
+    put_off: int | None = None
+    let_go: bool = False
+    # what the passes find
+    own_from: int = 0
+    start: int = 0
+    bare_start: int = 0
+    """The start had nobody put it off."""
+    start_why: str = ""
+    aim: int = 0
+    aim_why: str = ""
+    by: int | None = None
+    by_why: str = ""
+    firm_by: int | None = None
+    """The latest day without limits that only a guessed day of earlier work sets: what may pull that earlier work."""
+    reasons: list[str] = field(default_factory=list)
