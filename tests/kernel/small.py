@@ -1,0 +1,162 @@
+"""A small invented rulebook and builders of records, for tests of the kernel alone. No real crop's numbers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+Record = dict[str, Any]
+
+
+def step(id_: str, verb: str, stage: str | None, where: str, say: str, lead: int, **more: Any) -> dict[str, Any]:
+    """A path step with good defaults."""
+    return {"id": id_, "verb": verb, "stage": stage, "where": where, "say": say, "lead": lead, "minutes": [5, 4], **more}
+
+
+def gap(on: str, low: int, aim: int | None, most: int | None, why: str = "") -> dict[str, Any]:
+    """A link in days to an earlier step."""
+    return {"step": on, "min": low, "aim": aim, "max": most, "why": why}
+
+
+def raised_crop() -> dict[str, Any]:
+    """A tender crop raised in heat, potted twice, planted under glass when nights allow, strung, fed and picked."""
+    return {
+        "one": "bellfruit",
+        "many": "bellfruits",
+        "family": "Solanaceae",
+        "tender": True,
+        "frost_kills_c": 0,
+        "seeds_for": "65",
+        "emerge_days": {"20": 13, "25": 8},
+        "steps": [
+            step(
+                "sow", "sow", "sown", "raise", "Sow {seeds} {many}", 3,
+                window={"*": {"from": "0-01-20", "aim": "0-02-10", "by": "0-03-31", "why": "the calendar"}},
+            ),
+            step("emerge", "emerge", "up", "here", "Look for {one} seedlings", 4,
+                 after=[{"step": "sow", "emergence": True}]),
+            step("prick_out", "prick_out", "pricked out", "here", "Prick out {plants}", 9,
+                 after=[gap("emerge", 7, 10, 18, "first true leaves")], needs=[{"what": "cells", "each": 10, "unit": ""}]),
+            step("pot_up_1", "pot_up", "potted up", "here", "Pot up {plants} to 0.3 L", 6, pot_l=0.3,
+                 after=[gap("prick_out", 14, 21, 35)]),
+            step("pot_up_2", "pot_up", "potted up", "here", "Pot up {plants} to 1 L", 6, pot_l=1,
+                 after=[gap("pot_up_1", 14, 21, 28)]),
+            step("plant_out", "plant_out", "planted", "final", "Plant {plants} in {place}", 5,
+                 after=[gap("pot_up_2", 10, 21, 35, "pot-bound after that")],
+                 gate={"night_c": 12, "at": {"glass": "0-05-20", "tunnel": "0-06-01", "open": "0-06-10"},
+                       "text": "nights hold above 12 °C"},
+                 window={"*": {"from": "0-05-01", "aim": "0-05-25", "by": "0-06-20", "why": "the calendar"}},
+                 ways_out="a bigger pot now, fleece, or warmth"),
+            step("string", "string", None, "final", "String {plants}", 6, after=[gap("plant_out", 3, 10, 14)]),
+            step("train", "train", None, "final", "Side-shoot {plants}", 10, after=[gap("plant_out", 10, 14, 21)],
+                 every=7, until="0-08-15"),
+            step("first_set", "look", None, "final", "Look for first fruit set on {plants}", 4,
+                 after=[gap("plant_out", 14, 21, 35)]),
+            step("feed", "feed", None, "final", "Feed {plants}", 4, after=[gap("first_set", 0, 1, 7)], every=7),
+            step("pick", "pick", None, "final", "Pick {many}", 4, after=[gap("plant_out", 60, 70, None)], every=4,
+                 until="0-10-18", span=90),
+            step("clear", "clear", None, "final", "Clear {many}", 5, after=[gap("pick", 0, 7, 21)]),
+        ],
+    }  # fmt: skip
+
+
+def root_crop() -> dict[str, Any]:
+    """A hardy crop sown where it stays and pulled once."""
+    return {
+        "one": "longroot",
+        "many": "longroots",
+        "family": "Apiaceae",
+        "tender": False,
+        "frost_kills_c": None,
+        "seeds_for": "",
+        "emerge_days": {"8": 20, "15": 10},
+        "steps": [
+            step("sow", "sow", "sown", "final", "Sow {many} in {place}", 3,
+                 window={"*": {"from": "0-02-15", "aim": "0-03-10", "by": "0-07-10", "why": "the calendar"}}),
+            step("emerge", "emerge", "up", "here", "Look for {one} seedlings", 4,
+                 after=[{"step": "sow", "emergence": True}]),
+            step("pick", "pick", None, "here", "Pull {many}", 4, after=[gap("sow", 60, 75, 110)]),
+            step("clear", "clear", None, "here", "Clear {many}", 5, after=[gap("pick", 0, 7, 21)]),
+        ],
+    }  # fmt: skip
+
+
+def rulebook() -> dict[str, Any]:
+    """A rulebook of the two invented crops and one trouble."""
+    return {
+        "format": 1,
+        "version": "0" * 16,
+        "crops": {"bellfruit": raised_crop(), "longroot": root_crop()},
+        "varieties": {},
+        "seeds": {"65": [2, 5, 7, 8, 10, 12, 13, 15, 16, 18, 20, 21]},
+        "heat": {"glass|10|30": [50] * 366},
+        "warmth": {"glass": [15] * 366, "open": [10] * 366},
+        "care": {
+            "mite": {
+                "name": "mites",
+                "hosts": ["bellfruit"],
+                "steps": [
+                    {"say": "Damp down", "cautions": [], "minutes": 5},
+                    {"say": "Cut off the worst leaves", "cautions": [], "minutes": 15},
+                    {"say": "Spray", "cautions": ["spray"], "minutes": 20},
+                ],
+                "recheck": [3, 4],
+                "watch_days": 21,
+                "clear_looks": 2,
+                "clear_gap": 7,
+            }
+        },
+        "standing": {
+            "look_every": 7,
+            "water_every": {"glass": [7, 7, 3, 1, 1, 1, 1, 1, 1, 3, 7, 7]},
+            "connect": [0, 7, 14],
+            "check_every": 7,
+            "minutes": {"look": 10, "water": 10, "connect": 30},
+        },
+        "cautions": {"spray": {"title": "Spray", "say": "Read the label."}},
+        "slack": {"sow_on": [7, 14], "resow": 3},
+    }
+
+
+class Told:
+    """Records told one after the other, each with a later stamp than the last."""
+
+    def __init__(self, device: str = "abcdefgh") -> None:
+        self.device = device
+        self.records: list[Record] = []
+
+    def add(self, kind: str, id_: str, **fields: Any) -> Record:
+        """A record of any kind."""
+        record = {
+            "id": id_,
+            "kind": kind,
+            "stamp": f"{len(self.records) + 1:012x}-0000-{self.device}",
+            "fields": fields,
+        }
+        self.records.append(record)
+        return record
+
+    def did(self, on: str, did: str, **fields: Any) -> Record:
+        """A diary record."""
+        return self.add("diary", f"deed{len(self.records):04d}", on=on, did=did, **fields)
+
+    def change(self, record: Record, **fields: Any) -> None:
+        """A later edit of a record, merged."""
+        from server.kernel.merge import merge_record
+
+        stamp = f"{len(self.records) + 1000:012x}-0000-{self.device}"
+        merged = merge_record(record, {"id": record["id"], "kind": record["kind"], "stamp": stamp, "fields": fields})
+        self.records[self.records.index(record)] = merged
+
+
+def holding() -> Told:
+    """A glasshouse with two beds, a shelf and a propagator, and open ground with one bed."""
+    told = Told()
+    told.add("place", "glass", name="Glass House", sort="house", cover="glass", walk=1)
+    told.add("place", "glass.bed1", name="bed 1", sort="bed", within="glass", walk=1)
+    told.add("place", "glass.bed2", name="bed 2", sort="bed", within="glass", walk=2)
+    told.add("place", "prop", name="propagator", sort="propagator", within="glass", walk=3, heated_to_c=25)
+    told.add("place", "field", name="Field", sort="house", cover="open", walk=2)
+    told.add("place", "field.bed1", name="long bed", sort="bed", within="field", walk=1)
+    told.add("variety", "v.bell", name="Red Bell", crop="bellfruit")
+    told.add("variety", "v.root", name="Early Root", crop="longroot")
+    return told
