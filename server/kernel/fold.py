@@ -98,9 +98,7 @@ class BatchState:
         return min(by_place, key=lambda where: (-by_place[where], where)) if by_place else None
 
 
-def begin_batches(
-    records: dict[str, list[dict[str, Any]]], rulebook: dict[str, Any], ground: Ground
-) -> dict[str, BatchState]:
+def begin_batches(records: dict[str, list[dict[str, Any]]], rulebook: dict[str, Any], ground: Ground) -> dict[str, BatchState]:
     """Every batch before anything was done, in order of id."""
     varieties = {record["id"]: record["fields"] for record in records.get("variety", [])}
     states: dict[str, BatchState] = {}
@@ -148,9 +146,7 @@ def _applies(step: dict[str, Any], cover: str, fields: dict[str, Any]) -> bool:
     if covers is not None and cover not in covers:
         return False
     pot_l = fields.get("pot_l")
-    return not (
-        pot_l is not None and step["verb"] == "pot_up" and step.get("pot_l") is not None and step["pot_l"] >= pot_l
-    )
+    return not (pot_l is not None and step["verb"] == "pot_up" and step.get("pot_l") is not None and step["pot_l"] >= pot_l)
 
 
 def fold(states: dict[str, BatchState], deeds: list[Deed], ground: Ground, today: int) -> None:

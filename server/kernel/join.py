@@ -66,9 +66,7 @@ def _take_down(work: list[Work], by_batch: dict[str, list[Work]], know: Knowledg
     for fixture in standing:
         if fixture.place is None:
             continue
-        held_up = [
-            job for job in work if job.verb in fixture.in_way_of and know.ground.inside(job.place, fixture.place)
-        ]
+        held_up = [job for job in work if job.verb in fixture.in_way_of and know.ground.inside(job.place, fixture.place)]
         if not held_up:
             continue
         removal = _removal(fixture, min(job.own_from for job in held_up), know)

@@ -143,9 +143,7 @@ def _writes(watch: Watch, did: str, place: str | None) -> dict[str, Any]:
 def _treat(watch: Watch, care: dict[str, Any], know: Knowledge) -> Work:
     words, subject, place = _subject(watch, know)
     steps: list[dict[str, Any]] = care["steps"]
-    step: dict[str, Any] = (
-        steps[min(watch.rung, len(steps) - 1)] if steps else {"say": "", "cautions": [], "minutes": 10}
-    )
+    step: dict[str, Any] = steps[min(watch.rung, len(steps) - 1)] if steps else {"say": "", "cautions": [], "minutes": 10}
     job = f"{watch.id}.treat.{watch.finds}"
     work = Work(
         id=job,

@@ -1,0 +1,30 @@
+"""How one server was asked to run, read once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from server.errors import SettingsError
+
+LOOPBACK = ("127.0.0.1", "localhost", "::1")
+DEFAULT_PORT = 8470
+
+
+@dataclass(frozen=True)
+class Settings:
+    """data: folder of the database. today: a fixed day instead of the clock's (`YYYY-MM-DD`), for showing other days."""
+
+    data: Path
+    host: str = "127.0.0.1"
+    port: int = DEFAULT_PORT
+    today: str | None = None
+
+    def __post_init__(self) -> None:
+        if self.host not in LOOPBACK:
+            raise SettingsError(
+                "This server only answers on this very machine for now: leave --host out, or give 127.0.0.1.",
+                f"host={self.host!r}, expected one of {LOOPBACK}",
+            )
+        if not 0 <= self.port <= 65535:
+            raise SettingsError("Give --port a number from 1 to 65535.", f"port={self.port}")

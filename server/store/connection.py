@@ -1,0 +1,177 @@
+"""The one owner of the database file: one writer behind a lock, readers beside it. Nobody else opens a connection."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import errno
+import fcntl
+import os
+import secrets
+import sqlite3
+from collections.abc import AsyncIterator, Iterator
+from pathlib import Path
+from typing import IO
+
+import aiosqlite
+
+from server.errors import DiskFull, StoreError
+from server.store.migrations import APPLICATION_ID, migrate, newest
+
+FILE = "mudproof.db"
+LOCK = "mudproof.lock"
+BUSY_MS = 5000
+
+
+class Store:
+    """An open data directory. Make it with `open_store`; closing twice is harmless."""
+
+    def __init__(self, folder: Path, lock: IO[str], writer: aiosqlite.Connection, reader: aiosqlite.Connection) -> None:
+        self.folder = folder
+        self.writer = writer
+        self.reader = reader
+        self._lock_file = lock
+        self._writing = asyncio.Lock()
+        self._closed = False
+
+    @contextlib.asynccontextmanager
+    async def write(self) -> AsyncIterator[aiosqlite.Connection]:
+        """One write transaction at a time. It is on disk when this block has ended; any error leaves nothing behind."""
+        async with self._writing:
+            with saying_what_went_wrong(self.folder):
+                await self.writer.execute("BEGIN IMMEDIATE")
+                try:
+                    yield self.writer
+                    await self.writer.commit()
+                except BaseException:
+                    with contextlib.suppress(sqlite3.Error):
+                        await self.writer.rollback()
+                    raise
+
+    async def close(self) -> None:
+        """Close both connections and let go of the data directory."""
+        if self._closed:
+            return
+        self._closed = True
+        await self.reader.close()
+        await self.writer.close()
+        self._lock_file.close()
+
+
+async def open_store(folder: Path) -> Store:
+    """Open (or begin) the database in a folder.
+
+    Raises: StoreError where another server holds the folder, the file is damaged or foreign, or made by a newer version.
+    """
+    with saying_what_went_wrong(folder):
+        folder.mkdir(parents=True, exist_ok=True)
+        lock = _hold(folder)
+        path = folder / FILE
+        try:
+            prepare(path)
+            writer = await aiosqlite.connect(path, isolation_level=None)
+            await writer.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
+            await writer.execute("PRAGMA journal_mode = WAL")
+            await writer.execute("PRAGMA synchronous = FULL")
+            reader = await aiosqlite.connect(f"{path.as_uri()}?mode=ro", uri=True, isolation_level=None)
+            await reader.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
+        except BaseException:
+            lock.close()
+            raise
+    return Store(folder, lock, writer, reader)
+
+
+def prepare(path: Path) -> None:
+    """Check a database file and bring its schema forward; makes it where there is none."""
+    with contextlib.closing(sqlite3.connect(path, isolation_level=None)) as db:
+        db.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
+        version = int(db.execute("PRAGMA user_version").fetchone()[0])
+        mark = int(db.execute("PRAGMA application_id").fetchone()[0])
+        tables = int(db.execute("SELECT count(*) FROM sqlite_master").fetchone()[0])
+        if tables and mark != APPLICATION_ID:
+            raise StoreError(
+                f"{path.name} is not a Mudproof database. Start with another folder, or move that file away.",
+                f"{path}: application_id={mark:#x}, expected {APPLICATION_ID:#x}",
+            )
+        if version > newest():
+            raise StoreError(
+                "This database was written by a newer Mudproof. Update this one, then start it again.",
+                f"{path}: schema {version}, newest known {newest()}",
+            )
+        check = str(db.execute("PRAGMA quick_check(1)").fetchone()[0])
+        if check != "ok":
+            raise _damaged(path, check)
+        db.execute("PRAGMA journal_mode = WAL")
+        db.execute("PRAGMA synchronous = FULL")
+        migrate(db)
+        db.execute("INSERT OR IGNORE INTO meta VALUES ('epoch', ?)", (secrets.token_hex(16),))
+
+
+@contextlib.contextmanager
+def read_only(folder: Path) -> Iterator[sqlite3.Connection]:
+    """A plain read-only connection for the command line, beside a running server too."""
+    path = folder / FILE
+    with saying_what_went_wrong(folder):
+        if not path.exists():
+            raise StoreError(
+                f"There is no Mudproof database in {folder}. Check --data, or begin one with: mudproof serve --data {folder}",
+                f"{path} does not exist",
+            )
+        with contextlib.closing(sqlite3.connect(f"{path.as_uri()}?mode=ro", uri=True)) as db:
+            db.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
+            yield db
+
+
+def _hold(folder: Path) -> IO[str]:
+    lock = open(folder / LOCK, "w")  # noqa: SIM115 (held open for as long as the server runs)
+    try:
+        fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        lock.close()
+        raise StoreError(
+            f"Another Mudproof server is already using {folder}. Use that one, or stop it first.",
+            f"{folder / LOCK} is locked",
+        ) from None
+    lock.write(f"{os.getpid()}\n")
+    lock.flush()
+    return lock
+
+
+def _damaged(path: Path, what: str) -> StoreError:
+    return StoreError(
+        f"The database file {path.name} is damaged. Move it aside and put your newest copy in its place "
+        f"(mudproof import brings a saved copy back).",
+        f"{path}: {what}",
+    )
+
+
+@contextlib.contextmanager
+def saying_what_went_wrong(folder: Path) -> Iterator[None]:
+    """Turn the database's and the disk's errors into ours."""
+    try:
+        yield
+    except sqlite3.Error as error:
+        name = getattr(error, "sqlite_errorname", "") or ""
+        if name.startswith("SQLITE_FULL") or "disk is full" in str(error):
+            raise _full(folder, str(error)) from error
+        if name.startswith(("SQLITE_CORRUPT", "SQLITE_NOTADB")) or (
+            isinstance(error, sqlite3.DatabaseError) and ("malformed" in str(error) or "not a database" in str(error))
+        ):
+            raise _damaged(folder / FILE, str(error)) from error
+        raise StoreError(
+            "The database could not be used just now. Nothing was lost; try again in a moment.",
+            f"{folder / FILE}: {name} {error}",
+        ) from error
+    except OSError as error:
+        if error.errno == errno.ENOSPC:
+            raise _full(folder, str(error)) from error
+        raise StoreError(
+            f"The folder {folder} cannot be used. Check that it may be written to.", f"{folder}: {error}"
+        ) from error
+
+
+def _full(folder: Path, what: str) -> DiskFull:
+    return DiskFull(
+        "The server's disk is full, so nothing was written there. Your phone keeps everything; make room on the server.",
+        f"{folder}: {what}",
+    )

@@ -1,0 +1,60 @@
+"""Schema changes: named functions, each applied once, each noted in the same transaction.
+
+Append only. A change that has been released is never edited; a test walks every old schema forward.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable
+
+Migration = Callable[[sqlite3.Connection], None]
+
+
+def records_and_history(db: sqlite3.Connection) -> None:
+    """Records by id with the number they got at commit, and older values that lost to another device's."""
+    db.execute(
+        "CREATE TABLE records (id TEXT PRIMARY KEY, kind TEXT NOT NULL, body TEXT NOT NULL, "
+        "seq INTEGER NOT NULL UNIQUE, season INTEGER NOT NULL) STRICT, WITHOUT ROWID"
+    )
+    db.execute("CREATE INDEX records_by_season ON records (season DESC, seq)")
+    db.execute(
+        "CREATE TABLE history (id TEXT NOT NULL, field TEXT NOT NULL, value TEXT NOT NULL, stamp TEXT NOT NULL, "
+        "lost_to TEXT NOT NULL, PRIMARY KEY (id, field, stamp)) STRICT, WITHOUT ROWID"
+    )
+
+
+def meta_for_epoch(db: sqlite3.Connection) -> None:
+    """Facts about the database itself: its epoch, so that phones notice a restored copy."""
+    db.execute("CREATE TABLE meta (name TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID")
+
+
+def stamps_brought_down(db: sqlite3.Connection) -> None:
+    """Stamps from a clock far ahead and what they were brought down to, so that a repeated push gets the same answer."""
+    db.execute("CREATE TABLE restamps (given TEXT PRIMARY KEY, made TEXT NOT NULL) STRICT, WITHOUT ROWID")
+
+
+MIGRATIONS: tuple[Migration, ...] = (records_and_history, meta_for_epoch, stamps_brought_down)
+APPLICATION_ID = 0x4D554450  # "MUDP"
+
+
+def migrate(db: sqlite3.Connection, upto: int | None = None) -> None:
+    """Bring a database forward to the newest schema (or to an older one, for tests)."""
+    have = int(db.execute("PRAGMA user_version").fetchone()[0])
+    for number, migration in enumerate(MIGRATIONS[:upto], start=1):
+        if number <= have:
+            continue
+        db.execute("BEGIN IMMEDIATE")
+        try:
+            migration(db)
+            db.execute(f"PRAGMA user_version = {number}")
+            db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+        except BaseException:
+            db.execute("ROLLBACK")
+            raise
+        db.execute("COMMIT")
+
+
+def newest() -> int:
+    """The schema this program writes."""
+    return len(MIGRATIONS)
