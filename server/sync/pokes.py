@@ -36,7 +36,8 @@ class Pokes:
         while not self._closed:
             try:
                 async with asyncio.timeout(quiet_s), self._news:
-                    await self._news.wait_for(lambda: self._seq > told or self._closed)
+                    while self._seq <= told and not self._closed:
+                        await self._news.wait()
             except TimeoutError:
                 yield b": quiet\n\n"
                 continue

@@ -1,0 +1,90 @@
+"""Builds the application from settings, store and clock; all doors are in one list."""
+
+from __future__ import annotations
+
+import contextlib
+import datetime
+import logging
+from collections.abc import AsyncIterator, Callable
+
+from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
+from starlette.middleware import Middleware
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from server.calendars.read import read_calendars
+from server.errors import MudproofError
+from server.handlers import api, shell
+from server.handlers.answers import error_response
+from server.handlers.context import Rooms
+from server.handlers.guard import Guard
+from server.handlers.shell_files import read_shell
+from server.settings import Settings
+from server.store.connection import open_store
+
+log = logging.getLogger("mudproof")
+
+DOORS = [
+    Route("/", shell.page),
+    Route("/service-worker.js", shell.worker),
+    Route("/recover", shell.recover),
+    Route("/health", api.health),
+    Route("/api/sync", api.sync, methods=["POST"]),
+    Route("/api/jobs", api.jobs),
+    Route("/api/rulebook", api.rulebook),
+    Route("/api/pokes", api.pokes),
+    Route("/{path:path}", shell.file),
+]
+
+
+def clock() -> datetime.datetime:
+    """The real time."""
+    return datetime.datetime.now(datetime.UTC)
+
+
+def make_app(settings: Settings, now: Callable[[], datetime.datetime] = clock, demo: bool = False) -> Starlette:
+    """The application. Its store is opened when it starts and closed when it stops."""
+
+    @contextlib.asynccontextmanager
+    async def lifespan(app: Starlette) -> AsyncIterator[None]:
+        store = await open_store(settings.data)
+        try:
+            room = Rooms(settings, store, read_calendars(), read_shell(settings.today, demo), now)
+            app.state.rooms = room
+            yield
+            await room.pokes.close()
+        finally:
+            await store.close()
+
+    return Starlette(
+        routes=DOORS,
+        middleware=[Middleware(Guard)],
+        exception_handlers={MudproofError: _told, HTTPException: _not_found, Exception: _unforeseen},
+        lifespan=lifespan,
+    )
+
+
+async def _told(request: Request, error: Exception) -> Response:
+    assert isinstance(error, MudproofError)
+    if error.status >= 500:
+        log.error("%s %s: %s", request.method, request.url.path, error.detail)
+    return error_response(error)
+
+
+async def _not_found(request: Request, error: Exception) -> Response:
+    assert isinstance(error, HTTPException)
+    say = "There is nothing at this address." if error.status_code == 404 else "This door cannot be used in that way."
+    told = MudproofError(say, f"{request.method} {request.url.path}: {error.detail}")
+    told.status = error.status_code
+    return error_response(told)
+
+
+async def _unforeseen(request: Request, error: Exception) -> Response:
+    log.exception("%s %s", request.method, request.url.path, exc_info=error)
+    told = MudproofError(
+        "Something went wrong on the server. Nothing you wrote is lost; it stays on the phone.",
+        f"{type(error).__name__} at {request.method} {request.url.path}",
+    )
+    return error_response(told)

@@ -1,0 +1,95 @@
+"""Doors of the app's own talk with the server: sync, jobs, the rulebook, news, health."""
+
+from __future__ import annotations
+
+import asyncio
+import gzip
+import json
+import re
+
+from starlette.requests import Request
+from starlette.responses import Response, StreamingResponse
+
+from server import __version__
+from server.errors import BadRequest
+from server.handlers.answers import json_response
+from server.handlers.body import read_body
+from server.handlers.context import rooms
+from server.kernel.say import Job
+from server.kernel.settle import settle
+from server.store import records
+from server.sync.exchange import exchange
+from server.sync.fields import date, shown
+from server.sync.messages import MOST_BYTES, read_push
+
+WORTH_ZIPPING = 1000
+
+
+def _zipped(request: Request, response: Response) -> Response:
+    body = bytes(response.body)
+    if len(body) > WORTH_ZIPPING and "gzip" in request.headers.get("accept-encoding", ""):
+        small = gzip.compress(body, 5)
+        response.body = small
+        response.headers["content-encoding"] = "gzip"
+        response.headers["content-length"] = str(len(small))
+        response.headers["vary"] = "accept-encoding"
+    return response
+
+
+async def sync(request: Request) -> Response:
+    """Take changes, give records. Answers only after what it took is on disk."""
+    room = rooms(request)
+    push = read_push(await read_body(request, MOST_BYTES))
+    reply, news = await exchange(room.store, room.clock, push, room.now_ms())
+    if news:
+        await room.pokes.tell(await records.newest_seq(room.store))
+    answer = json_response(reply)
+    return await asyncio.to_thread(_zipped, request, answer)
+
+
+async def jobs(request: Request) -> Response:
+    """The Python kernel's answer: the same jobs as every phone works out."""
+    room = rooms(request)
+    everything = await room.everything()
+    on = request.query_params.get("on") or room.today(everything)
+    if date(on):
+        raise BadRequest("Give the day like 2031-05-19.", f"on={shown(on)}")
+    rulebook = await room.rulebook(everything)
+    found = await asyncio.to_thread(settle, rulebook, everything, on)
+    found = chosen(found, request.query_params.get("place"), request.query_params.get("state"))
+    return _zipped(request, json_response({"on": on, "jobs": found}))
+
+
+def chosen(found: list[Job], place: str | None, state: str | None) -> list[Job]:
+    """Jobs of one place (or house) and one state, where these are asked for."""
+    return [
+        job for job in found if (not place or place in (job["place"], job["house"])) and (not state or job["state"] == state)
+    ]
+
+
+async def rulebook(request: Request) -> Response:
+    """The rulebook, with an ETag so that an unchanged one costs nothing."""
+    room = rooms(request)
+    made = await room.rulebook(await room.everything())
+    tag = f'"{made["version"]}"'
+    headers = {"etag": tag, "cache-control": "no-cache"}
+    if re.sub(r"^W/", "", request.headers.get("if-none-match", "")) == tag:
+        return Response(status_code=304, headers=headers)
+    return _zipped(request, json_response(made, headers=headers))
+
+
+async def pokes(request: Request) -> Response:
+    """News as server-sent events: only that there is some."""
+    room = rooms(request)
+    seq = await records.newest_seq(room.store)
+    headers = {"cache-control": "no-store", "x-accel-buffering": "no"}
+    return StreamingResponse(room.pokes.stream(seq), media_type="text/event-stream", headers=headers)
+
+
+async def health(request: Request) -> Response:
+    """Up, which version, and whether the database takes writes."""
+    room = rooms(request)
+    async with room.store.write():
+        pass
+    body = json.dumps({"up": True, "version": __version__, "shell": room.shell.version, "database": "writable"})
+    return Response(body, media_type="application/json", headers={"cache-control": "no-store"})

@@ -1,0 +1,77 @@
+"""What handlers have to hand, kept on the application."""
+
+from __future__ import annotations
+
+import asyncio
+import datetime
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from starlette.requests import Request
+
+from server.calendars.read import Calendars
+from server.handlers.shell_files import Shell
+from server.kernel.merge import Record
+from server.season.rulebook import fingerprint, make_rulebook
+from server.settings import Settings
+from server.store import records
+from server.store.connection import Store
+from server.sync.exchange import ServerClock
+from server.sync.pokes import Pokes
+
+
+@dataclass
+class Rooms:
+    """Everything a door may use. `now` gives the real time; nothing else does."""
+
+    settings: Settings
+    store: Store
+    calendars: Calendars
+    shell: Shell
+    now: Callable[[], datetime.datetime]
+    clock: ServerClock = field(default_factory=ServerClock)
+    pokes: Pokes = field(default_factory=Pokes)
+    _rulebook: tuple[str, dict[str, Any]] | None = None
+    _making: asyncio.Lock = field(default_factory=asyncio.Lock)
+
+    def now_ms(self) -> int:
+        """Milliseconds since 1970."""
+        return int(self.now().timestamp() * 1000)
+
+    def today(self, all_records: list[Record]) -> str:
+        """The calendar day at the site, or the day the server was asked to show."""
+        if self.settings.today is not None:
+            return self.settings.today
+        return self.now().astimezone(site_zone(all_records)).date().isoformat()
+
+    async def rulebook(self, all_records: list[Record]) -> dict[str, Any]:
+        """The rulebook for these records, made again only when something it depends on changed."""
+        mark = fingerprint(all_records)
+        async with self._making:
+            if self._rulebook is None or self._rulebook[0] != mark:
+                made = await asyncio.to_thread(make_rulebook, self.calendars, all_records)
+                self._rulebook = (mark, made)
+            return self._rulebook[1]
+
+    async def everything(self) -> list[Record]:
+        """All records, for the kernel."""
+        return await records.all_records(self.store)
+
+
+def site_zone(all_records: list[Record]) -> datetime.tzinfo:
+    """The time zone of the site record; UTC where none is said or it is not known."""
+    for record in all_records:
+        if record["kind"] == "site" and record["fields"].get("tz"):
+            try:
+                return ZoneInfo(str(record["fields"]["tz"]))
+            except (ZoneInfoNotFoundError, ValueError, OSError):
+                return datetime.UTC
+    return datetime.UTC
+
+
+def rooms(request: Request) -> Rooms:
+    """The rooms of the application a request came to."""
+    found: Rooms = request.app.state.rooms
+    return found

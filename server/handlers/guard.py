@@ -1,0 +1,78 @@
+"""What stands before every door: known hosts only, no writes from other sites, sizes, and headers on every answer."""
+
+from __future__ import annotations
+
+from urllib.parse import urlsplit
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from server.errors import MudproofError, NotAllowed
+from server.handlers.answers import error_response
+from server.settings import LOOPBACK
+
+POLICY = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; "
+    "manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'; "
+    "require-trusted-types-for 'script'; trusted-types app"
+)
+HEADERS = {
+    "content-security-policy": POLICY,
+    "x-content-type-options": "nosniff",
+    "referrer-policy": "no-referrer",
+    "cross-origin-opener-policy": "same-origin",
+    "cross-origin-resource-policy": "same-origin",
+    "permissions-policy": "camera=(self), geolocation=(self), microphone=()",
+}
+SAFE = ("GET", "HEAD")
+
+
+class Guard:
+    """ASGI middleware; keeps no state but the host names it answers for."""
+
+    def __init__(self, app: ASGIApp, hosts: tuple[str, ...] = LOOPBACK) -> None:
+        self.app = app
+        self.hosts = frozenset(hosts) | {"[::1]"}
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Refuse, or pass on with our headers added."""
+        if scope["type"] != "http":
+            await self.app(scope, receive, send)
+            return
+
+        async def send_with_headers(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                headers = MutableHeaders(scope=message)
+                for name, value in HEADERS.items():
+                    headers[name] = value
+            await send(message)
+
+        try:
+            self.check(scope["method"], Headers(scope=scope))
+        except MudproofError as error:
+            await error_response(error)(scope, receive, send_with_headers)
+            return
+        await self.app(scope, receive, send_with_headers)
+
+    def check(self, method: str, headers: Headers) -> None:
+        """Raises NotAllowed for an unknown host, or a write that did not come from our own page."""
+        host = headers.get("host", "")
+        if _name(host) not in self.hosts:
+            raise NotAllowed("This address is not one this server answers for.", f"Host: {host!r}")
+        if method in SAFE:
+            return
+        site, origin = headers.get("sec-fetch-site"), headers.get("origin")
+        if site is not None:
+            if site != "same-origin":
+                raise NotAllowed("Another page tried to write here; that is not allowed.", f"Sec-Fetch-Site: {site!r}")
+        elif origin is not None and urlsplit(origin).netloc != host:
+            raise NotAllowed("Another page tried to write here; that is not allowed.", f"Origin: {origin!r}, Host: {host!r}")
+        kind = headers.get("content-type", "").split(";")[0].strip().lower()
+        if kind != "application/json":
+            raise NotAllowed("Only the app itself may write here.", f"Content-Type: {kind!r}, expected application/json")
+
+
+def _name(host: str) -> str:
+    if host.startswith("["):
+        return host.split("]")[0] + "]"
+    return host.rsplit(":", 1)[0]

@@ -1,0 +1,97 @@
+"""The shell: every file the app is made of, read once, with its hash, and the version over all of them."""
+
+from __future__ import annotations
+
+import gzip
+import hashlib
+import json
+import mimetypes
+from collections.abc import Iterator
+from dataclasses import dataclass
+from importlib.resources import files
+from importlib.resources.abc import Traversable
+
+from jinja2 import BaseLoader, Environment, StrictUndefined
+
+WORKER = "/service-worker.js"
+PLACE_OF_LIST = '/*SHELL*/ {"version": "dev", "files": []}'
+TYPES = {".js": "text/javascript", ".webmanifest": "application/manifest+json", ".svg": "image/svg+xml", ".html": "text/html"}
+
+
+@dataclass(frozen=True)
+class ShellFile:
+    """One file as it is served."""
+
+    url: str
+    body: bytes
+    zipped: bytes
+    kind: str
+    sha256: str
+
+
+@dataclass(frozen=True)
+class PageContext:
+    """What the one page is rendered with: nothing but these."""
+
+    version: str
+    today: str
+    demo: bool
+    scripts: tuple[str, ...]
+    styles: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Shell:
+    """All files by their path, and the version that names this very set."""
+
+    version: str
+    files: dict[str, ShellFile]
+    worker: ShellFile
+
+
+def read_shell(today: str | None, demo: bool, web: Traversable | None = None) -> Shell:
+    """The shell from the files on disk. `web` is where they lie; the installed package's own by default."""
+    root = web if web is not None else files("web")
+    found: dict[str, ShellFile] = {}
+    for url, body in sorted(_walk(root, "")):
+        found[url] = _file(url, body)
+    mark = hashlib.sha256()
+    for url in sorted(found):
+        mark.update(f"{url} {found[url].sha256}\n".encode())
+    template = root.joinpath("templates", "base.html").read_text(encoding="utf-8")
+    mark.update(template.encode())
+    mark.update(f"{today} {demo}".encode())
+    version = mark.hexdigest()[:16]
+    context = PageContext(
+        version=version,
+        today=today or "",
+        demo=demo,
+        scripts=tuple(url for url in sorted(found) if url.startswith("/scripts/")),
+        styles=tuple(url for url in sorted(found) if url.startswith("/styles/")),
+    )
+    page = Environment(loader=BaseLoader(), autoescape=True, undefined=StrictUndefined).from_string(template)
+    found["/"] = _file("/", page.render(**context.__dict__).encode(), "text/html; charset=utf-8")
+    listed = {"version": version, "files": [[url, found[url].sha256] for url in sorted(found)]}
+    source = root.joinpath("service-worker.js").read_text(encoding="utf-8")
+    if PLACE_OF_LIST not in source:
+        raise ValueError(f"service-worker.js has no {PLACE_OF_LIST!r}")
+    worker = _file(WORKER, source.replace(PLACE_OF_LIST, json.dumps(listed, separators=(",", ":"))).encode())
+    return Shell(version, found, worker)
+
+
+def _walk(folder: Traversable, at: str) -> Iterator[tuple[str, bytes]]:
+    for entry in folder.iterdir():
+        path = f"{at}/{entry.name}"
+        if entry.is_dir():
+            if entry.name not in ("templates", "__pycache__"):
+                yield from _walk(entry, path)
+        elif path != WORKER and not entry.name.endswith((".py", ".pyc")):
+            yield path, entry.read_bytes()
+
+
+def _file(url: str, body: bytes, kind: str | None = None) -> ShellFile:
+    ending = "." + url.rsplit(".", 1)[-1]
+    kind = kind or TYPES.get(ending) or mimetypes.guess_type(url)[0] or "application/octet-stream"
+    if kind.startswith("text/") and "charset" not in kind:
+        kind += "; charset=utf-8"
+    return ShellFile(url, body, gzip.compress(body, 9, mtime=0), kind, hashlib.sha256(body).hexdigest())

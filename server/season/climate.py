@@ -1,0 +1,159 @@
+"""The typical year at a site: daily night and day temperatures from monthly normals, outside and under cover.
+
+Days are places in a leap year, 0 (1 January) to 365, as in the rulebook.
+"""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+from typing import Any
+
+from server.season.constants import (
+    DAY_GAIN_C,
+    DEFAULT_NORMALS,
+    DEFAULT_SITE,
+    FROST_SPREAD_C,
+    INDOORS_C,
+    NIGHT_GAIN_C,
+)
+from server.season.degree_days import single_sine
+
+DAYS = 366
+MONTH_DAYS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+MONTH_START = tuple(sum(MONTH_DAYS[:month]) for month in range(12))
+COVERS = ("open", "frame", "tunnel", "glass", "indoors")
+_ROUNDS = 40
+
+
+@dataclass(frozen=True)
+class Site:
+    """Where the household is, as far as the season needs it. Frost days are places in a leap year."""
+
+    south: bool
+    nights_c: tuple[float, ...]
+    days_c: tuple[float, ...]
+    last_frost: int
+    first_frost: int
+    known: bool
+    """Whether the household said where it is; otherwise a stated stand-in is used."""
+
+
+def daily_curve(monthly: list[float]) -> tuple[float, ...]:
+    """A smooth curve over the year, its end joined to its beginning, whose monthly means are the given ones. [°C]
+
+    Twelve mid-month points joined by cubics (Catmull-Rom), the points moved until each month's mean is right.
+    """
+    points = list(monthly)
+    curve = _through(points)
+    for _ in range(_ROUNDS):
+        for month, mean in enumerate(monthly):
+            start, length = MONTH_START[month], MONTH_DAYS[month]
+            points[month] += mean - sum(curve[start : start + length]) / length
+        curve = _through(points)
+    return tuple(curve)
+
+
+def _through(points: list[float]) -> list[float]:
+    middles = [MONTH_START[month] + MONTH_DAYS[month] / 2 for month in range(12)]
+    curve: list[float] = []
+    for day in range(DAYS):
+        at = day + 0.5
+        month = max((m for m in range(12) if middles[m] <= at), default=-1)
+        left = middles[month] if month >= 0 else middles[11] - DAYS
+        right = middles[month + 1] if month < 11 else middles[0] + DAYS
+        share = (at - left) / (right - left)
+        before, here, after, beyond = (points[(month + step) % 12] for step in (-1, 0, 1, 2))
+        curve.append(
+            here
+            + 0.5
+            * share
+            * (
+                after
+                - before
+                + share * (2 * before - 5 * here + 4 * after - beyond + share * (3 * (here - after) + beyond - before))
+            )
+        )
+    return curve
+
+
+def read_site(fields: dict[str, Any] | None) -> Site:
+    """The site from its record; a lowland site at 53 N where there is none."""
+    fields = fields or {}
+    normals = fields.get("normals") or DEFAULT_NORMALS
+    lat = fields.get("lat") if fields.get("lat") is not None else DEFAULT_SITE["lat"]
+    nights = daily_curve([float(pair[0]) for pair in normals])
+    days = daily_curve([float(pair[1]) for pair in normals])
+    south = float(lat) < 0  # type: ignore[arg-type]
+    spring, autumn = _frosts(nights, south)
+    known = bool(fields)
+    last = fields.get("last_frost") or (None if fields.get("normals") else DEFAULT_SITE["last_frost"])
+    first = fields.get("first_frost") or (None if fields.get("normals") else DEFAULT_SITE["first_frost"])
+    return Site(
+        south=south,
+        nights_c=nights,
+        days_c=tuple(max(day, night) for day, night in zip(days, nights, strict=True)),
+        last_frost=_leap_day(str(last)) if last else spring,
+        first_frost=_leap_day(str(first)) if first else autumn,
+        known=known,
+    )
+
+
+def _frosts(nights: tuple[float, ...], south: bool) -> tuple[int, int]:
+    """Last and first frost from normals alone: where the mean minimum passes the usual spread above freezing."""
+    year = in_growing_order(south)
+    warm = max(range(DAYS), key=lambda place: nights[year[place]])
+    spring = [place for place in range(warm) if nights[year[place]] < FROST_SPREAD_C]
+    autumn = [place for place in range(warm, DAYS) if nights[year[place]] < FROST_SPREAD_C]
+    return year[spring[-1] if spring else 0], year[autumn[0] if autumn else DAYS - 1]
+
+
+def in_growing_order(south: bool) -> list[int]:
+    """The days of a year from midwinter to midwinter: from 1 January in the north, from 1 July in the south."""
+    start = MONTH_START[6] if south else 0
+    return [(start + place) % DAYS for place in range(DAYS)]
+
+
+def _leap_day(month_day: str) -> int:
+    return MONTH_START[int(month_day[0:2]) - 1] + int(month_day[3:5]) - 1
+
+
+def night_c(site: Site, cover: str, day: int) -> float:
+    """Mean night minimum under a cover. [°C]"""
+    if cover == "indoors":
+        return max(INDOORS_C[0], site.nights_c[day])
+    return site.nights_c[day] + NIGHT_GAIN_C[cover]
+
+
+def day_c(site: Site, cover: str, day: int) -> float:
+    """Mean day maximum under a cover. [°C]"""
+    if cover == "indoors":
+        return max(INDOORS_C[1], site.days_c[day])
+    return site.days_c[day] + DAY_GAIN_C[cover]
+
+
+def warmth(site: Site, cover: str) -> list[int]:
+    """Mean temperature of each day under a cover. [whole °C]"""
+    return [round((night_c(site, cover, day) + day_c(site, cover, day)) / 2) for day in range(DAYS)]
+
+
+def heat(site: Site, cover: str, base_c: float, upper_c: float | None) -> list[int]:
+    """Degree-days of each day under a cover. [tenths of °C d]"""
+    return [round(10 * single_sine(night_c(site, cover, day), day_c(site, cover, day), base_c, upper_c)) for day in range(DAYS)]
+
+
+def nights_hold(site: Site, cover: str, threshold_c: float) -> tuple[int, bool]:
+    """Place in a leap year of the day from which mean nights stay at or above a threshold until midsummer, and whether
+    they ever do; where they never do it is the warmest day."""
+    year = in_growing_order(site.south)
+    warmest = max(range(DAYS), key=lambda place: night_c(site, cover, year[place]))
+    if night_c(site, cover, year[warmest]) < threshold_c:
+        return year[warmest], False
+    cold = [place for place in range(warmest) if night_c(site, cover, year[place]) < threshold_c]
+    return year[cold[-1] + 1 if cold else 0], True
+
+
+def month_and_day(day: int) -> tuple[int, int]:
+    """Month and day of a place in a leap year."""
+    date = datetime.date(2024, 1, 1) + datetime.timedelta(days=day)
+    return date.month, date.day

@@ -1,0 +1,38 @@
+"""Numbers of growing that belong to no single crop, each with its unit and source."""
+
+from __future__ import annotations
+
+NIGHT_GAIN_C = {"open": 0.0, "frame": 1.0, "tunnel": 1.0, "glass": 2.0}
+"""Night minimum under an unheated cover over the night outside. [°C] Source: Savage 1980, Agrochemophysica 12:5-13
+(single plastic tunnel +1.3 on average); planning values rounded down, glass and frame from memory."""
+
+DAY_GAIN_C = {"open": 0.0, "frame": 3.0, "tunnel": 4.0, "glass": 5.0}
+"""Day maximum under cover over the day outside. [°C] Source: Savage 1980 (tunnel +4.2); glass and frame from memory."""
+
+INDOORS_C = (14.0, 19.0)
+"""Night and day of a lived-in room. [°C] From memory."""
+
+GRIDDED_FROST_C = 2.0
+"""Gridded normals read warm on frosty nights: a garden's frost comes while the series still says this much. [°C]
+Source: an English daily series 1991-2021, whose last day under 2 °C falls on the gardener's last frost."""
+
+FROST_SPREAD_C = 5.0
+"""How far the coldest night of a spring fortnight lies under the mean minimum. [°C] From memory."""
+
+SURE = 0.95
+"""How sure a sowing should be to bring the plants that are wanted."""
+
+MOST_PLANTS_IN_TABLE = 120
+
+DEFAULT_NORMALS = (
+    (1.8, 7.4), (1.7, 8.0), (2.9, 10.5), (4.4, 13.2), (7.2, 16.4), (10.0, 19.1),
+    (12.1, 21.6), (12.0, 21.3), (9.9, 18.4), (7.2, 14.2), (4.2, 10.2), (2.1, 7.6),
+)  # fmt: skip
+"""Monthly mean minimum and maximum of a lowland site at 53 N, for a household that has not said where it is. [°C]
+From memory, of the order of the 1991-2020 normals of the English midlands."""
+
+DEFAULT_SITE = {"lat": 53.0, "last_frost": "05-12", "first_frost": "10-15"}
+"""Source: consumer gardening guides for lowland Britain at 53 N: last frost mid May, first mid October."""
+
+SETTLING = 1.15
+"""Compost settles: so much more than the pot's litres. Source: container volume tables, 15 to 20 %."""

@@ -1,0 +1,328 @@
+"""The rulebook: all growing knowledge for one household, worked out as data for the kernel on every phone."""
+
+from __future__ import annotations
+
+import copy
+import hashlib
+import json
+import math
+import re
+from typing import Any, Protocol
+
+from server.kernel.merge import Record, visible
+from server.season.climate import COVERS, Site, heat, read_site, warmth
+from server.season.constants import SETTLING
+from server.season.crop_calendar import Table, faults
+from server.season.emergence import whole_degrees
+from server.season.seed_quantity import seed_table
+from server.season.windows import gates_of, untils_of, windows_of
+
+FORMAT = 1
+NO_SEED_PCT = 100
+LEADS = re.compile(r"^(?:Pot up|Pot on|Prick out|Harden off|Look for|Earth up|Tie in|Put up|Take off|Pinch out|Set out|\S+)")
+
+
+class CalendarSet(Protocol):
+    """What is read from the calendars' folder."""
+
+    crops: dict[str, Table]
+    care: Table
+    cautions: Table
+    standing: Table
+
+
+def rulebook_inputs(records: list[Record]) -> list[Record]:
+    """The records a rulebook depends on, in order of id."""
+    return sorted(
+        (
+            record
+            for record in records
+            if visible(record)
+            and (
+                record["kind"] in ("site", "crop")
+                or (record["kind"] == "variety" and (record["fields"].get("overrides") or record["fields"].get("crop")))
+                or (record["kind"] == "lesson" and record["fields"].get("taken") is True)
+            )
+        ),
+        key=lambda record: str(record["id"]),
+    )
+
+
+def fingerprint(records: list[Record]) -> str:
+    """A mark that changes exactly when something the rulebook depends on does."""
+    parts = []
+    for record in rulebook_inputs(records):
+        fields = record["fields"]
+        if record["kind"] == "variety":
+            fields = {"crop": fields.get("crop"), "overrides": fields.get("overrides")}
+        parts.append([record["id"], record["kind"], fields])
+    return hashlib.sha256(_canonical(parts)).hexdigest()
+
+
+def _canonical(data: Any) -> bytes:
+    return json.dumps(data, sort_keys=True, ensure_ascii=False, separators=(",", ":")).encode()
+
+
+def make_rulebook(calendars: CalendarSet, records: list[Record]) -> dict[str, Any]:
+    """The rulebook for these records, as DEVELOPERS.md section 5 describes it."""
+    inputs = rulebook_inputs(records)
+    site_fields = next((record["fields"] for record in inputs if record["kind"] == "site"), None)
+    site = read_site(site_fields)
+    left_out: list[str] = []
+    tables = _household_crops(calendars.crops, inputs, left_out)
+    crops = {name: make_crop(site, table) for name, table in sorted(tables.items())}
+    varieties: dict[str, Any] = {}
+    for id_, table in _changed_varieties(tables, inputs, left_out).items():
+        varieties[id_] = make_crop(site, table)
+    known = [*crops.values(), *varieties.values()]
+    book: dict[str, Any] = {
+        "format": FORMAT,
+        "site_known": site.known,
+        "crops": crops,
+        "varieties": varieties,
+        "seeds": _seed_tables(known),
+        "heat": _heat_series(site, known),
+        "warmth": {cover: warmth(site, cover) for cover in COVERS},
+        "care": _care(calendars.care, tables),
+        "standing": _standing(calendars.standing, site),
+        "cautions": {name: {"title": it["title"], "say": it["say"]} for name, it in sorted(calendars.cautions.items())},
+        "slack": dict(calendars.standing["slack"]),
+        "left_out": left_out,
+    }
+    book["version"] = hashlib.sha256(_canonical(book)).hexdigest()[:16]
+    return book
+
+
+def make_crop(site: Site, table: Table) -> dict[str, Any]:
+    """One crop's knowledge at a site."""
+    numbers = table["numbers"]
+    spacing = numbers["spacing_cm"]
+    row = numbers.get("row_cm")
+    kills = numbers.get("frost_kills_c")
+    table_rows = [(float(row["temp_c"]), row.get("days")) for row in table.get("emergence", [])]
+    return {
+        "one": table["one"],
+        "many": table["many"],
+        "family": table["family"],
+        "tender": table["hardiness"] == "tender",
+        "frost_kills_c": None if kills is None else math.floor(kills["value"]),
+        "seeds_for": str(_expected_pct(table)),
+        "emerge_days": whole_degrees(table_rows),
+        "spacing_cm": [*(spacing.get("range") or [spacing["value"]] * 2), spacing["value"]],
+        "row_cm": None if row is None else row["value"],
+        "rotation_years": numbers["rotation_gap_years"]["value"],
+        "edible_caution": table.get("edible_caution"),
+        "steps": [_step(site, table, step) for step in table["steps"]],
+    }
+
+
+def _expected_pct(table: Table) -> int:
+    """Seeds in a hundred from which a plant is expected where this crop is sown."""
+    numbers = table["numbers"]
+    if "germination_pct" not in numbers:
+        return NO_SEED_PCT
+    factor = numbers["field_factor_pct"]["value"] if table["start"] == "direct" and "field_factor_pct" in numbers else 100
+    return max(1, int(numbers["germination_pct"]["value"] * factor // 100))
+
+
+def _step(site: Site, table: Table, step: Table) -> dict[str, Any]:
+    minutes = step["minutes"]
+    lead = LEADS.match(step["say"])
+    return {
+        "id": step["id"],
+        "verb": step["verb"],
+        "stage": step.get("stage"),
+        "say": step["say"],
+        "lead": len(lead.group(0)) if lead else 1,
+        "pot_l": step.get("pot_l"),
+        "where": step["where"],
+        "covers": step.get("covers"),
+        "after": [_after(table, link) for link in [*([step["after"]] if "after" in step else []), *step.get("also_after", [])]],
+        "window": windows_of(site, table, step),
+        "gate": gates_of(site, table, step),
+        "every": step["every"]["value"] if "every" in step else None,
+        "until": untils_of(site, table, step),
+        "span": step["span"]["value"] if "span" in step else None,
+        "minutes": [int(minutes["fixed"]), round(10 * minutes.get("each", 0))],
+        "needs": _needs(step),
+        "cautions": list(step.get("cautions", [])),
+        "ways_out": step.get("ways_out"),
+        "hint": step.get("hint"),
+    }
+
+
+def _after(table: Table, link: Table) -> dict[str, Any]:
+    why = link.get("why", "")
+    if link.get("days") == "emergence":
+        return {"step": link["step"], "emergence": True, "min": None, "aim": None, "max": None, "why": why}
+    if "heat" in link:
+        gap, tenths = link["heat"], 10
+    else:
+        gap, tenths = link["days"], 1
+    made = {
+        "step": link["step"],
+        "min": round(tenths * gap["min"]),
+        "aim": None if gap.get("aim") is None else round(tenths * gap["aim"]),
+        "max": None if gap.get("max") is None else round(tenths * gap["max"]),
+        "why": why,
+    }
+    if "heat" in link:
+        made["heat"] = _series(table)
+    return made
+
+
+def _series(table: Table) -> str:
+    numbers = table["numbers"]
+    upper = numbers["upper_c"]["value"] if "upper_c" in numbers else ""
+    return f"{numbers['base_c']['value']:g}|{upper}"
+
+
+def _needs(step: Table) -> list[dict[str, Any]]:
+    """What a step takes, in tenths a plant; pots and their compost by themselves."""
+    needs = [
+        {"what": need["what"], "each": max(1, math.ceil(10 * need["each"] - 1e-9)), "unit": need.get("unit", "")}
+        for need in step.get("needs", [])
+    ]
+    if step.get("pot_l") is not None:
+        needs.append({"what": f"{step['pot_l']:g} L pots", "each": 10, "unit": ""})
+        needs.append({"what": "compost", "each": math.ceil(10 * step["pot_l"] * SETTLING - 1e-9), "unit": "L"})
+    return needs
+
+
+def _seed_tables(known: list[dict[str, Any]]) -> dict[str, list[int]]:
+    wanted = sorted({crop["seeds_for"] for crop in known}, key=int)
+    return {pct: seed_table(int(pct) / 100) for pct in wanted}
+
+
+def _heat_series(site: Site, known: list[dict[str, Any]]) -> dict[str, list[int]]:
+    wanted = sorted({link["heat"] for crop in known for step in crop["steps"] for link in step["after"] if "heat" in link})
+    series: dict[str, list[int]] = {}
+    for name in wanted:
+        base, upper = name.split("|")
+        for cover in COVERS:
+            series[f"{cover}|{name}"] = heat(site, cover, float(base), float(upper) if upper else None)
+    return series
+
+
+def _care(care: Table, tables: dict[str, Table]) -> dict[str, Any]:
+    return {
+        name: {
+            "name": it["name"],
+            "hosts": [crop for crop in it["hosts"] if crop in tables],
+            "steps": [
+                {"say": step["say"], "cautions": list(step.get("cautions", [])), "minutes": step.get("minutes", 10)}
+                for step in it["steps"]
+            ],
+            "recheck": list(it["recheck"]),
+            "watch_days": it["watch_days"],
+            "clear_looks": it["clear_looks"],
+            "clear_gap": it["clear_gap"],
+        }
+        for name, it in sorted(care.items())
+    }
+
+
+def _standing(standing: Table, site: Site) -> dict[str, Any]:
+    """The standing jobs' intervals; months are written for the north and turned by half a year in the south."""
+    made = {key: value for key, value in standing.items() if key not in ("slack", "source", "water_every")}
+    by_cover = {cover: list(months) for cover, months in standing["water_every"].items() if cover != "source"}
+    if site.south:
+        by_cover = {cover: months[6:] + months[:6] for cover, months in by_cover.items()}
+    made["water_every"] = by_cover
+    return made
+
+
+def _household_crops(crops: dict[str, Table], inputs: list[Record], left_out: list[str]) -> dict[str, Table]:
+    """The calendars with the household's own numbers and crops laid over them."""
+    tables = dict(crops)
+    for record in inputs:
+        if record["kind"] != "crop":
+            continue
+        fields = record["fields"]
+        name = fields.get("crop") or record["id"].removeprefix("crop.")
+        if isinstance(fields.get("calendar"), dict):
+            wrong = faults({**fields["calendar"], "id": name}, f"your own crop {name}")
+            if wrong:
+                left_out.append(str(wrong[0]))
+            else:
+                tables[name] = {**fields["calendar"], "id": name}
+        elif name in tables and isinstance(fields.get("overrides"), dict):
+            tables[name] = _overridden(tables[name], fields["overrides"], name, left_out)
+    for record in inputs:
+        fields = record["fields"]
+        if record["kind"] == "lesson" and not fields.get("variety") and fields.get("crop") in tables:
+            tables[fields["crop"]] = _taught(tables[fields["crop"]], fields, left_out)
+    return tables
+
+
+def _changed_varieties(tables: dict[str, Table], inputs: list[Record], left_out: list[str]) -> dict[str, Table]:
+    varieties = {record["id"]: record["fields"] for record in inputs if record["kind"] == "variety"}
+    changed: dict[str, Table] = {}
+    for id_, fields in varieties.items():
+        table = tables.get(fields.get("crop") or "")
+        if table is not None and isinstance(fields.get("overrides"), dict) and fields["overrides"]:
+            changed[id_] = _overridden(table, fields["overrides"], str(fields.get("name") or id_), left_out)
+    for record in inputs:
+        fields = record["fields"]
+        variety = fields.get("variety") if record["kind"] == "lesson" else None
+        if variety in varieties:
+            table = changed.get(variety) or tables.get(varieties[variety].get("crop") or "")
+            if table is not None:
+                changed[variety] = _taught(table, fields, left_out)
+    return changed
+
+
+def _overridden(table: Table, overrides: dict[str, Any], name: str, left_out: list[str]) -> Table:
+    """A calendar with numbers changed by dotted name ("numbers.spacing_cm", "steps.pick.every"); bad ones left out."""
+    made = copy.deepcopy(table)
+    for path, value in sorted(overrides.items()):
+        trial = copy.deepcopy(made)
+        if not _put(trial, path.split("."), value):
+            left_out.append(f"{name}: there is no number called {path}; your own was left out.")
+            continue
+        wrong = faults(trial, name)
+        if wrong:
+            left_out.append(f"{name}: {path} cannot be {value}; {wrong[0].mend}. Your own was left out.")
+        else:
+            made = trial
+    return made
+
+
+def _put(table: Any, path: list[str], value: Any) -> bool:
+    for at, key in enumerate(path):
+        if isinstance(table, list):
+            table = next((step for step in table if step.get("id") == key), None)
+            if table is None:
+                return False
+            continue
+        if not isinstance(table, dict) or key not in table:
+            return False
+        if at == len(path) - 1:
+            if isinstance(table[key], dict) and "value" in table[key]:
+                table[key].pop("range", None)
+                table[key]["value"] = value
+                table[key]["source"] = "your own"
+            elif isinstance(table[key], int | float):
+                table[key] = value
+            else:
+                return False
+            return True
+        table = table[key]
+    return False
+
+
+def _taught(table: Table, lesson: dict[str, Any], left_out: list[str]) -> Table:
+    """A calendar with a taken lesson in it: a step's window moved by so many days, or a number changed."""
+    if lesson.get("field") and lesson.get("value") is not None:
+        return _overridden(table, {str(lesson["field"]): lesson["value"]}, str(table["id"]), left_out)
+    window = (table.get("windows") or {}).get(lesson.get("step") or "")
+    shift = lesson.get("shift_days")
+    if window is None or not isinstance(shift, int):
+        return table
+    made = copy.deepcopy(table)
+    window = made["windows"][lesson["step"]]
+    for entry in (window.get("covers") or {"*": window}).values():
+        sign = -1 if entry["of"] == "plant_out" else 1
+        for key in ("from", "aim", "by"):
+            entry["weeks"][key] += sign * shift / 7
+    return made

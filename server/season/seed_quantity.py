@@ -1,0 +1,43 @@
+"""How many seeds to sow so that the plants wanted come."""
+
+from __future__ import annotations
+
+import math
+
+from server.season.constants import MOST_PLANTS_IN_TABLE, SURE
+
+
+def chance_of_at_least(plants: int, seeds: int, germination: float) -> float:
+    """P(Binomial(seeds, germination) >= plants)."""
+    return sum(
+        math.comb(seeds, come) * germination**come * (1 - germination) ** (seeds - come) for come in range(plants, seeds + 1)
+    )
+
+
+def seeds_to_sow(plants: int, germination: float, sure: float = SURE) -> int:
+    """Smallest number of seeds that brings the plants with the stated certainty.
+
+    germination: 0 < p <= 1. Raises ValueError outside it.
+    """
+    if not 0 < germination <= 1:
+        raise ValueError(f"germination={germination}, expected 0 < p <= 1")
+    if plants <= 0:
+        return 0
+    seeds = max(plants, math.floor(plants / germination))
+    while seeds > plants and chance_of_at_least(plants, seeds - 1, germination) >= sure:
+        seeds -= 1
+    while chance_of_at_least(plants, seeds, germination) < sure:
+        seeds += 1
+    return seeds
+
+
+def seed_table(germination: float, most: int = MOST_PLANTS_IN_TABLE) -> list[int]:
+    """Seeds for 1, 2, 3 ... plants."""
+    table: list[int] = []
+    seeds = 1
+    for plants in range(1, most + 1):
+        seeds = max(seeds, plants)
+        while chance_of_at_least(plants, seeds, germination) < SURE:
+            seeds += 1
+        table.append(seeds)
+    return table

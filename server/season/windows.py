@@ -1,0 +1,175 @@
+"""Windows and gates of a crop at a site: the days on which a step may, should and must be done, as the rulebook says them.
+
+Days are counted on one line from midwinter to midwinter and beyond (`place`), so that spring comes before autumn in both
+hemispheres; only at the end do they become dates `Y-MM-DD`, Y years after the calendar year of the crop's first step.
+"""
+
+from __future__ import annotations
+
+import calendar
+from typing import Any
+
+from server.season.climate import DAYS, MONTH_START, Site, in_growing_order, month_and_day, nights_hold
+from server.season.crop_calendar import COVERS, Table
+
+MOST_YEARS = 2
+
+
+class Line:
+    """The line of days at a site, for one crop under one cover."""
+
+    def __init__(self, site: Site, table: Table, cover: str) -> None:
+        self.site = site
+        self.table = table
+        self.cover = cover
+        self.order = in_growing_order(site.south)
+        self.place_of = {day: place for place, day in enumerate(self.order)}
+        self.begins: int | None = None
+        """Place of the first step's first day; nothing later may lie before it."""
+        self.base = 0
+        first = table["steps"][0]["id"]
+        window = self.window(first)
+        if window is not None:
+            self.begins = window[0]
+            self.base = self.year(window[1])
+
+    def year(self, place: int) -> int:
+        """Calendar years after that of midwinter's start."""
+        around, day = divmod(place, DAYS)
+        return around + (1 if self.site.south and self.order[day] < MONTH_START[6] else 0)
+
+    def gate(self, step: str) -> tuple[int, bool] | None:
+        """Place of the day a step's nights hold, and whether they ever do; None where the step has no gate."""
+        gate = (self.table.get("gates") or {}).get(step)
+        if gate is None:
+            return None
+        threshold = gate["night_c"]["value"] - gate["allow_c"]["value"]
+        day, ever = nights_hold(self.site, self.cover, threshold)
+        return self.place_of[day], ever
+
+    def anchor(self, of: str) -> int:
+        """Place of what weeks are counted from."""
+        if of == "last_frost":
+            return self.place_of[self.site.last_frost]
+        if of == "first_frost":
+            return self.place_of[self.site.first_frost]
+        if of == "gate":
+            gate = self.gate("plant_out")
+            return gate[0] if gate is not None else self.place_of[self.site.last_frost]
+        window = self.window("plant_out")
+        return window[1] if window is not None else self.place_of[self.site.last_frost]
+
+    def window(self, step: str) -> tuple[int, int, int] | None:
+        """Places of the first, best and last day of a step's own window."""
+        entry = self.entry(step)
+        if entry is None:
+            return None
+        start, weeks = self.anchor(entry["of"]), entry["weeks"]
+        sign = -1 if entry["of"] == "plant_out" else 1
+        first, aim, last = (start + sign * round(7 * weeks[key]) for key in ("from", "aim", "by"))
+        gate = self.gate(step)
+        if gate is not None:
+            first, aim = max(first, gate[0]), max(aim, gate[0])
+            last = max(last, aim)
+        return self._after_beginning(first, aim, last)
+
+    def _after_beginning(self, first: int, aim: int, last: int) -> tuple[int, int, int]:
+        while self.begins is not None and aim < self.begins:
+            first, aim, last = first + DAYS, aim + DAYS, last + DAYS
+        return first, aim, last
+
+    def entry(self, step: str) -> Table | None:
+        """A step's window as the calendar gives it for this cover."""
+        window = (self.table.get("windows") or {}).get(step)
+        if window is None:
+            return None
+        covers = window.get("covers")
+        found: Table | None = window if covers is None else covers.get(self.cover, covers.get("*"))
+        return found
+
+    def until(self, entry: Table) -> str:
+        """The last day of something that repeats."""
+        place = self.anchor(entry["of"]) + round(7 * entry.get("weeks", 0))
+        return self.date(self._after_beginning(place, place, place)[0])
+
+    def date(self, place: int) -> str:
+        """A place on the line as `Y-MM-DD`."""
+        years = self.year(place) - self.base
+        if years < 0:
+            return "0-01-01"
+        month, day = month_and_day(self.order[place % DAYS])
+        return f"{min(years, MOST_YEARS)}-{month:02d}-{day:02d}"
+
+
+def spoken(site: Site, day: int) -> str:
+    """`12 May`."""
+    month, date = month_and_day(day)
+    return f"{date} {calendar.month_name[month]}"
+
+
+def weeks_words(weeks: float, before: str, after: str, at: str) -> str:
+    """`2 weeks after the last frost`, `at the last frost`, `8 weeks before planting`."""
+    if weeks == 0:
+        return at
+    number = abs(weeks)
+    words = "1 week" if number == 1 else f"{number:g} weeks"
+    return f"{words} {before if weeks < 0 else after}"
+
+
+def why_words(site: Site, entry: Table) -> str:
+    """Where a window comes from, in words."""
+    weeks = entry["weeks"]["aim"]
+    if entry["of"] == "last_frost":
+        when = f"the last frost, about {spoken(site, site.last_frost)}"
+        return weeks_words(weeks, f"before {when}", f"after {when}", f"at {when}")
+    if entry["of"] == "first_frost":
+        when = f"the first frost, about {spoken(site, site.first_frost)}"
+        return weeks_words(weeks, f"before {when}", f"after {when}", f"at {when}")
+    if entry["of"] == "gate":
+        return weeks_words(
+            weeks, "before nights are warm enough", "after nights are warm enough", "when nights are warm enough"
+        )
+    return weeks_words(-weeks, "before planting", "after planting", "at planting")
+
+
+def windows_of(site: Site, table: Table, step: Table) -> dict[str, Any] | None:
+    """A step's window under every cover that differs, `*` for the rest; None where it has none."""
+    found: dict[str, Any] = {}
+    for cover in COVERS:
+        line = Line(site, table, cover)
+        window, entry = line.window(step["id"]), line.entry(step["id"])
+        if window is not None and entry is not None:
+            first, aim, last = (line.date(place) for place in window)
+            found[cover] = {"from": first, "aim": aim, "by": last, "why": why_words(site, entry)}
+    return _folded(found)
+
+
+def untils_of(site: Site, table: Table, step: Table) -> str | None:
+    """The last day of a repeating step; taken under open sky, as frosts come to all covers much alike."""
+    return Line(site, table, "open").until(step["until"]) if "until" in step else None
+
+
+def gates_of(site: Site, table: Table, step: Table) -> dict[str, Any] | None:
+    """A step's gate under every cover, None where it has none."""
+    gate = (table.get("gates") or {}).get(step["id"])
+    if gate is None:
+        return None
+    night = gate["night_c"]["value"]
+    at: dict[str, str] = {}
+    ever = True
+    for cover in COVERS:
+        line = Line(site, table, cover)
+        opens = line.gate(step["id"])
+        if opens is not None:
+            at[cover] = line.date(opens[0])
+            ever = ever and (opens[1] or cover != "open")
+    return {"night_c": int(night), "at": at, "text": f"nights hold above {night:g} °C"}
+
+
+def _folded(by_cover: dict[str, Any]) -> dict[str, Any] | None:
+    """The commonest entry under `*`, the others by name."""
+    if not by_cover:
+        return None
+    values = list(by_cover.values())
+    common = max(values, key=values.count)
+    return {"*": common} | {cover: entry for cover, entry in by_cover.items() if entry != common}
