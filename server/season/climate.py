@@ -35,6 +35,10 @@ class Site:
     days_c: tuple[float, ...]
     last_frost: int
     first_frost: int
+    order: tuple[int, ...]
+    """The days from midwinter to midwinter."""
+    warmest: int
+    """Place in that order of the warmest night."""
     known: bool
     """Whether the household said where it is; otherwise a stated stand-in is used."""
 
@@ -85,7 +89,9 @@ def read_site(fields: dict[str, Any] | None) -> Site:
     nights = daily_curve([float(pair[0]) for pair in normals])
     days = daily_curve([float(pair[1]) for pair in normals])
     south = float(lat) < 0  # type: ignore[arg-type]
-    spring, autumn = _frosts(nights, south)
+    order = in_growing_order(south)
+    warmest = max(range(DAYS), key=lambda place: nights[order[place]])
+    spring, autumn = _frosts(nights, order, warmest)
     known = bool(fields)
     last = fields.get("last_frost") or (None if fields.get("normals") else DEFAULT_SITE["last_frost"])
     first = fields.get("first_frost") or (None if fields.get("normals") else DEFAULT_SITE["first_frost"])
@@ -95,23 +101,23 @@ def read_site(fields: dict[str, Any] | None) -> Site:
         days_c=tuple(max(day, night) for day, night in zip(days, nights, strict=True)),
         last_frost=_leap_day(str(last)) if last else spring,
         first_frost=_leap_day(str(first)) if first else autumn,
+        order=order,
+        warmest=warmest,
         known=known,
     )
 
 
-def _frosts(nights: tuple[float, ...], south: bool) -> tuple[int, int]:
+def _frosts(nights: tuple[float, ...], order: tuple[int, ...], warmest: int) -> tuple[int, int]:
     """Last and first frost from normals alone: where the mean minimum passes the usual spread above freezing."""
-    year = in_growing_order(south)
-    warm = max(range(DAYS), key=lambda place: nights[year[place]])
-    spring = [place for place in range(warm) if nights[year[place]] < FROST_SPREAD_C]
-    autumn = [place for place in range(warm, DAYS) if nights[year[place]] < FROST_SPREAD_C]
-    return year[spring[-1] if spring else 0], year[autumn[0] if autumn else DAYS - 1]
+    spring = [place for place in range(warmest) if nights[order[place]] < FROST_SPREAD_C]
+    autumn = [place for place in range(warmest, DAYS) if nights[order[place]] < FROST_SPREAD_C]
+    return order[spring[-1] if spring else 0], order[autumn[0] if autumn else DAYS - 1]
 
 
-def in_growing_order(south: bool) -> list[int]:
+def in_growing_order(south: bool) -> tuple[int, ...]:
     """The days of a year from midwinter to midwinter: from 1 January in the north, from 1 July in the south."""
     start = MONTH_START[6] if south else 0
-    return [(start + place) % DAYS for place in range(DAYS)]
+    return tuple((start + place) % DAYS for place in range(DAYS))
 
 
 def _leap_day(month_day: str) -> int:
@@ -143,14 +149,14 @@ def heat(site: Site, cover: str, base_c: float, upper_c: float | None) -> list[i
 
 
 def nights_hold(site: Site, cover: str, threshold_c: float) -> tuple[int, bool]:
-    """Place in a leap year of the day from which mean nights stay at or above a threshold until midsummer, and whether
-    they ever do; where they never do it is the warmest day."""
-    year = in_growing_order(site.south)
-    warmest = max(range(DAYS), key=lambda place: night_c(site, cover, year[place]))
-    if night_c(site, cover, year[warmest]) < threshold_c:
-        return year[warmest], False
-    cold = [place for place in range(warmest) if night_c(site, cover, year[place]) < threshold_c]
-    return year[cold[-1] + 1 if cold else 0], True
+    """Place in the growing year of the day from which mean nights stay at or above a threshold until midsummer, and
+    whether they ever do; where they never do it is the warmest day."""
+    if night_c(site, cover, site.order[site.warmest]) < threshold_c:
+        return site.warmest, False
+    for place in range(site.warmest, -1, -1):
+        if night_c(site, cover, site.order[place]) < threshold_c:
+            return place + 1, True
+    return 0, True
 
 
 def month_and_day(day: int) -> tuple[int, int]:

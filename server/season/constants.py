@@ -12,10 +12,6 @@ DAY_GAIN_C = {"open": 0.0, "frame": 3.0, "tunnel": 4.0, "glass": 5.0}
 INDOORS_C = (14.0, 19.0)
 """Night and day of a lived-in room. [°C] From memory."""
 
-GRIDDED_FROST_C = 2.0
-"""Gridded normals read warm on frosty nights: a garden's frost comes while the series still says this much. [°C]
-Source: an English daily series 1991-2021, whose last day under 2 °C falls on the gardener's last frost."""
-
 FROST_SPREAD_C = 5.0
 """How far the coldest night of a spring fortnight lies under the mean minimum. [°C] From memory."""
 

@@ -17,7 +17,7 @@ WHERE = ("raise", "final", "here")
 COVERS = ("glass", "tunnel", "frame", "open", "indoors")
 STARTS = ("raised", "direct", "set")
 HARDINESS = ("tender", "half_hardy", "hardy")
-ANCHORS = ("plant_out", "gate", "last_frost", "first_frost")
+ANCHORS = ("plant_out", "planting", "gate", "last_frost", "first_frost")
 VERBS = tuple(PAST)
 UNITS = {
     "rotation_gap_years": ("years", 0, 20),
@@ -239,10 +239,10 @@ def _windows(read: _Reader, table: Table, ids: list[Any]) -> None:
             _anchor(read, place, entry)
             weeks = entry.get("weeks")
             if read.sourced(f"{place} weeks", weeks):
-                order = [weeks.get(key) for key in ("from", "aim", "by")]
+                order: list[Any] = [weeks.get(key) for key in ("from", "aim", "by")]
                 if any(not isinstance(n, int | float) for n in order):
                     read.say(f"{place} weeks", f"is {weeks!r}", "Give from, aim and by in weeks")
-                elif order != sorted(order, reverse=entry.get("of") == "plant_out"):
+                elif order != sorted(order, reverse=entry.get("of") in ("plant_out", "planting")):
                     read.say(f"{place} weeks", f"runs backwards: {order}", "Give from, aim and by in the order of time")
     for name, gate in (table.get("gates") or {}).items():
         place = f"[gates.{name}]"

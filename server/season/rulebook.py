@@ -25,10 +25,21 @@ LEADS = re.compile(r"^(?:Pot up|Pot on|Prick out|Harden off|Look for|Earth up|Ti
 class CalendarSet(Protocol):
     """What is read from the calendars' folder."""
 
-    crops: dict[str, Table]
-    care: Table
-    cautions: Table
-    standing: Table
+    @property
+    def crops(self) -> dict[str, Table]:
+        """Crop tables by id."""
+
+    @property
+    def care(self) -> Table:
+        """Troubles by id."""
+
+    @property
+    def cautions(self) -> Table:
+        """Cautions by id."""
+
+    @property
+    def standing(self) -> Table:
+        """The standing jobs' intervals."""
 
 
 def rulebook_inputs(records: list[Record]) -> list[Record]:
@@ -264,7 +275,7 @@ def _changed_varieties(tables: dict[str, Table], inputs: list[Record], left_out:
             changed[id_] = _overridden(table, fields["overrides"], str(fields.get("name") or id_), left_out)
     for record in inputs:
         fields = record["fields"]
-        variety = fields.get("variety") if record["kind"] == "lesson" else None
+        variety = str(fields.get("variety")) if record["kind"] == "lesson" else ""
         if variety in varieties:
             table = changed.get(variety) or tables.get(varieties[variety].get("crop") or "")
             if table is not None:
@@ -322,7 +333,7 @@ def _taught(table: Table, lesson: dict[str, Any], left_out: list[str]) -> Table:
     made = copy.deepcopy(table)
     window = made["windows"][lesson["step"]]
     for entry in (window.get("covers") or {"*": window}).values():
-        sign = -1 if entry["of"] == "plant_out" else 1
+        sign = -1 if entry["of"] in ("plant_out", "planting") else 1
         for key in ("from", "aim", "by"):
             entry["weeks"][key] += sign * shift / 7
     return made

@@ -9,7 +9,7 @@ from __future__ import annotations
 import calendar
 from typing import Any
 
-from server.season.climate import DAYS, MONTH_START, Site, in_growing_order, month_and_day, nights_hold
+from server.season.climate import DAYS, MONTH_START, Site, month_and_day, nights_hold
 from server.season.crop_calendar import COVERS, Table
 
 MOST_YEARS = 2
@@ -21,8 +21,8 @@ class Line:
     def __init__(self, site: Site, table: Table, cover: str) -> None:
         self.site = site
         self.table = table
-        self.cover = cover
-        self.order = in_growing_order(site.south)
+        self.cover = "glass" if cover == "indoors" else cover
+        self.order = site.order
         self.place_of = {day: place for place, day in enumerate(self.order)}
         self.begins: int | None = None
         """Place of the first step's first day; nothing later may lie before it."""
@@ -38,14 +38,13 @@ class Line:
         around, day = divmod(place, DAYS)
         return around + (1 if self.site.south and self.order[day] < MONTH_START[6] else 0)
 
-    def gate(self, step: str) -> tuple[int, bool] | None:
-        """Place of the day a step's nights hold, and whether they ever do; None where the step has no gate."""
+    def gate(self, step: str) -> int | None:
+        """Place of the day a step's nights hold (the warmest day where they never do); None where it has no gate."""
         gate = (self.table.get("gates") or {}).get(step)
         if gate is None:
             return None
         threshold = gate["night_c"]["value"] - gate["allow_c"]["value"]
-        day, ever = nights_hold(self.site, self.cover, threshold)
-        return self.place_of[day], ever
+        return nights_hold(self.site, self.cover, threshold)[0]
 
     def anchor(self, of: str) -> int:
         """Place of what weeks are counted from."""
@@ -55,7 +54,7 @@ class Line:
             return self.place_of[self.site.first_frost]
         if of == "gate":
             gate = self.gate("plant_out")
-            return gate[0] if gate is not None else self.place_of[self.site.last_frost]
+            return gate if gate is not None else self.place_of[self.site.last_frost]
         window = self.window("plant_out")
         return window[1] if window is not None else self.place_of[self.site.last_frost]
 
@@ -64,12 +63,16 @@ class Line:
         entry = self.entry(step)
         if entry is None:
             return None
-        start, weeks = self.anchor(entry["of"]), entry["weeks"]
-        sign = -1 if entry["of"] == "plant_out" else 1
-        first, aim, last = (start + sign * round(7 * weeks[key]) for key in ("from", "aim", "by"))
+        weeks = [round(7 * entry["weeks"][key]) for key in ("from", "aim", "by")]
+        planting = self.window("plant_out") if entry["of"] == "planting" else None
+        if planting is not None:
+            first, aim, last = (place - days for place, days in zip(planting, weeks, strict=True))
+        else:
+            sign = -1 if entry["of"] in ("plant_out", "planting") else 1
+            first, aim, last = (self.anchor(entry["of"]) + sign * days for days in weeks)
         gate = self.gate(step)
         if gate is not None:
-            first, aim = max(first, gate[0]), max(aim, gate[0])
+            first, aim = max(first, gate), max(aim, gate)
             last = max(last, aim)
         return self._after_beginning(first, aim, last)
 
@@ -134,6 +137,8 @@ def why_words(site: Site, entry: Table) -> str:
 
 def windows_of(site: Site, table: Table, step: Table) -> dict[str, Any] | None:
     """A step's window under every cover that differs, `*` for the rest; None where it has none."""
+    if step["id"] not in (table.get("windows") or {}):
+        return None
     found: dict[str, Any] = {}
     for cover in COVERS:
         line = Line(site, table, cover)
@@ -156,13 +161,11 @@ def gates_of(site: Site, table: Table, step: Table) -> dict[str, Any] | None:
         return None
     night = gate["night_c"]["value"]
     at: dict[str, str] = {}
-    ever = True
     for cover in COVERS:
         line = Line(site, table, cover)
         opens = line.gate(step["id"])
         if opens is not None:
-            at[cover] = line.date(opens[0])
-            ever = ever and (opens[1] or cover != "open")
+            at[cover] = line.date(opens)
     return {"night_c": int(night), "at": at, "text": f"nights hold above {night:g} °C"}
 
 
