@@ -22,8 +22,8 @@ def resting(rulebook: dict[str, Any], records: list[Record], today: str) -> list
     know, deeds = read(rulebook, records, today)
     old = know.today - REST_AFTER_DAYS
     asleep = {state.id for state in know.states.values() if _long_over(state, know, old)}
-    newest: dict[tuple[str, str | None, str | None], str] = {}
-    place_deeds: list[tuple[tuple[str, str | None, str | None], str, int]] = []
+    newest: dict[tuple[str | None, ...], str] = {}
+    place_deeds: list[tuple[tuple[str | None, ...], str, int]] = []
     ids: set[str] = set(asleep)
     for deed in deeds:
         if deed.batch is not None:
@@ -32,11 +32,11 @@ def resting(rulebook: dict[str, Any], records: list[Record], today: str) -> list
             continue
         if deed.job is not None and deed.did == "note":
             continue
-        key = (deed.did if deed.found is None else f"{deed.did}.{deed.found}", deed.place, deed.fixture)
+        key = (deed.did, deed.found, deed.place, deed.fixture)
         for id_ in deed.ids:
             newest[key] = id_
             place_deeds.append((key, id_, deed.on))
-    ids.update(id_ for key, id_, on in place_deeds if on < old and newest[key] != id_ and key[2] is None)
+    ids.update(id_ for key, id_, on in place_deeds if on < old and newest[key] != id_ and key[3] is None)
     for record in records:
         if record["kind"] == "job" and visible(record) and record["fields"].get("hand") is not True:
             parts = record["id"].split(".")

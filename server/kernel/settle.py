@@ -30,7 +30,7 @@ def settle(rulebook: dict[str, Any], records: list[Record], today: str) -> list[
     rulebook: as `server.season.rulebook` makes it. records: merged records of any kinds. today: `YYYY-MM-DD`.
     """
     know, deeds = read(rulebook, records, today)
-    work = lay_out(know) + watch_work(watches(deeds, know), deeds, know) + standing_work(deeds, know)
+    work = lay_out(know) + watch_work(watches(deeds, know), know) + standing_work(deeds, know)
     work += by_hand(deeds, know)
     _put_off(work, know)
     forward(in_order(work), know.heat, know.today)

@@ -102,13 +102,13 @@ def _alive(watch: Watch, know: Knowledge) -> bool:
     return state is not None and state.over_on is None
 
 
-def watch_work(open_watches: list[Watch], deeds: list[Deed], know: Knowledge) -> list[Work]:
+def watch_work(open_watches: list[Watch], know: Knowledge) -> list[Work]:
     """First steps, next looks, and one look at each other host that shared the house."""
     work: list[Work] = []
     shared: set[tuple[str, str]] = set()
     for watch in open_watches:
         care = know.rulebook["care"][watch.found]
-        if watch.treated is None or watch.treated < watch.last_found:
+        if care["steps"] and (watch.treated is None or watch.treated < watch.last_found):
             work.append(_treat(watch, care, know))
         work.append(_look(watch, care, know))
         for other in _sharers(watch, care, know):

@@ -242,7 +242,7 @@ def _windows(read: _Reader, table: Table, ids: list[Any]) -> None:
                 order: list[Any] = [weeks.get(key) for key in ("from", "aim", "by")]
                 if any(not isinstance(n, int | float) for n in order):
                     read.say(f"{place} weeks", f"is {weeks!r}", "Give from, aim and by in weeks")
-                elif order != sorted(order, reverse=entry.get("of") in ("plant_out", "planting")):
+                elif order != sorted(order, key=float, reverse=entry.get("of") in ("plant_out", "planting")):
                     read.say(f"{place} weeks", f"runs backwards: {order}", "Give from, aim and by in the order of time")
     for name, gate in (table.get("gates") or {}).items():
         place = f"[gates.{name}]"

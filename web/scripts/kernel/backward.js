@@ -1,0 +1,32 @@
+// @ts-check
+/** The backward pass: what must be done by some day pulls what it waits on. */
+import { spoken } from "./days.js";
+import { waitsFor } from "./forward.js";
+import { lowerFirst } from "./words.js";
+
+/** @typedef {import("./work.js").Work} Work */
+
+/** Tighten `by` of each job to what waits on it, in place; aims are drawn in after it. @param {Work[]} ordered */
+export function backward(ordered) {
+  const byId = new Map(ordered.map((job) => [job.id, job]));
+  for (let at = ordered.length - 1; at >= 0; at -= 1) {
+    const job = ordered[at];
+    if (job.firmBy === null || job.letGo || job.dropped) continue;
+    for (const link of job.links) {
+      const before = waitsFor(link.on, byId);
+      if (before === null || link.broken) continue;
+      const latest = job.firmBy - link.shortest;
+      if (before.firmBy === null || latest < before.firmBy) before.firmBy = latest;
+      if (before.by === null || latest < before.by) {
+        before.by = latest;
+        before.byWhy = `${lowerFirst(job.title)} waits on this, by ${spoken(job.firmBy)}`;
+      }
+    }
+  }
+  for (const job of ordered) {
+    if (job.by !== null && job.aim > job.by) {
+      job.aim = Math.max(job.start, job.by);
+      job.aimWhy = "";
+    }
+  }
+}

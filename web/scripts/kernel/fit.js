@@ -1,0 +1,57 @@
+// @ts-check
+/** Fit: which of the ready jobs go into the minutes there are. */
+
+/** @typedef {import("../types.js").Job} Job */
+
+const URGENT_DAYS = 1;
+const NO_LEEWAY = 9999;
+
+/**
+ * What to take, urgent first and then in as few houses as may be.
+ *
+ * Urgent jobs (past, today, tomorrow) are taken by leeway wherever they are. The rest goes on filling from the houses
+ * already walked to, and to a new house only when those have nothing more that fits. `take` is in walking order;
+ * `runs_out` are jobs left though their by-day is today or past.
+ * @param {Job[]} jobs
+ * @param {number} minutes
+ * @returns {{take: string[], leave: string[], minutes: number, runs_out: string[]}}
+ */
+export function fit(jobs, minutes) {
+  const ready = jobs.filter((job) => job.state === "ready");
+  const byLeeway = [...ready].sort(
+    (a, b) => leewayOf(a) - leewayOf(b) || a.minutes - b.minutes || (a.id < b.id ? -1 : a.id > b.id ? 1 : 0),
+  );
+  /** @type {Set<string>} */
+  const taken = new Set();
+  /** @type {Set<string>} */
+  const houses = new Set();
+  let left = minutes;
+  for (const job of byLeeway) {
+    if (leewayOf(job) <= URGENT_DAYS && job.minutes <= left) {
+      taken.add(job.id);
+      houses.add(job.house || "");
+      left -= job.minutes;
+    }
+  }
+  for (;;) {
+    const room = left;
+    const fitting = byLeeway.filter((job) => !taken.has(job.id) && job.minutes <= room);
+    if (!fitting.length) break;
+    const best = fitting.find((job) => houses.has(job.house || "")) ?? fitting[0];
+    taken.add(best.id);
+    houses.add(best.house || "");
+    left -= best.minutes;
+  }
+  const leave = ready.filter((job) => !taken.has(job.id));
+  return {
+    take: ready.filter((job) => taken.has(job.id)).map((job) => job.id),
+    leave: leave.map((job) => job.id),
+    minutes: minutes - left,
+    runs_out: leave.filter((job) => leewayOf(job) <= 0).map((job) => job.id),
+  };
+}
+
+/** @param {Job} job @returns {number} */
+function leewayOf(job) {
+  return job.leeway !== null ? job.leeway : NO_LEEWAY;
+}

@@ -1,0 +1,153 @@
+// @ts-check
+/**
+ * The forward pass: the earliest and the best day of each open job, what it follows counted in. Knows work, links and
+ * gaps; knows no crop. Order is total: work is walked by id, so that a circle is broken at the same place in any order.
+ */
+import { spoken } from "./days.js";
+import { gap, gapWords } from "./gaps.js";
+import { lowerFirst } from "./words.js";
+
+/**
+ * @typedef {import("./work.js").Work} Work
+ * @typedef {import("./work.js").Bound} Bound
+ */
+
+/** @param {Work[]} work @returns {Map<string, Work>} */
+export function indexById(work) {
+  const sorted = [...work].sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
+  return new Map(sorted.map((job) => [job.id, job]));
+}
+
+/**
+ * The work so that whatever is waited on comes first. A link that closes a circle is marked broken.
+ * @param {Work[]} work
+ * @returns {Work[]}
+ */
+export function inOrder(work) {
+  const byId = indexById(work);
+  /** @type {Work[]} */
+  const ordered = [];
+  /** @type {Map<string, number>} 1 while its links are walked, 2 when it is placed */
+  const seen = new Map();
+  for (const first of byId.values()) {
+    if (seen.has(first.id)) continue;
+    /** @type {[Work, number][]} */
+    const stack = [[first, 0]];
+    seen.set(first.id, 1);
+    while (stack.length) {
+      const [job, at] = /** @type {[Work, number]} */ (stack.pop());
+      if (at === job.links.length) {
+        seen.set(job.id, 2);
+        ordered.push(job);
+        continue;
+      }
+      stack.push([job, at + 1]);
+      const link = job.links[at];
+      const before = byId.get(link.on);
+      if (before === undefined) continue;
+      if (seen.get(before.id) === 1) {
+        link.broken = true;
+      } else if (!seen.has(before.id)) {
+        seen.set(before.id, 1);
+        stack.push([before, 0]);
+      }
+    }
+  }
+  return ordered;
+}
+
+/**
+ * The open work behind a link; null where it is done, let go or not known.
+ * @param {string} on
+ * @param {Map<string, Work>} byId
+ * @returns {Work | null}
+ */
+export function waitsFor(on, byId) {
+  const job = byId.get(on);
+  return job === undefined || job.letGo || job.dropped ? null : job;
+}
+
+/**
+ * Find start, aim and own latest day of each job, in place.
+ * @param {Work[]} ordered
+ * @param {import("./heat.js").Heat} heat
+ * @param {number} today
+ */
+export function forward(ordered, heat, today) {
+  const byId = new Map(ordered.map((job) => [job.id, job]));
+  for (const job of ordered) {
+    const lower = [...job.lower];
+    const aims = [...job.aims];
+    /** @type {Bound[]} */
+    const guessed = [];
+    /** @type {Bound[]} */
+    const waited = [];
+    for (const link of job.links) {
+      const before = waitsFor(link.on, byId);
+      if (link.broken) {
+        job.notes.push("waits on itself in a circle; that link is left out");
+      } else if (before !== null && link.path) {
+        const done = Math.max(today, before.aim);
+        const [first, aim, last] = gap(link, done, heat);
+        link.shortest = first - done;
+        const words = `${link.text} about ${spoken(done)}`;
+        lower.push([first, gapWords(link, words, first - done)]);
+        if (aim !== null) aims.push([aim, gapWords(link, words, aim - done)]);
+        if (last !== null) guessed.push([last, gapWords(link, words, last - done)]);
+      } else if (before !== null) {
+        waited.push([Math.max(today, before.start), `waits for ${link.text || lowerFirst(before.title)}`]);
+      }
+    }
+    setStart(job, lower, [...aims, ...job.upper, ...guessed], waited, today);
+    setAimAndBy(job, aims, guessed);
+    if (job.notAfter !== null && job.bareStart > job.notAfter) job.dropped = true;
+  }
+}
+
+/** @param {Work} job @param {Bound[]} lower @param {Bound[]} others @param {Bound[]} waited @param {number} today */
+function setStart(job, lower, others, waited, today) {
+  if (!lower.length) lower.push([Math.min(today, ...others.map(([day]) => day)), ""]);
+  const own = latest(lower);
+  job.ownFrom = own[0];
+  const held = [own, ...waited];
+  if (job.gate !== null) held.push(job.gate);
+  [job.bareStart, job.startWhy] = latest(held);
+  job.start = job.bareStart;
+  if (job.putOff !== null) {
+    job.ownFrom = Math.max(job.ownFrom, job.putOff);
+    if (job.putOff > job.start) {
+      job.start = job.putOff;
+      job.startWhy = "put off by hand";
+    }
+  }
+}
+
+/** @param {Work} job @param {Bound[]} aims @param {Bound[]} guessed */
+function setAimAndBy(job, aims, guessed) {
+  job.aim = job.start;
+  job.aimWhy = "";
+  if (aims.length && latest(aims)[0] > job.start) [job.aim, job.aimWhy] = latest(aims);
+  job.firmBy = job.upper.length ? soonest(job.upper)[0] : null;
+  const limits = [...job.upper, ...guessed];
+  job.by = null;
+  job.byWhy = "";
+  if (limits.length) [job.by, job.byWhy] = soonest(limits);
+  if (job.by !== null && job.aim > job.by) {
+    job.aim = Math.max(job.start, job.by);
+    job.aimWhy = "";
+  }
+}
+
+/** @param {Bound[]} bounds @returns {Bound} */
+function latest(bounds) {
+  let best = bounds[0];
+  for (const bound of bounds) if (bound[0] > best[0]) best = bound;
+  return best;
+}
+
+/** @param {Bound[]} bounds @returns {Bound} */
+function soonest(bounds) {
+  let best = bounds[0];
+  for (const bound of bounds) if (bound[0] < best[0]) best = bound;
+  return best;
+}

@@ -1,0 +1,60 @@
+// @ts-check
+/** Gaps: from the day one thing is done to the days on which the next may, should and must be. */
+import { daysWords } from "./words.js";
+
+/** @typedef {import("./work.js").Link} Link */
+
+/**
+ * `pricked out 24 March + 21 days (first true leaves)`.
+ * @param {Link} link
+ * @param {string} done
+ * @param {number} days
+ * @returns {string}
+ */
+export function gapWords(link, done, days) {
+  const why = link.why ? ` (${link.why.split("{days}").join(daysWords(days))})` : "";
+  return days === 0 ? `${done}${why}` : `${done} + ${daysWords(days)}${why}`;
+}
+
+/**
+ * First, best and last day of what follows something done on a day.
+ * @param {Link} link
+ * @param {number} since
+ * @param {import("./heat.js").Heat} heat
+ * @returns {[number, number | null, number | null]}
+ */
+export function gap(link, since, heat) {
+  if (link.emergence !== null) {
+    const tempC = link.heatedToC !== null ? link.heatedToC : heat.meanC(link.cover, since);
+    const days = emergenceDays(link.emergence, tempC);
+    return [since + days[0], since + days[1], since + days[2]];
+  }
+  if (link.heat !== null) {
+    const first = heat.dayReached(link.heat, since, link.min);
+    const aim = link.aim !== null ? heat.dayReached(link.heat, since, link.aim) : null;
+    const last = link.max !== null ? heat.dayReached(link.heat, since, link.max) : null;
+    return [first !== null ? first : since, aim, last];
+  }
+  return [
+    since + link.min,
+    link.aim !== null ? since + link.aim : null,
+    link.max !== null ? since + link.max : null,
+  ];
+}
+
+/**
+ * Days from sowing until the first, most and all that will have come up, at a temperature. Outside the table the nearest
+ * temperature in it stands: at the cool end that is the slowest that is known.
+ * @param {Record<string, number>} table
+ * @param {number | null} tempC
+ * @returns {[number, number, number]}
+ */
+export function emergenceDays(table, tempC) {
+  const degrees = Object.keys(table).map(Number).sort((a, b) => a - b);
+  if (!degrees.length) return [7, 14, 28];
+  const at = tempC === null ? 15 : tempC;
+  let nearest = degrees[0];
+  for (const degree of degrees) if (Math.abs(degree - at) < Math.abs(nearest - at)) nearest = degree;
+  const days = table[String(nearest)];
+  return [days, days + 2, Math.floor((days * 3) / 2) + 3];
+}

@@ -1,0 +1,92 @@
+// @ts-check
+/** Settle: records and rulebook in, the list of jobs for a day out. Pure; the same in any order of records. */
+import { backward } from "./backward.js";
+import { byHand } from "./by-hand.js";
+import { parse } from "./days.js";
+import { readDeeds } from "./deeds.js";
+import { doneToday } from "./done.js";
+import { beginBatches, fold } from "./fold.js";
+import { forward, inOrder } from "./forward.js";
+import { readGround } from "./ground.js";
+import { join } from "./join.js";
+import { Knowledge } from "./knowledge.js";
+import { layOut } from "./lay-out.js";
+import { visible } from "./merge.js";
+import { say, sortForWalking } from "./say.js";
+import { standingWork } from "./standing.js";
+import { watchWork, watches } from "./watch.js";
+
+/**
+ * @typedef {import("../types.js").Job} Job
+ * @typedef {import("../types.js").RecordForm} RecordForm
+ * @typedef {import("./deeds.js").Deed} Deed
+ */
+
+const KINDS = ["place", "fixture", "variety", "batch", "diary", "job"];
+
+/**
+ * Every job of a day: open ones, what was let go, and what was done today, sorted for walking.
+ * @param {any} rulebook
+ * @param {RecordForm[]} records merged records of any kinds
+ * @param {string} today `YYYY-MM-DD`
+ * @returns {Job[]}
+ */
+export function settle(rulebook, records, today) {
+  const { know, deeds } = read(rulebook, records, today);
+  return settleRead(know, deeds);
+}
+
+/**
+ * The same from records that have been read.
+ * @param {Knowledge} know
+ * @param {Deed[]} deeds
+ * @returns {Job[]}
+ */
+export function settleRead(know, deeds) {
+  let work = [...layOut(know), ...watchWork(watches(deeds, know), know), ...standingWork(deeds, know), ...byHand(deeds, know)];
+  putOff(work, know);
+  forward(inOrder(work), know.heat, know.today);
+  work = join(work, know);
+  putOff(work, know);
+  const ordered = inOrder(work);
+  forward(ordered, know.heat, know.today);
+  backward(ordered);
+  const byId = new Map(ordered.map((job) => [job.id, job]));
+  const jobs = ordered.filter((job) => !job.dropped).map((job) => say(job, byId, know));
+  return sortForWalking([...jobs, ...doneToday(deeds, know)], know);
+}
+
+/**
+ * Records sorted into kinds and folded: what every later step works from.
+ * @param {any} rulebook
+ * @param {RecordForm[]} records
+ * @param {string} today
+ * @returns {{know: Knowledge, deeds: Deed[]}}
+ */
+export function read(rulebook, records, today) {
+  /** @type {Record<string, RecordForm[]>} */
+  const byKind = {};
+  for (const kind of KINDS) byKind[kind] = [];
+  for (const record of records) {
+    const rows = byKind[record.kind];
+    if (rows !== undefined && visible(record)) rows.push(record);
+  }
+  for (const kind of ["place", "fixture", "batch", "job"]) {
+    byKind[kind].sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
+  }
+  const day = parse(today);
+  const ground = readGround(byKind.place, byKind.fixture);
+  const states = beginBatches(byKind, rulebook, ground);
+  const deeds = readDeeds(byKind.diary, day);
+  fold(states, deeds, ground, day);
+  const changes = new Map(byKind.job.map((record) => [record.id, record.fields]));
+  return { know: new Knowledge(rulebook, ground, states, changes, day), deeds };
+}
+
+/** @param {import("./work.js").Work[]} work @param {Knowledge} know */
+function putOff(work, know) {
+  for (const job of work) {
+    const until = (know.changes.get(job.id) || {}).put_off_until;
+    if (until) job.putOff = parse(until);
+  }
+}
