@@ -16,13 +16,11 @@ DEFAULT_MINUTES = 10
 def by_hand(deeds: list[Deed], know: Knowledge) -> list[Work]:
     """The open jobs by hand, in order of id."""
     last: dict[str, int] = {}
-    parts: dict[str, int] = {}
     for deed in deeds:
         if deed.job is not None:
             for job in (deed.job, deed.job[:-11]):  # with or without the day that a repeat's id ends in
                 if job in know.changes:
                     last[job] = deed.on
-                    parts[job] = max(parts.get(job, 0), deed.part or 0)
                     break
     work: list[Work] = []
     for id_, fields in know.changes.items():

@@ -11,6 +11,8 @@ from typing import Any
 
 from server.kernel.days import parse
 
+TOLD_TWICE_DAYS = 60
+"""Tellings further apart are two deeds, though their job and part are the same: a shelf comes down every year."""
 LEVELS = ("none", "few", "many", "severe")
 
 
@@ -55,7 +57,7 @@ def read_deeds(diary: list[dict[str, Any]], today: int) -> list[Deed]:
         job, part = fields.get("job"), fields.get("part")
         if job is not None and part is not None:
             same = by_part.get((job, part))
-            if same is not None and same.did == fields["did"]:
+            if same is not None and same.did == fields["did"] and on - same.on <= TOLD_TWICE_DAYS:
                 _told_again(same, id_, fields)
                 continue
         deed = Deed(
@@ -79,7 +81,7 @@ def read_deeds(diary: list[dict[str, Any]], today: int) -> list[Deed]:
             condition=fields.get("condition"),
         )
         deeds.append(deed)
-        if job is not None and part is not None and (job, part) not in by_part:
+        if job is not None and part is not None:
             by_part[(job, part)] = deed
     return deeds
 

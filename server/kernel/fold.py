@@ -49,7 +49,6 @@ class BatchState:
     last: list[int | None] = field(default_factory=list)
     done_count: list[int] = field(default_factory=list)
     ticked_whole: list[bool] = field(default_factory=list)
-    parts: list[int] = field(default_factory=list)
     deeds: list[tuple[Deed, int | None]] = field(default_factory=list)
     stays: list[Stay] = field(default_factory=list)
     counted: bool = True
@@ -129,7 +128,6 @@ def begin_batches(records: dict[str, list[dict[str, Any]]], rulebook: dict[str, 
             last=[None] * len(steps),
             done_count=[0] * len(steps),
             ticked_whole=[False] * len(steps),
-            parts=[0] * len(steps),
         )
     return states
 
@@ -181,7 +179,6 @@ def _do_batch(state: BatchState, deed: Deed, ground: Ground) -> None:
         if state.first[step] is None:
             state.first[step] = deed.on
         state.last[step] = deed.on
-        state.parts[step] = max(state.parts[step], deed.part or 0)
         state.done_count[step] += deed.count or 0
         if deed.count is None and (deed.job is not None or deed.did != "pick"):
             state.ticked_whole[step] = True

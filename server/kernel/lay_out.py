@@ -97,8 +97,6 @@ def _step_work(
     work.let_go = know.let_go_on(job) is not None
     work.repeat = every
     work.not_after = ends[index] if every is not None else None
-    if every is None:
-        work.part = state.parts[index] + 1
     if last is not None and every is not None:
         again = f"{past(step['verb'])} {spoken(last)}, every {days_words(every)}"
         work.lower.append((last + every - every // 3, again))

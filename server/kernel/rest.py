@@ -9,34 +9,37 @@ from __future__ import annotations
 from typing import Any
 
 from server.kernel.days import year_of
+from server.kernel.deeds import Deed
 from server.kernel.fold import BatchState
 from server.kernel.knowledge import Knowledge
 from server.kernel.merge import Record, visible
 from server.kernel.settle import read
 
 REST_AFTER_DAYS = 400
+COLD_C = 5
+"""A reading at or under this may have ended something that still stands."""
 
 
 def resting(rulebook: dict[str, Any], records: list[Record], today: str) -> list[str]:
     """Ids of records that may rest, sorted: batches long over with all they hold, and old place entries."""
     know, deeds = read(rulebook, records, today)
     old = know.today - REST_AFTER_DAYS
-    asleep = {state.id for state in know.states.values() if _long_over(state, know, old)}
+    asleep = _asleep(know, old)
     newest: dict[tuple[str | None, ...], str] = {}
     place_deeds: list[tuple[tuple[str | None, ...], str, int]] = []
     ids: set[str] = set(asleep)
     for deed in deeds:
+        if _always_needed(deed, know):
+            continue
         if deed.batch is not None:
             if deed.batch in asleep:
                 ids.update(deed.ids)
             continue
-        if deed.job is not None and deed.did == "note":
-            continue
-        key = (deed.did, deed.found, deed.place, deed.fixture)
+        key = (deed.did, deed.found, deed.place)
         for id_ in deed.ids:
             newest[key] = id_
             place_deeds.append((key, id_, deed.on))
-    ids.update(id_ for key, id_, on in place_deeds if on < old and newest[key] != id_ and key[3] is None)
+    ids.update(id_ for key, id_, on in place_deeds if on < old and newest[key] != id_)
     for record in records:
         if record["kind"] == "job" and visible(record) and record["fields"].get("hand") is not True:
             parts = record["id"].split(".")
@@ -44,6 +47,29 @@ def resting(rulebook: dict[str, Any], records: list[Record], today: str) -> list
             if heads & asleep:
                 ids.add(record["id"])
     return sorted(ids)
+
+
+def _asleep(know: Knowledge, old: int) -> set[str]:
+    """Batches long over that nothing awake still names."""
+    asleep = {state.id for state in know.states.values() if _long_over(state, know, old)}
+    named = [fields.get("batch") for fields in know.changes.values() if fields.get("hand") is True]
+    for state in know.states.values():
+        if state.id not in asleep:
+            named.extend([state.fields.get("follows"), state.fields.get("near")])
+    while named:
+        id_ = named.pop()
+        if id_ in asleep:
+            asleep.discard(id_)
+            fields = know.states[id_].fields
+            named.extend([fields.get("follows"), fields.get("near")])
+    return asleep
+
+
+def _always_needed(deed: Deed, know: Knowledge) -> bool:
+    """Deeds whose effect has no end: what stands up, jobs by hand that were done, and killing cold."""
+    if deed.fixture is not None or (deed.tmin is not None and deed.tmin <= COLD_C):
+        return True
+    return deed.job is not None and (deed.job in know.changes or deed.job[:-11] in know.changes)
 
 
 def _long_over(state: BatchState, know: Knowledge, old: int) -> bool:

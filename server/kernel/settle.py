@@ -36,6 +36,7 @@ def settle(rulebook: dict[str, Any], records: list[Record], today: str) -> list[
     forward(in_order(work), know.heat, know.today)
     work = join(work, know)
     _put_off(work, know)
+    _number_parts(work, deeds)
     ordered = in_order(work)
     forward(ordered, know.heat, know.today)
     backward(ordered)
@@ -62,6 +63,16 @@ def read(rulebook: dict[str, Any], records: list[Record], today: str) -> tuple[K
     fold(states, deeds, ground, day)
     changes = {record["id"]: record["fields"] for record in by_kind["job"]}
     return Knowledge(rulebook, ground, states, changes, day), deeds
+
+
+def _number_parts(work: list[Work], deeds: list[Deed]) -> None:
+    """The part a tick would be: one more than this phone has seen of the job."""
+    seen: dict[str, int] = {}
+    for deed in deeds:
+        if deed.job is not None and deed.part is not None:
+            seen[deed.job] = max(seen.get(deed.job, 0), deed.part)
+    for job in work:
+        job.part = seen.get(job.id, 0) + 1
 
 
 def _put_off(work: list[Work], know: Knowledge) -> None:

@@ -207,7 +207,7 @@ def _after(read: _Reader, place: str, step: Table, before: list[str], table: Tab
         if not isinstance(gap, dict) or "min" not in gap:
             read.say(f"{place} after", "has neither days nor heat", "Add days = { min = ..., aim = ..., max = ... }")
             continue
-        order = [gap.get(key) for key in ("min", "aim", "max") if gap.get(key) is not None]
+        order: Any = [gap.get(key) for key in ("min", "aim", "max") if gap.get(key) is not None]
         if any(not isinstance(n, int | float) or n < 0 for n in order) or order != sorted(order):
             read.say(f"{place} after", f"has {gap!r}", "Give min, aim and max that do not shrink")
 
@@ -239,10 +239,10 @@ def _windows(read: _Reader, table: Table, ids: list[Any]) -> None:
             _anchor(read, place, entry)
             weeks = entry.get("weeks")
             if read.sourced(f"{place} weeks", weeks):
-                order: list[Any] = [weeks.get(key) for key in ("from", "aim", "by")]
+                order: Any = [weeks.get(key) for key in ("from", "aim", "by")]
                 if any(not isinstance(n, int | float) for n in order):
                     read.say(f"{place} weeks", f"is {weeks!r}", "Give from, aim and by in weeks")
-                elif order != sorted(order, key=float, reverse=entry.get("of") in ("plant_out", "planting")):
+                elif order != sorted(order, reverse=entry.get("of") in ("plant_out", "planting")):
                     read.say(f"{place} weeks", f"runs backwards: {order}", "Give from, aim and by in the order of time")
     for name, gate in (table.get("gates") or {}).items():
         place = f"[gates.{name}]"

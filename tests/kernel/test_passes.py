@@ -93,9 +93,7 @@ def test_passes_agree_with_longest_paths_of_networkx(nodes: list[tuple[int, list
         leaf.firm_by = leaf.by = end
     backward(ordered)
     for w in ordered:
-        tails = [
-            networkx.dag_longest_path_length(graph.subgraph({w.id} | set(networkx.descendants(graph, w.id))))
-        ]
+        tails = [networkx.dag_longest_path_length(graph.subgraph({w.id} | set(networkx.descendants(graph, w.id))))]
         assert w.by == end - max(tails)
 
 

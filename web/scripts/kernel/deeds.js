@@ -12,6 +12,8 @@ import { parse } from "./days.js";
  *   tmin: number | null, condition: string | null}} Deed
  */
 
+/** Tellings further apart are two deeds, though their job and part are the same: a shelf comes down every year. */
+const TOLD_TWICE_DAYS = 60;
 export const LEVELS = ["none", "few", "many", "severe"];
 
 /**
@@ -47,7 +49,7 @@ export function readDeeds(diary, today) {
     const key = job !== null && part !== null ? `${part} ${job}` : null;
     if (key !== null) {
       const same = byPart.get(key);
-      if (same && same.did === fields.did) {
+      if (same && same.did === fields.did && on - same.on <= TOLD_TWICE_DAYS) {
         toldAgain(same, record.id, fields);
         continue;
       }
@@ -74,7 +76,7 @@ export function readDeeds(diary, today) {
       condition: fields.condition ?? null,
     };
     deeds.push(deed);
-    if (key !== null && !byPart.has(key)) byPart.set(key, deed);
+    if (key !== null) byPart.set(key, deed);
   }
   return deeds;
 }

@@ -57,8 +57,6 @@ export class BatchState {
     this.doneCount = new Array(size).fill(0);
     /** @type {boolean[]} */
     this.tickedWhole = new Array(size).fill(false);
-    /** @type {number[]} */
-    this.parts = new Array(size).fill(0);
     /** @type {{deed: Deed, step: number | null}[]} */
     this.deeds = [];
     /** @type {Stay[]} */
@@ -254,7 +252,6 @@ function doBatch(state, deed, ground) {
   if (step !== null) {
     if (state.first[step] === null) state.first[step] = deed.on;
     state.last[step] = deed.on;
-    state.parts[step] = Math.max(state.parts[step], deed.part || 0);
     state.doneCount[step] += deed.count || 0;
     if (deed.count === null && (deed.job !== null || deed.did !== "pick")) state.tickedWhole[step] = true;
   }

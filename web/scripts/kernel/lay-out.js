@@ -101,7 +101,6 @@ function stepWork(state, index, standings, ends, know) {
   work.letGo = know.letGoOn(job) !== null;
   work.repeat = every;
   work.notAfter = every !== null ? ends[index] : null;
-  if (every === null) work.part = state.parts[index] + 1;
   if (last !== null && every !== null) {
     const again = `${past(step.verb)} ${spoken(last)}, every ${daysWords(every)}`;
     work.lower.push([last + every - Math.floor(every / 3), again]);

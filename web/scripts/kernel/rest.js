@@ -7,9 +7,14 @@ import { yearOf } from "./days.js";
 import { visible } from "./merge.js";
 import { read } from "./settle.js";
 
-/** @typedef {import("../types.js").RecordForm} RecordForm */
+/**
+ * @typedef {import("../types.js").RecordForm} RecordForm
+ * @typedef {import("./knowledge.js").Knowledge} Knowledge
+ */
 
 const REST_AFTER_DAYS = 400;
+/** A reading at or under this may have ended something that still stands. [°C] */
+const COLD_C = 5;
 
 /**
  * Ids of records that may rest, sorted: batches long over with all they hold, and old place entries.
@@ -21,29 +26,25 @@ const REST_AFTER_DAYS = 400;
 export function resting(rulebook, records, today) {
   const { know, deeds } = read(rulebook, records, today);
   const old = know.today - REST_AFTER_DAYS;
-  /** @type {Set<string>} */
-  const asleep = new Set();
-  for (const state of know.states.values()) if (longOver(state, know.today, old)) asleep.add(state.id);
+  const asleep = asleepBatches(know, old);
   /** @type {Map<string, string>} */
   const newest = new Map();
-  /** @type {{key: string, id: string, on: number, fixture: string | null}[]} */
+  /** @type {{key: string, id: string, on: number}[]} */
   const placeDeeds = [];
   const ids = new Set(asleep);
   for (const deed of deeds) {
+    if (alwaysNeeded(deed, know)) continue;
     if (deed.batch !== null) {
       if (asleep.has(deed.batch)) for (const id of deed.ids) ids.add(id);
       continue;
     }
-    if (deed.job !== null && deed.did === "note") continue;
-    const key = JSON.stringify([deed.did, deed.found, deed.place, deed.fixture]);
+    const key = JSON.stringify([deed.did, deed.found, deed.place]);
     for (const id of deed.ids) {
       newest.set(key, id);
-      placeDeeds.push({ key, id, on: deed.on, fixture: deed.fixture });
+      placeDeeds.push({ key, id, on: deed.on });
     }
   }
-  for (const { key, id, on, fixture } of placeDeeds) {
-    if (on < old && newest.get(key) !== id && fixture === null) ids.add(id);
-  }
+  for (const { key, id, on } of placeDeeds) if (on < old && newest.get(key) !== id) ids.add(id);
   for (const record of records) {
     if (record.kind !== "job" || !visible(record) || record.fields.hand === true) continue;
     const parts = record.id.split(".");
@@ -52,6 +53,37 @@ export function resting(rulebook, records, today) {
     }
   }
   return [...ids].sort();
+}
+
+/** Batches long over that nothing awake still names. @param {Knowledge} know @param {number} old @returns {Set<string>} */
+function asleepBatches(know, old) {
+  /** @type {Set<string>} */
+  const asleep = new Set();
+  for (const state of know.states.values()) if (longOver(state, know.today, old)) asleep.add(state.id);
+  /** @type {string[]} */
+  const named = [];
+  for (const fields of know.changes.values()) if (fields.hand === true && fields.batch) named.push(fields.batch);
+  for (const state of know.states.values()) {
+    if (!asleep.has(state.id)) named.push(state.fields.follows || "", state.fields.near || "");
+  }
+  while (named.length) {
+    const id = /** @type {string} */ (named.pop());
+    if (!asleep.delete(id)) continue;
+    const fields = /** @type {import("./fold.js").BatchState} */ (know.states.get(id)).fields;
+    named.push(fields.follows || "", fields.near || "");
+  }
+  return asleep;
+}
+
+/**
+ * Deeds whose effect has no end: what stands up, jobs by hand that were done, and killing cold.
+ * @param {import("./deeds.js").Deed} deed
+ * @param {Knowledge} know
+ * @returns {boolean}
+ */
+function alwaysNeeded(deed, know) {
+  if (deed.fixture !== null || (deed.tmin !== null && deed.tmin <= COLD_C)) return true;
+  return deed.job !== null && (know.changes.has(deed.job) || know.changes.has(deed.job.slice(0, -11)));
 }
 
 /** @param {import("./fold.js").BatchState} state @param {number} today @param {number} old @returns {boolean} */

@@ -48,6 +48,7 @@ export function settleRead(know, deeds) {
   forward(inOrder(work), know.heat, know.today);
   work = join(work, know);
   putOff(work, know);
+  numberParts(work, deeds);
   const ordered = inOrder(work);
   forward(ordered, know.heat, know.today);
   backward(ordered);
@@ -81,6 +82,20 @@ export function read(rulebook, records, today) {
   fold(states, deeds, ground, day);
   const changes = new Map(byKind.job.map((record) => [record.id, record.fields]));
   return { know: new Knowledge(rulebook, ground, states, changes, day), deeds };
+}
+
+/**
+ * The part a tick would be: one more than this phone has seen of the job.
+ * @param {import("./work.js").Work[]} work
+ * @param {Deed[]} deeds
+ */
+function numberParts(work, deeds) {
+  /** @type {Map<string, number>} */
+  const seen = new Map();
+  for (const deed of deeds) {
+    if (deed.job !== null && deed.part !== null) seen.set(deed.job, Math.max(seen.get(deed.job) || 0, deed.part));
+  }
+  for (const job of work) job.part = (seen.get(job.id) || 0) + 1;
 }
 
 /** @param {import("./work.js").Work[]} work @param {Knowledge} know */

@@ -1,0 +1,50 @@
+"""Fixtures every room's tests may use. The browser is started once a run."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, BrowserType, Error, sync_playwright
+
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+def chromium_path() -> str | None:
+    """The system's Chromium, used where Playwright has not brought its own."""
+    return shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+
+
+def launch(browser_type: BrowserType) -> Browser:
+    """Playwright's own Chromium, else the system's."""
+    try:
+        return browser_type.launch(args=FLAGS)
+    except Error:
+        path = chromium_path()
+        if path is None:
+            raise
+        return browser_type.launch(args=FLAGS, executable_path=path)
+
+
+@pytest.fixture(scope="session")
+def playwright_types() -> Iterator[BrowserType]:
+    """Chromium as a type, for tests that start their own."""
+    with sync_playwright() as playwright:
+        yield playwright.chromium
+
+
+@pytest.fixture(scope="session")
+def browser(playwright_types: BrowserType) -> Iterator[Browser]:
+    """The one browser of a run."""
+    started = launch(playwright_types)
+    yield started
+    started.close()

@@ -1,0 +1,1 @@
+"""The browser half; files only."""
