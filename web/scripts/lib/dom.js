@@ -1,0 +1,58 @@
+// @ts-check
+/** Making elements. Text always goes in as text; there is no way to hand in markup. */
+
+/** @typedef {Node | string | number | null | undefined | false | any[]} Child */
+
+const SVG = "http://www.w3.org/2000/svg";
+
+/**
+ * An element. `class`, attributes (aria-, data- and all others), `on...` functions, `style` as an object of properties.
+ * @param {string} tag
+ * @param {Record<string, any> | null} [props]
+ * @param {...Child} children
+ * @returns {any}
+ */
+export function h(tag, props, ...children) {
+  return build(document.createElement(tag), props, children);
+}
+
+/**
+ * The same for drawings.
+ * @param {string} tag
+ * @param {Record<string, any> | null} [props]
+ * @param {...Child} children
+ * @returns {any}
+ */
+export function svg(tag, props, ...children) {
+  return build(document.createElementNS(SVG, tag), props, children);
+}
+
+/** Replace everything inside an element. @param {Element} element @param {...Child} children @returns {Element} */
+export function fill(element, ...children) {
+  element.replaceChildren();
+  append(element, children);
+  return element;
+}
+
+/** @param {any} element @param {Record<string, any> | null | undefined} props @param {Child[]} children */
+function build(element, props, children) {
+  for (const [name, value] of Object.entries(props || {})) {
+    if (value === null || value === undefined || value === false) continue;
+    if (name.startsWith("on") && typeof value === "function") element.addEventListener(name.slice(2), value);
+    else if (name === "style") for (const [key, set] of Object.entries(value)) element.style.setProperty(key, String(set));
+    else if (name === "value" && "value" in element) element.value = value;
+    else if (name === "checked") element.checked = Boolean(value);
+    else element.setAttribute(name, value === true ? "" : String(value));
+  }
+  append(element, children);
+  return element;
+}
+
+/** @param {Element} element @param {Child[]} children */
+function append(element, children) {
+  for (const child of children) {
+    if (child === null || child === undefined || child === false) continue;
+    if (Array.isArray(child)) append(element, child);
+    else element.append(child instanceof Node ? child : String(child));
+  }
+}

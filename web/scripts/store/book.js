@@ -1,0 +1,185 @@
+// @ts-check
+/**
+ * The book: the live records in memory, what the kernel makes of them, and one way to write. Rooms talk to this and to
+ * nothing below it.
+ */
+import { resting } from "../kernel/rest.js";
+import { settle } from "../kernel/settle.js";
+import { stand } from "../kernel/stand.js";
+import { visible } from "../kernel/merge.js";
+
+/**
+ * @typedef {import("../types.js").RecordForm} RecordForm
+ * @typedef {import("../types.js").Wish} Wish
+ * @typedef {import("../types.js").Job} Job
+ * @typedef {import("../types.js").Sharing} Sharing
+ */
+
+const EMPTY_RULEBOOK = { crops: {}, varieties: {}, seeds: {}, heat: {}, warmth: {}, care: {}, standing: {}, cautions: {}, slack: {} };
+
+/** Live records, the rulebook, and the list worked out from them. */
+export class Book {
+  /** @type {Map<string, RecordForm>} */
+  #records = new Map();
+  /** @type {Set<(what: string) => void>} */
+  #listeners = new Set();
+  /** @type {Map<string, any>} */
+  #worked = new Map();
+  #version = 0;
+
+  /**
+   * @param {any} store
+   * @param {{channel?: BroadcastChannel | null, afterWrite?: () => void}} [given]
+   */
+  constructor(store, { channel = null, afterWrite } = {}) {
+    this.store = store;
+    this.channel = channel;
+    this.afterWrite = afterWrite || (() => {});
+    /** @type {any} */
+    this.rulebook = EMPTY_RULEBOOK;
+    /** @type {Sharing} */
+    this.sharing = { kept: 0, oldest: null, lastShared: null, refused: 0, reachable: null, problem: null, clockAheadMs: 0 };
+    if (channel) channel.onmessage = () => void this.reload();
+  }
+
+  /** Read what the phone holds. */
+  async load() {
+    const [records, rulebook, lastShared] = await Promise.all([
+      this.store.live(),
+      this.store.meta("rulebook"),
+      this.store.meta("lastShared"),
+    ]);
+    this.#records = new Map(records.map((/** @type {RecordForm} */ record) => [record.id, record]));
+    if (rulebook) this.rulebook = rulebook;
+    this.sharing.lastShared = lastShared;
+    await this.countKept();
+    this.#changed("records");
+  }
+
+  /** Another window wrote: read again. */
+  async reload() {
+    await this.load();
+  }
+
+  /** Live records as they are, deleted ones too. @returns {RecordForm[]} */
+  get records() {
+    return [...this.#records.values()];
+  }
+
+  /** Visible records of a kind, in order of id. @param {string} kind @returns {RecordForm[]} */
+  ofKind(kind) {
+    return this.#once(`kind ${kind}`, () =>
+      this.records.filter((record) => record.kind === kind && visible(record)).sort((a, b) => (a.id < b.id ? -1 : 1)),
+    );
+  }
+
+  /** A record, visible or not. @param {string | null | undefined} id @returns {RecordForm | null} */
+  get(id) {
+    return (id && this.#records.get(id)) || null;
+  }
+
+  /** The fields of a visible record; empty for none. @param {string | null | undefined} id @returns {Record<string, any>} */
+  fields(id) {
+    const record = this.get(id);
+    return record && visible(record) ? record.fields : {};
+  }
+
+  /** The list for a day; worked out once a change. @param {string} today @returns {Job[]} */
+  jobs(today) {
+    return this.#once(`jobs ${today}`, () => settle(this.rulebook, this.records, today));
+  }
+
+  /** What stands where on a day. @param {string} today */
+  stand(today) {
+    return this.#once(`stand ${today}`, () => stand(this.rulebook, this.records, today));
+  }
+
+  /**
+   * @template T
+   * @param {string} key
+   * @param {() => T} work
+   * @returns {T}
+   */
+  #once(key, work) {
+    if (!this.#worked.has(key)) this.#worked.set(key, work());
+    return this.#worked.get(key);
+  }
+
+  /**
+   * Write changes down. Resolves when they are on the disk; rejects with words for the grower, and nothing changed.
+   * @param {Wish[]} wishes
+   * @returns {Promise<RecordForm[]>}
+   */
+  async write(wishes) {
+    const records = await this.store.write(wishes);
+    this.take(records);
+    this.sharing.kept += wishes.length;
+    this.#changed("sharing");
+    this.channel?.postMessage("records");
+    this.afterWrite();
+    void this.countKept();
+    return records;
+  }
+
+  /** Records changed in the store (by sync, or a write). @param {RecordForm[]} records */
+  take(records) {
+    if (!records.length) return;
+    for (const record of records) this.#records.set(record.id, record);
+    this.#changed("records");
+  }
+
+  /** After a sync brought something. @param {RecordForm[]} records */
+  tookFromServer(records) {
+    this.take(records);
+    if (records.length) this.channel?.postMessage("records");
+  }
+
+  /** @param {any} rulebook */
+  async setRulebook(rulebook) {
+    await this.store.setMeta("rulebook", rulebook);
+    this.rulebook = rulebook;
+    this.#changed("records");
+    this.channel?.postMessage("rulebook");
+  }
+
+  /** Count what is kept on this phone only. */
+  async countKept() {
+    const [kept, first, refused] = await Promise.all([this.store.outboxCount(), this.store.outbox(1), this.store.refused()]);
+    this.sharing.kept = kept;
+    this.sharing.oldest = first.length ? parseInt(first[0].change.stamp.slice(0, 12), 16) : null;
+    this.sharing.refused = refused.length;
+    this.#changed("sharing");
+  }
+
+  /** @param {Partial<Sharing>} facts */
+  setSharing(facts) {
+    Object.assign(this.sharing, facts);
+    this.#changed("sharing");
+  }
+
+  /** Let old seasons rest, so that the phone opens this one and not the decade. @param {string} today */
+  async restOldSeasons(today) {
+    const all = await this.store.all();
+    await this.store.rest(resting(this.rulebook, all, today));
+  }
+
+  /** @param {(what: string) => void} listener @returns {() => void} */
+  subscribe(listener) {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  /** @param {string} what */
+  #changed(what) {
+    if (what === "records") {
+      this.#version += 1;
+      this.#worked.clear();
+    }
+    for (const listener of [...this.#listeners]) listener(what);
+  }
+
+  /** Goes up whenever records or the rulebook changed. */
+  get version() {
+    return this.#version;
+  }
+}

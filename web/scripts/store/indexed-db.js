@@ -1,0 +1,329 @@
+// @ts-check
+/**
+ * The phone's store over IndexedDB. A write is on the disk when its promise has resolved: records, outbox and clock in
+ * one strict transaction. The connection may be lost at any time (a phone drops it in the background): it is opened
+ * again and the whole transaction tried once more.
+ */
+import { mergeRecord } from "../kernel/merge.js";
+import { StoreProblem, asProblem } from "./problems.js";
+import { CLOCK, CURSOR, EPOCH, PAGE, asChange, hearAll, restamp, stampAll } from "./stamping.js";
+
+/**
+ * @typedef {import("../types.js").RecordForm} RecordForm
+ * @typedef {import("../types.js").Wish} Wish
+ * @typedef {{id: string, resting: number, record: RecordForm}} Row
+ */
+
+export const NAME = "mudproof";
+const VERSION = 1;
+const OPEN_MS = 3000;
+const STORES = ["records", "outbox", "meta", "refused"];
+
+/** Everything the phone keeps. Make it with `openStore`. */
+export class IndexedDbStore {
+  /** @type {IDBDatabase | null} */
+  #db = null;
+  /** @type {Promise<IDBDatabase> | null} */
+  #opening = null;
+
+  /**
+   * @param {{device: string, now: () => number, onBlocked?: () => void, onOld?: () => void}} given
+   */
+  constructor({ device, now, onBlocked, onOld }) {
+    this.device = device;
+    this.now = now;
+    this.onBlocked = onBlocked || (() => {});
+    this.onOld = onOld || (() => {});
+  }
+
+  /** Open, and find out whether the store can be used at all. */
+  async open() {
+    await this.#connection();
+  }
+
+  /** @returns {Promise<IDBDatabase>} */
+  async #connection() {
+    if (this.#db) return this.#db;
+    if (!this.#opening) this.#opening = this.#connect();
+    try {
+      this.#db = await this.#opening;
+      return this.#db;
+    } finally {
+      this.#opening = null;
+    }
+  }
+
+  /** @returns {Promise<IDBDatabase>} */
+  #connect() {
+    return new Promise((resolve, reject) => {
+      const request = indexedDB.open(NAME, VERSION);
+      const slow = setTimeout(
+        () => reject(new StoreProblem("The phone's store does not open. Close other Mudproof windows, then try again.", "open took over 3 s", "slow")),
+        OPEN_MS,
+      );
+      request.onupgradeneeded = () => upgrade(request.result);
+      request.onblocked = () => this.onBlocked();
+      request.onerror = () => {
+        clearTimeout(slow);
+        reject(request.error);
+      };
+      request.onsuccess = () => {
+        clearTimeout(slow);
+        const db = request.result;
+        db.onclose = () => this.#forget(db);
+        db.onversionchange = () => {
+          this.#forget(db);
+          db.close();
+          this.onOld();
+        };
+        resolve(db);
+      };
+    });
+  }
+
+  /** @param {IDBDatabase} db */
+  #forget(db) {
+    if (this.#db === db) this.#db = null;
+  }
+
+  /**
+   * One transaction. `work` may only wait for requests of this very transaction.
+   * @template T
+   * @param {IDBTransactionMode} mode
+   * @param {(stores: Record<string, IDBObjectStore>) => Promise<T> | T} work
+   * @returns {Promise<T>}
+   */
+  async #transact(mode, work) {
+    try {
+      return await this.#once(mode, work);
+    } catch (error) {
+      const name = /** @type {any} */ (error)?.name;
+      if (name !== "InvalidStateError" && name !== "UnknownError" && name !== "AbortError") throw asProblem(error);
+      this.#db = null;
+      try {
+        return await this.#once(mode, work);
+      } catch (again) {
+        throw asProblem(again);
+      }
+    }
+  }
+
+  /**
+   * @template T
+   * @param {IDBTransactionMode} mode
+   * @param {(stores: Record<string, IDBObjectStore>) => Promise<T> | T} work
+   * @returns {Promise<T>}
+   */
+  async #once(mode, work) {
+    const db = await this.#connection();
+    const transaction = db.transaction(STORES, mode, { durability: mode === "readwrite" ? "strict" : "default" });
+    const ended = new Promise((resolve, reject) => {
+      transaction.oncomplete = () => resolve(null);
+      transaction.onabort = () => reject(transaction.error || new DOMException("the transaction was broken off", "AbortError"));
+    });
+    const stores = Object.fromEntries(STORES.map((name) => [name, transaction.objectStore(name)]));
+    try {
+      const result = await work(stores);
+      await ended;
+      return result;
+    } catch (error) {
+      ended.catch(() => {});
+      try {
+        transaction.abort();
+      } catch {
+        // it has ended already
+      }
+      throw error;
+    }
+  }
+
+  /** Stamp, merge and keep changes. @param {Wish[]} wishes @returns {Promise<RecordForm[]>} the records after them */
+  write(wishes) {
+    return this.#transact("readwrite", async ({ records, outbox, meta }) => {
+      const [clock, ...held] = await Promise.all([
+        done(meta.get(CLOCK)),
+        ...wishes.map((wish) => done(records.get(wish.id))),
+      ]);
+      const stamped = stampAll(wishes, clock || { ms: 0, counter: 0 }, this.now(), this.device);
+      /** @type {Map<string, RecordForm>} */
+      const merged = new Map();
+      stamped.changes.forEach((change, at) => {
+        const mine = merged.get(change.id) || held[at]?.record;
+        merged.set(change.id, mergeRecord(mine, change));
+        outbox.add(change);
+      });
+      for (const record of merged.values()) records.put({ id: record.id, resting: 0, record });
+      meta.put(stamped.clock, CLOCK);
+      return [...merged.values()];
+    });
+  }
+
+  /** Records that a list may still need. @returns {Promise<RecordForm[]>} */
+  async live() {
+    const rows = await this.#transact("readonly", ({ records }) => done(records.index("resting").getAll(0)));
+    return rows.map((/** @type {Row} */ row) => row.record);
+  }
+
+  /** Every record. @returns {Promise<RecordForm[]>} */
+  async all() {
+    const rows = await this.#transact("readonly", ({ records }) => done(records.getAll()));
+    return rows.map((/** @type {Row} */ row) => row.record);
+  }
+
+  /** Changes not yet acknowledged, oldest first. @param {number} limit @returns {Promise<{key: number, change: RecordForm}[]>} */
+  async outbox(limit) {
+    return this.#transact("readonly", async ({ outbox }) => {
+      const [keys, changes] = await Promise.all([done(outbox.getAllKeys(null, limit)), done(outbox.getAll(null, limit))]);
+      return keys.map((/** @type {any} */ key, /** @type {number} */ at) => ({ key: Number(key), change: changes[at] }));
+    });
+  }
+
+  /** @returns {Promise<number>} */
+  outboxCount() {
+    return this.#transact("readonly", ({ outbox }) => done(outbox.count()));
+  }
+
+  /**
+   * Take in the server's answer: acknowledged and refused changes leave the outbox, records are merged, the cursor moves.
+   * @param {any} reply
+   * @param {{key: number, change: RecordForm}[]} sent
+   * @returns {Promise<RecordForm[]>} records as they are now
+   */
+  applyReply(reply, sent) {
+    return this.#transact("readwrite", async ({ records, outbox, meta, refused }) => {
+      const made = new Map(reply.restamped.map((/** @type {any} */ row) => [row.from, row.to]));
+      const refusals = new Map(reply.refused.map((/** @type {any} */ row) => [`${row.id} ${row.stamp}`, row]));
+      const taken = new Set(reply.taken.map((/** @type {any} */ row) => `${row.id} ${row.stamp}`));
+      for (const { key, change } of sent) {
+        const mark = `${change.id} ${change.stamp}`;
+        const refusal = refusals.get(mark);
+        if (refusal) refused.put({ key: mark, change, field: refusal.field, why: refusal.why });
+        if (refusal || taken.has(mark)) outbox.delete(key);
+      }
+      let clock = (await done(meta.get(CLOCK))) || { ms: 0, counter: 0 };
+      if (made.size) {
+        for (const row of await done(records.getAll())) {
+          const after = restamp(row.record, made);
+          if (after !== row.record) records.put({ ...row, record: after });
+        }
+        clock = { ms: Math.max(reply.now, 0), counter: 0 };
+      }
+      const held = await heldRows(records, reply.records);
+      const changed = reply.records.map((/** @type {RecordForm} */ record, /** @type {number} */ at) => {
+        const mine = held[at]?.record;
+        const merged = mine ? mergeRecord(mine, record) : record;
+        if (!mine || JSON.stringify(merged) !== JSON.stringify(mine)) records.put({ id: merged.id, resting: 0, record: merged });
+        return merged;
+      });
+      meta.put(hearAll(clock, reply.records, this.now()), CLOCK);
+      meta.put(reply.epoch, EPOCH);
+      meta.put(reply.page, PAGE);
+      if (!reply.page) meta.put(reply.upto, CURSOR);
+      return changed;
+    });
+  }
+
+  /** Put every record back in the outbox, for a server that lacks them, and begin the cursor anew. */
+  giveAllAgain() {
+    return this.#transact("readwrite", async ({ records, outbox, meta }) => {
+      for (const row of await done(records.getAll())) outbox.add(asChange(row.record));
+      meta.put(0, CURSOR);
+      meta.put(null, PAGE);
+    });
+  }
+
+  /** Records of a saved copy, merged in and kept for sharing. @param {RecordForm[]} changes @returns {Promise<RecordForm[]>} */
+  bringIn(changes) {
+    return this.#transact("readwrite", async ({ records, outbox, meta }) => {
+      const clock = (await done(meta.get(CLOCK))) || { ms: 0, counter: 0 };
+      const held = await heldRows(records, changes);
+      /** @type {RecordForm[]} */
+      const merged = [];
+      changes.forEach((change, at) => {
+        const mine = held[at]?.record;
+        const after = mergeRecord(mine, change);
+        if (mine && JSON.stringify(after) === JSON.stringify(mine)) return;
+        records.put({ id: after.id, resting: 0, record: after });
+        outbox.add(asChange(change));
+        merged.push(after);
+      });
+      meta.put(hearAll(clock, changes, this.now()), CLOCK);
+      return merged;
+    });
+  }
+
+  /** A fact of this phone's own. @param {string} name @returns {Promise<any>} */
+  async meta(name) {
+    return (await this.#transact("readonly", ({ meta }) => done(meta.get(name)))) ?? null;
+  }
+
+  /** @param {string} name @param {any} value @returns {Promise<void>} */
+  setMeta(name, value) {
+    return this.#transact("readwrite", ({ meta }) => void meta.put(value, name));
+  }
+
+  /** What the server refused, with why; kept until the grower deals with it. @returns {Promise<any[]>} */
+  refused() {
+    return this.#transact("readonly", ({ refused }) => done(refused.getAll()));
+  }
+
+  /** @param {string} key @returns {Promise<void>} */
+  dropRefused(key) {
+    return this.#transact("readwrite", ({ refused }) => void refused.delete(key));
+  }
+
+  /** Mark what may rest; all else is awake. @param {string[]} ids @returns {Promise<void>} */
+  rest(ids) {
+    const asleep = new Set(ids);
+    return this.#transact("readwrite", async ({ records }) => {
+      for (const row of await done(records.getAll())) {
+        const resting = asleep.has(row.id) ? 1 : 0;
+        if (row.resting !== resting) records.put({ ...row, resting });
+      }
+    });
+  }
+
+  /** Let go of the connection. */
+  async close() {
+    this.#db?.close();
+    this.#db = null;
+  }
+}
+
+/** @param {IDBDatabase} db */
+function upgrade(db) {
+  const records = db.createObjectStore("records", { keyPath: "id" });
+  records.createIndex("resting", "resting");
+  db.createObjectStore("outbox", { autoIncrement: true });
+  db.createObjectStore("meta");
+  db.createObjectStore("refused", { keyPath: "key" });
+}
+
+/** @param {IDBObjectStore} records @param {RecordForm[]} wanted @returns {Promise<(Row | undefined)[]>} */
+async function heldRows(records, wanted) {
+  if (!wanted.length || (await done(records.count())) === 0) return wanted.map(() => undefined);
+  return Promise.all(wanted.map((record) => done(records.get(record.id))));
+}
+
+/** @param {IDBRequest} request @returns {Promise<any>} */
+function done(request) {
+  return new Promise((resolve, reject) => {
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
+  });
+}
+
+/**
+ * The phone's store, ready for use. Rejects with a StoreProblem where this browser cannot keep anything.
+ * @param {{device: string, now: () => number, onBlocked?: () => void, onOld?: () => void}} given
+ * @returns {Promise<IndexedDbStore>}
+ */
+export async function openStore(given) {
+  const store = new IndexedDbStore(given);
+  try {
+    await store.open();
+  } catch (error) {
+    throw asProblem(error);
+  }
+  return store;
+}

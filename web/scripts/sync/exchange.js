@@ -1,0 +1,105 @@
+// @ts-check
+/**
+ * One exchange with the server: read the outbox, close, send, apply. No transaction is held while the network is waited
+ * for. Fetch and clock are handed in.
+ */
+import { CURSOR, EPOCH, PAGE } from "../store/stamping.js";
+import { MOST_CHANGES, SyncProblem, pushBody, readAnswer } from "./messages.js";
+
+const DEADLINE_MS = 60_000;
+const MOST_ROUNDS = 2000;
+
+/**
+ * Send all that is kept and take all that is new.
+ * @param {{store: any, fetch: typeof fetch, now: () => number, onRecords: (records: any[]) => void,
+ *   onClock?: (aheadMs: number) => void}} given
+ * @returns {Promise<{sent: number, received: any[], refused: number}>}
+ */
+export async function shareAll({ store, fetch, now, onRecords, onClock }) {
+  let sentCount = 0;
+  let refused = 0;
+  let size = MOST_CHANGES;
+  /** @type {any[]} */
+  const received = [];
+  for (let round = 0; round < MOST_ROUNDS; round += 1) {
+    const sent = await store.outbox(size);
+    const [since, epoch, page] = await Promise.all([store.meta(CURSOR), store.meta(EPOCH), store.meta(PAGE)]);
+    /** @type {any} */
+    let reply;
+    try {
+      reply = await ask(fetch, {
+        since: since ?? 0,
+        epoch,
+        page,
+        device: store.device,
+        now: now(),
+        changes: sent.map((/** @type {any} */ row) => row.change),
+      });
+    } catch (error) {
+      if (error instanceof SyncProblem && sent.length > 1 && (error.status >= 500 || error.status === 413)) {
+        size = Math.max(1, Math.floor(sent.length / 2));
+        continue;
+      }
+      throw error;
+    }
+    if (onClock) onClock(now() - reply.now);
+    if (reply.reset) {
+      await store.applyReply({ ...reply, page: null, upto: 0 }, sent);
+      await store.giveAllAgain();
+      continue;
+    }
+    const changed = await store.applyReply(reply, sent);
+    sentCount += reply.taken.length;
+    refused += reply.refused.length;
+    received.push(...changed);
+    if (changed.length) onRecords(changed);
+    if (reply.restamped.length) onRecords(await store.live());
+    const left = await store.outboxCount();
+    if (!reply.more && left === 0) return { sent: sentCount, received, refused };
+    if (!reply.more && !sent.length) return { sent: sentCount, received, refused };
+  }
+  throw new SyncProblem("Sharing does not come to an end; it will be tried again.", `${MOST_ROUNDS} rounds`, 0);
+}
+
+/**
+ * @param {typeof fetch} fetch
+ * @param {any} given
+ * @returns {Promise<any>}
+ */
+async function ask(fetch, given) {
+  /** @type {Response} */
+  let response;
+  try {
+    response = await fetch("/api/sync", {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: pushBody(given),
+      signal: AbortSignal.timeout(DEADLINE_MS),
+      cache: "no-store",
+    });
+  } catch (error) {
+    throw new SyncProblem("The server does not answer.", String(error), 0);
+  }
+  return readAnswer(response);
+}
+
+/**
+ * The rulebook if it is not the one held.
+ * @param {{fetch: typeof fetch, version: string | null}} given
+ * @returns {Promise<any | null>}
+ */
+export async function fetchRulebook({ fetch, version }) {
+  /** @type {Response} */
+  let response;
+  try {
+    response = await fetch("/api/rulebook", {
+      headers: version ? { "if-none-match": `"${version}"` } : {},
+      signal: AbortSignal.timeout(DEADLINE_MS),
+      cache: "no-store",
+    });
+  } catch (error) {
+    throw new SyncProblem("The server does not answer.", String(error), 0);
+  }
+  if (response.status === 304) return null;
+  return readAnswer(response);
+}

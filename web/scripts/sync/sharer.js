@@ -1,0 +1,127 @@
+// @ts-check
+/**
+ * The sharer: when to exchange with the server. At the start, after each write, on return, on news, and every minute
+ * while the page is looked at; with growing pauses while nobody answers. Only a reply proves that there is a network.
+ */
+import { fetchRulebook, shareAll } from "./exchange.js";
+import { SyncProblem } from "./messages.js";
+
+const SOON_MS = 300;
+const EACH_MS = 60_000;
+const FIRST_PAUSE_MS = 1000;
+const LONGEST_PAUSE_MS = 120_000;
+
+/** Runs exchanges one at a time, in one window at a time. */
+export class Sharer {
+  #running = false;
+  #again = false;
+  #failures = 0;
+  /** @type {any} */
+  #timer = null;
+  /** @type {number | null} */
+  #rulebookFor = null;
+
+  /**
+   * @param {{book: any, store: any, fetch: typeof fetch, now: () => number, random: () => number,
+   *   setTimer?: (work: () => void, ms: number) => any, clearTimer?: (timer: any) => void, locks?: LockManager | null}} given
+   */
+  constructor({ book, store, fetch, now, random, setTimer, clearTimer, locks = null }) {
+    this.book = book;
+    this.store = store;
+    this.fetch = fetch;
+    this.now = now;
+    this.random = random;
+    this.setTimer = setTimer || ((work, ms) => setTimeout(work, ms));
+    this.clearTimer = clearTimer || ((timer) => clearTimeout(timer));
+    this.locks = locks;
+  }
+
+  /** A write was made, or something else calls for an exchange soon. */
+  soon() {
+    this.#plan(SOON_MS);
+  }
+
+  /** Exchange now. @returns {Promise<boolean>} whether it came through */
+  async now_() {
+    this.#failures = 0;
+    return this.run();
+  }
+
+  /** @param {number} ms */
+  #plan(ms) {
+    if (this.#timer !== null) this.clearTimer(this.#timer);
+    this.#timer = this.setTimer(() => {
+      this.#timer = null;
+      void this.run();
+    }, ms);
+  }
+
+  /** One exchange; a second call while one runs makes it go round once more. @returns {Promise<boolean>} */
+  async run() {
+    if (this.#running) {
+      this.#again = true;
+      return false;
+    }
+    this.#running = true;
+    try {
+      do {
+        this.#again = false;
+        await this.#alone(() => this.#exchange());
+      } while (this.#again);
+      this.#failures = 0;
+      this.#plan(EACH_MS);
+      return true;
+    } catch (error) {
+      this.#failed(error);
+      return false;
+    } finally {
+      this.#running = false;
+    }
+  }
+
+  /** Two windows of one browser share one outbox: one of them sends. @param {() => Promise<void>} work */
+  async #alone(work) {
+    if (this.locks) await this.locks.request("mudproof-share", work);
+    else await work();
+  }
+
+  async #exchange() {
+    const result = await shareAll({
+      store: this.store,
+      fetch: this.fetch,
+      now: this.now,
+      onRecords: (records) => this.book.tookFromServer(records),
+      onClock: (aheadMs) => this.book.setSharing({ clockAheadMs: aheadMs }),
+    });
+    await this.#rulebook(result.received);
+    const at = this.now();
+    await this.store.setMeta("lastShared", at);
+    this.book.setSharing({ lastShared: at, reachable: true, problem: null });
+    await this.book.countKept();
+  }
+
+  /** The rulebook follows the records it is made of. @param {any[]} received */
+  async #rulebook(received) {
+    const held = this.book.rulebook?.version ?? null;
+    const touched = received.some((record) => ["site", "crop", "variety", "lesson"].includes(record.kind));
+    const old = this.#rulebookFor === null || this.now() - this.#rulebookFor > 6 * 3600_000;
+    if (held && !touched && !old && !this.rulebookStale) return;
+    const fresh = await fetchRulebook({ fetch: this.fetch, version: held });
+    if (fresh) await this.book.setRulebook(fresh);
+    this.#rulebookFor = this.now();
+    this.rulebookStale = false;
+  }
+
+  /** Set when this phone itself wrote something the rulebook is made of. */
+  rulebookStale = false;
+
+  /** @param {any} error */
+  #failed(error) {
+    const problem = error instanceof SyncProblem ? error.say : (error?.say ?? "Sharing did not go through; it will be tried again.");
+    this.book.setSharing({ reachable: false, problem: error instanceof SyncProblem && error.status === 0 ? null : problem });
+    if (!(error instanceof SyncProblem)) console.error("sharing failed", error);
+    const pause = Math.min(LONGEST_PAUSE_MS, FIRST_PAUSE_MS * 2 ** this.#failures);
+    this.#failures += 1;
+    this.#plan(pause * (0.5 + this.random() / 2));
+  }
+}

@@ -1,0 +1,77 @@
+/**
+ * The service worker: keeps one whole version of the shell, and nothing else. The list of files with their hashes is
+ * filled in by the server. A new version waits until the page says so; records never pass through here.
+ */
+const SHELL = /*SHELL*/ {"version": "dev", "files": []};
+const PREFIX = "mudproof-shell-";
+const CACHE = PREFIX + SHELL.version;
+const LISTED = new Map(SHELL.files);
+const NOT_OURS = ["/api/", "/recover", "/health", "/service-worker.js"];
+const LAST_RESORT =
+  "<!doctype html><html lang=en-GB><meta charset=utf-8><meta name=viewport content='width=device-width'>" +
+  "<title>Mudproof</title><h1>Mudproof cannot open just now</h1><p>What you wrote down is safe on this phone. " +
+  "Come back when there is signal, or open /recover.";
+
+self.addEventListener("install", (event) => event.waitUntil(install()));
+self.addEventListener("activate", (event) => event.waitUntil(activate()));
+self.addEventListener("fetch", (event) => {
+  const url = new URL(event.request.url);
+  if (event.request.method !== "GET" || url.origin !== self.location.origin) return;
+  if (NOT_OURS.some((path) => url.pathname.startsWith(path))) return;
+  const path = event.request.mode === "navigate" ? "/" : url.pathname;
+  if (LISTED.has(path)) event.respondWith(answer(path, event.request));
+});
+self.addEventListener("message", (event) => {
+  if (event.data === "skip-waiting") self.skipWaiting();
+});
+
+/** Fetch every file past the HTTP cache and check its hash: all or nothing. */
+async function install() {
+  const cache = await caches.open(CACHE);
+  try {
+    await Promise.all(
+      SHELL.files.map(async ([path, sha256]) => {
+        if (await cache.match(path)) return;
+        const response = await fetch(path, { cache: "reload" });
+        if (!response.ok) throw new Error(`${path}: status ${response.status}`);
+        const body = await response.arrayBuffer();
+        if ((await hash(body)) !== sha256) throw new Error(`${path}: not the file of this version`);
+        const headers = new Headers();
+        for (const name of ["content-type", "content-security-policy", "x-content-type-options", "referrer-policy",
+          "cross-origin-opener-policy"]) {
+          const value = response.headers.get(name);
+          if (value) headers.set(name, value);
+        }
+        await cache.put(path, new Response(body, { headers }));
+      }),
+    );
+  } catch (error) {
+    await caches.delete(CACHE);
+    throw error;
+  }
+}
+
+/** Take away our own older versions, nobody else's caches. */
+async function activate() {
+  for (const name of await caches.keys()) if (name.startsWith(PREFIX) && name !== CACHE) await caches.delete(name);
+  await self.clients.claim();
+}
+
+/** @param {string} path @param {Request} request */
+async function answer(path, request) {
+  const cache = await caches.open(CACHE);
+  const kept = await cache.match(path);
+  if (kept) return kept;
+  try {
+    return await fetch(request);
+  } catch (error) {
+    if (request.mode !== "navigate") throw error;
+    return new Response(LAST_RESORT, { headers: { "content-type": "text/html; charset=utf-8" } });
+  }
+}
+
+/** @param {ArrayBuffer} body */
+async function hash(body) {
+  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", body));
+  return [...digest].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+}
