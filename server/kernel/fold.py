@@ -195,9 +195,12 @@ def _do_batch(state: BatchState, deed: Deed, ground: Ground) -> None:
     _note_stays(state, deed.on)
     standing = any(count > 0 for count in state.cells.values())
     only_seed = standing and state.live() == 0
-    if (deed.did in ("clear", "lose", "pick")) and (
-        not standing or (only_seed and state.lost + state.picked > 0 and _up(state))
-    ):
+    nothing_left = not standing or (only_seed and state.lost + state.picked > 0 and _up(state))
+    if deed.did == "clear" and state.final_step >= 0 and state.moved[state.final_step] > 0:
+        nothing_left = state.live(at_least=state.final_step) == 0  # what was left over goes with the last plants
+    if deed.did in ("clear", "lose", "pick") and nothing_left:
+        state.cells.clear()
+        _note_stays(state, deed.on)
         state.over_on = deed.on
     elif standing and not only_seed:
         state.over_on = None
@@ -227,10 +230,7 @@ def step_of(state: BatchState, deed: Deed) -> int | None:
     if verb == "pot_up":
         return _pot_step(state, deed, same)
     for index in same:
-        if state.first[index] is None and _reached(state, index):
-            return index
-    for index in same:
-        if state.steps[index].get("every") is not None:
+        if state.steps[index].get("every") is not None or (state.first[index] is None and _reached(state, index)):
             return index
     return same[-1]
 
@@ -292,12 +292,17 @@ def _count_moved(state: BatchState, came: int, step: int, count: int) -> None:
 
 
 def _advance(state: BatchState, count: int | None, step: int, came_from: str | None, dest: str | None) -> None:
-    """Bring plants on to a step, the furthest on first; more than there were is taken at its word."""
+    """Bring plants on to a step, the furthest on first; more than there were is taken at its word.
+
+    Once seedlings go on from where they came up, seed that has not come up is given up.
+    """
     rows = sorted(
         (key for key, held in state.cells.items() if held > 0 and key[0] < step),
         key=lambda key: (-key[0], key[1] != came_from, key[1]),
     )
-    if count is None and any(not state.is_seed(key[0]) for key in rows) and state.steps[step]["verb"] != "emerge":
+    if state.steps[step]["verb"] != "emerge" and any(not state.is_seed(key[0]) for key in rows):
+        for key in [key for key in state.cells if state.is_seed(key[0])]:
+            del state.cells[key]
         rows = [key for key in rows if not state.is_seed(key[0])]
     left = count
     for key in rows:

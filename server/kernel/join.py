@@ -42,6 +42,7 @@ def _follow_crop(state: BatchState, own: list[Work], by_batch: dict[str, list[Wo
     name = before.variety_name
     for job in own:
         if clear is not None:
+            clear.lower = clear.hurried or clear.lower
             job.links.append(Link(on=clear.id, path=False, text=f"{name} cleared"))
         elif stands:
             where = know.ground.name(stands[0])

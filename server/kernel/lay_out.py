@@ -15,6 +15,8 @@ from server.kernel.work import Link, Work
 
 LET_SLIP_DAYS = 90
 """A batch not begun so long after its last sowing day is no longer asked for."""
+NEAR_END_DAYS = 10
+"""What follows something repeated is not asked for until so shortly before its end, unless somebody waits for it."""
 SETTLING_PER_MILLE = 1150
 """Compost settles: 15 % over the pot's litres. Source: container volume tables, 15 to 20 %."""
 
@@ -299,7 +301,12 @@ def _follow_repeat(work: Work, state: BatchState, link: Link, on: int, ends: int
         work.links.append(link)
         return
     done = last if last is not None else (ends or know.today)
-    work.lower.append((done + link.min, f"{past(step['verb'])} {spoken(done)}"))
+    soonest = (done + link.min, f"{past(step['verb'])} {spoken(done)}")
+    work.hurried.append(soonest)
+    if ends is None or ends - NEAR_END_DAYS <= soonest[0]:
+        work.lower.append(soonest)
+    else:
+        work.lower.append((ends - NEAR_END_DAYS, f"{past(step['verb'])} until about {spoken(ends)}"))
     if ends is not None:
         ending = f"{past(step['verb'])} until {spoken(ends)}"
         work.aims.append((ends + (link.aim or 0), ending))

@@ -58,6 +58,8 @@ class Work:
     fixture: str | None = None
     count: int | None = None
     lower: list[Bound] = field(default_factory=list)
+    hurried: list[Bound] = field(default_factory=list)
+    """Own earliest days if somebody waits for it."""
     aims: list[Bound] = field(default_factory=list)
     upper: list[Bound] = field(default_factory=list)
     gate: Bound | None = None

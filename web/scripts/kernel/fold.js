@@ -264,9 +264,15 @@ function doBatch(state, deed, ground) {
   let standing = false;
   for (const cell of state.cells.values()) if (cell.count > 0) standing = true;
   const onlySeed = standing && state.live() === 0;
-  const nothingLeft = !standing || (onlySeed && state.lost + state.picked > 0 && up(state));
-  if ((deed.did === "clear" || deed.did === "lose" || deed.did === "pick") && nothingLeft) state.overOn = deed.on;
-  else if (standing && !onlySeed) state.overOn = null;
+  let nothingLeft = !standing || (onlySeed && state.lost + state.picked > 0 && up(state));
+  if (deed.did === "clear" && state.finalStep >= 0 && state.moved[state.finalStep] > 0) {
+    nothingLeft = state.live({ atLeast: state.finalStep }) === 0; // what was left over goes with the last plants
+  }
+  if ((deed.did === "clear" || deed.did === "lose" || deed.did === "pick") && nothingLeft) {
+    state.cells.clear();
+    noteStays(state, deed.on);
+    state.overOn = deed.on;
+  } else if (standing && !onlySeed) state.overOn = null;
 }
 
 /** @param {BatchState} state @returns {boolean} */
@@ -297,8 +303,9 @@ export function stepOf(state, deed) {
   });
   if (same.length <= 1) return same.length ? same[0] : null;
   if (verb === "pot_up") return potStep(state, deed, same);
-  for (const index of same) if (state.first[index] === null && reached(state, index)) return index;
-  for (const index of same) if ((state.steps[index].every ?? null) !== null) return index;
+  for (const index of same) {
+    if ((state.steps[index].every ?? null) !== null || (state.first[index] === null && reached(state, index))) return index;
+  }
   return same[same.length - 1];
 }
 
@@ -351,7 +358,8 @@ function countMoved(state, came, step, count) {
 }
 
 /**
- * Bring plants on to a step, the furthest on first; more than there were is taken at its word.
+ * Bring plants on to a step, the furthest on first; more than there were is taken at its word. Once seedlings go on from
+ * where they came up, seed that has not come up is given up.
  * @param {BatchState} state
  * @param {number | null} count
  * @param {number} step
@@ -367,7 +375,8 @@ function advance(state, count, step, cameFrom, dest) {
         Number(a.where !== cameFrom) - Number(b.where !== cameFrom) ||
         (a.where < b.where ? -1 : a.where > b.where ? 1 : 0),
     );
-  if (count === null && rows.some((cell) => !state.isSeed(cell.step)) && state.steps[step].verb !== "emerge") {
+  if (state.steps[step].verb !== "emerge" && rows.some((cell) => !state.isSeed(cell.step))) {
+    for (const [key, cell] of [...state.cells]) if (state.isSeed(cell.step)) state.cells.delete(key);
     rows = rows.filter((cell) => !state.isSeed(cell.step));
   }
   let left = count;

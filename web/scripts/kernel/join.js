@@ -51,6 +51,7 @@ function followCrop(state, own, byBatch, know) {
   const name = before.varietyName;
   for (const job of own) {
     if (clear) {
+      if (clear.hurried.length) clear.lower = clear.hurried;
       job.links.push(makeLink({ on: clear.id, path: false, text: `${name} cleared` }));
     } else if (stands.length) {
       job.blocks.push({ sort: "batch", id: before.id, text: `${name} still in ${know.ground.name(stands[0])}` });

@@ -18,6 +18,8 @@ import { Work, makeLink } from "./work.js";
 
 /** A batch not begun so long after its last sowing day is no longer asked for. */
 const LET_SLIP_DAYS = 90;
+/** What follows something repeated is not asked for until so shortly before its end, unless somebody waits for it. */
+const NEAR_END_DAYS = 10;
 /** Compost settles: 15 % over the pot's litres. */
 const SETTLING_PER_MILLE = 1150;
 
@@ -347,7 +349,11 @@ function followRepeat(work, state, link, on, ends, know) {
     return;
   }
   const done = last !== null ? last : ends || know.today;
-  work.lower.push([done + link.min, `${past(step.verb)} ${spoken(done)}`]);
+  /** @type {import("./work.js").Bound} */
+  const soonest = [done + link.min, `${past(step.verb)} ${spoken(done)}`];
+  work.hurried.push(soonest);
+  if (ends === null || ends - NEAR_END_DAYS <= soonest[0]) work.lower.push(soonest);
+  else work.lower.push([ends - NEAR_END_DAYS, `${past(step.verb)} until about ${spoken(ends)}`]);
   if (ends !== null) {
     const ending = `${past(step.verb)} until ${spoken(ends)}`;
     work.aims.push([ends + (link.aim || 0), ending]);

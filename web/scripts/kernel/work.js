@@ -52,6 +52,8 @@ export class Work {
     this.count = given.count ?? null;
     /** @type {Bound[]} */
     this.lower = [];
+    /** @type {Bound[]} Own earliest days if somebody waits for it. */
+    this.hurried = [];
     /** @type {Bound[]} */
     this.aims = [];
     /** @type {Bound[]} */

@@ -1,0 +1,87 @@
+"""The command line. Each command is a small module; errors are one sentence and never a trace."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from server import __version__
+from server.commands import carry, demo, jobs
+from server.commands.serving import run_server
+from server.errors import MudproofError
+from server.settings import DEFAULT_PORT, Settings
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Run one command. Returns the exit code: 0, or 2 where something was said instead."""
+    parser = argparse.ArgumentParser(prog="mudproof", description="A household's growing season, worked out as jobs.")
+    parser.add_argument("--version", action="version", version=f"mudproof {__version__}")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+
+    one = commands.add_parser("demo", help="serve the made-up household; nothing to set up")
+    one.add_argument("--on", metavar="DATE", help="show this day instead of today")
+    one.add_argument("--data", type=Path, metavar="DIR", help="folder for its data (else your own data folder)")
+    one.add_argument("--fresh", action="store_true", help="begin anew, throwing away what was written in the demo")
+    _serving(one)
+
+    one = commands.add_parser("serve", help="serve your own household")
+    one.add_argument("--data", type=Path, metavar="DIR", required=True, help="folder of the database; made if it is not there")
+    _serving(one)
+
+    one = commands.add_parser("jobs", help="print the Round of a day")
+    _reading(one)
+    one.add_argument("--on", metavar="DATE", help="the day, like 2031-05-19; today if left out")
+    one.add_argument("--place", metavar="P", help="only this place, by its name or id")
+    one.add_argument("--state", choices=["ready", "waiting", "later", "done", "let go"], help="only jobs in this state")
+    one.add_argument("--minutes", type=int, metavar="N", help="only what fits into so many minutes")
+    one.add_argument("--json", action="store_true", help="as JSON, just as the app works it out")
+
+    one = commands.add_parser("check", help="is the database sound, are the calendars, does the list work out?")
+    _reading(one)
+
+    one = commands.add_parser("export", help="everything as one file")
+    _reading(one)
+    one.add_argument("file", type=Path, nargs="?", metavar="FILE")
+
+    one = commands.add_parser("import", help="bring a saved file in; twice is the same as once")
+    _reading(one)
+    one.add_argument("file", type=Path, metavar="FILE")
+
+    args = parser.parse_args(argv)
+    try:
+        _run(args)
+    except MudproofError as error:
+        print(error.say, file=sys.stderr)
+        return 2
+    except KeyboardInterrupt:
+        return 0
+    return 0
+
+
+def _serving(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--host", default="127.0.0.1", help="only this very machine for now")
+    parser.add_argument("--port", type=int, default=DEFAULT_PORT)
+
+
+def _reading(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--data", type=Path, metavar="DIR", required=True, help="folder of the database")
+
+
+def _run(args: argparse.Namespace) -> None:
+    if args.command == "demo":
+        demo.run(args)
+    elif args.command == "serve":
+        run_server(Settings(args.data, args.host, args.port))
+    elif args.command == "jobs":
+        jobs.run(args)
+    elif args.command == "check":
+        carry.check(args)
+    elif args.command == "export":
+        carry.export(args)
+    else:
+        carry.bring(args)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,82 @@
+"""`mudproof jobs`: the Round in a terminal."""
+
+from __future__ import annotations
+
+import argparse
+import json
+
+from server.commands.reading import day_or_today, read_records, read_rulebook
+from server.handlers.api import chosen
+from server.kernel.fit import fit
+from server.kernel.merge import Record
+from server.kernel.say import Job
+from server.kernel.settle import settle
+
+HEADS = {"waiting": "waiting", "later": "later", "done": "done today", "let go": "let go"}
+
+
+def run(args: argparse.Namespace) -> None:
+    """Print the list for a day, as JSON or to be read."""
+    records = read_records(args.data)
+    on = day_or_today(args.on, records)
+    jobs = settle(read_rulebook(records), records, on)
+    if args.minutes:
+        take = set(fit(jobs, args.minutes)["take"])
+        jobs = [job for job in jobs if job["id"] in take]
+    place = _place_id(args.place, records)
+    jobs = chosen(jobs, place, args.state)
+    if args.json:
+        print(json.dumps({"on": on, "jobs": jobs}, ensure_ascii=False))
+    else:
+        print("\n".join(lines(jobs, records, on)))
+
+
+def _place_id(given: str | None, records: list[Record]) -> str | None:
+    """A place by its id or its name."""
+    if given is None:
+        return None
+    for record in records:
+        if record["kind"] == "place" and given.lower() == str(record["fields"].get("name", "")).lower():
+            return str(record["id"])
+    return given
+
+
+def lines(jobs: list[Job], records: list[Record], on: str) -> list[str]:
+    """The Round as lines of text, house by house."""
+    names = {record["id"]: str(record["fields"].get("name") or record["id"]) for record in records}
+    walks = {record["id"]: record["fields"].get("walk") for record in records}
+    ready = [job for job in jobs if job["state"] == "ready"]
+    out = [f"Round of {on}: {len(ready)} jobs, {sum(job['minutes'] for job in ready)} min"]
+    house: str | None = "?"
+    for job in (job for job in jobs if job["state"] in ("ready", "waiting", "done")):
+        if job["house"] != house:
+            house = job["house"]
+            walk = walks.get(house)
+            out += ["", f"{walk if walk is not None else '-'}  {names.get(house, 'Anywhere') if house else 'Anywhere'}"]
+        out.append(_line(job))
+    later = [job for job in jobs if job["state"] == "later"]
+    if later:
+        out += ["", f"{len(later)} later"]
+        out += [f"   from {job['from']}  {job['title']}" for job in sorted(later, key=lambda job: job["from"])[:12]]
+    return out
+
+
+def _line(job: Job) -> str:
+    head = f"   {job['title']}"
+    if job["subject"] and job["subject"] not in job["title"]:
+        head += f" ({job['subject']})"
+    if job["state"] == "ready":
+        return f"{head}: {leeway_words(job)}, {job['minutes']} min"
+    if job["state"] == "waiting":
+        return f"{head}: {leeway_words(job)}, waiting on {job['in_the_way'][0]['text']}"
+    return f"{head}: {HEADS[job['state']]}"
+
+
+def leeway_words(job: Job) -> str:
+    """How long it can wait."""
+    leeway = job["leeway"]
+    if leeway is None:
+        return "can wait"
+    if leeway < 0:
+        return f"{-leeway} days past" if leeway < -1 else "1 day past"
+    return "today" if leeway == 0 else "by tomorrow" if leeway == 1 else f"can wait {leeway} days"

@@ -1,0 +1,81 @@
+// @ts-check
+/** Days as the app says them. Built on the kernel's day numbers; knows no locale and no clock. */
+import { MONTHS, civil, iso, parse } from "../kernel/days.js";
+
+const WEEKDAYS = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"];
+
+/** 0 for Monday. @param {number} day @returns {number} */
+export function weekday(day) {
+  return (((day + 3) % 7) + 7) % 7;
+}
+
+/** `Tuesday`. @param {string} date @returns {string} */
+export function dayName(date) {
+  return WEEKDAYS[weekday(parse(date))];
+}
+
+/** `Tuesday 19 May`. @param {string} date @returns {string} */
+export function longDay(date) {
+  const [, month, day] = civil(parse(date));
+  return `${dayName(date)} ${day}\u00a0${MONTHS[month - 1]}`;
+}
+
+/** `Thu 28 May`. @param {string} date @returns {string} */
+export function shortDay(date) {
+  const [, month, day] = civil(parse(date));
+  return `${dayName(date).slice(0, 3)} ${day}\u00a0${MONTHS[month - 1].slice(0, 3)}`;
+}
+
+/** `28 May`, with the year where it is not this one. @param {string} date @param {string} today @returns {string} */
+export function plainDay(date, today) {
+  const [year, month, day] = civil(parse(date));
+  const words = `${day}\u00a0${MONTHS[month - 1]}`;
+  return date.slice(0, 4) === today.slice(0, 4) ? words : `${words} ${year}`;
+}
+
+/** @param {string} date @param {number} days @returns {string} */
+export function addDays(date, days) {
+  return iso(parse(date) + days);
+}
+
+/** Days from one date to another. @param {string} from @param {string} to @returns {number} */
+export function daysBetween(from, to) {
+  return parse(to) - parse(from);
+}
+
+/** `today`, `yesterday`, `Thursday`, `28 May`: a day near today as it is said. @param {string} date @param {string} today */
+export function nearDay(date, today) {
+  const off = daysBetween(today, date);
+  if (off === 0) return "today";
+  if (off === 1) return "tomorrow";
+  if (off === -1) return "yesterday";
+  if (off > 1 && off < 7) return dayName(date);
+  return off > 0 && off < 14 ? shortDay(date) : plainDay(date, today);
+}
+
+/** The calendar day and time of a clock reading in a zone. @param {Date} now @param {string | null} zone */
+export function civilNow(now, zone) {
+  let parts;
+  try {
+    parts = formatter(zone || undefined).formatToParts(now);
+  } catch {
+    parts = formatter(undefined).formatToParts(now);
+  }
+  /** @type {Record<string, string>} */
+  const found = {};
+  for (const part of parts) found[part.type] = part.value;
+  return { date: `${found.year}-${found.month}-${found.day}`, time: `${found.hour}:${found.minute}` };
+}
+
+/** @param {string | undefined} zone @returns {Intl.DateTimeFormat} */
+function formatter(zone) {
+  return new Intl.DateTimeFormat("en-GB", {
+    timeZone: zone,
+    year: "numeric",
+    month: "2-digit",
+    day: "2-digit",
+    hour: "2-digit",
+    minute: "2-digit",
+    hourCycle: "h23",
+  });
+}

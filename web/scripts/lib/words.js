@@ -1,0 +1,102 @@
+// @ts-check
+/** Words that several rooms use. */
+import { addDays, civilNow, dayName, daysBetween, plainDay } from "./dates.js";
+
+/**
+ * How long a job can wait.
+ * @param {import("../types.js").Job} job
+ * @param {string} today
+ * @returns {{text: string, past: boolean}}
+ */
+export function leewayWords(job, today) {
+  if (job.state === "later") {
+    const off = daysBetween(today, job.from);
+    const when = off === 1 ? "tomorrow" : off < 7 ? dayName(job.from) : plainDay(job.from, today);
+    return { text: `from ${when}`, past: false };
+  }
+  const leeway = job.leeway;
+  if (leeway === null) return { text: "can wait", past: false };
+  if (leeway < 0) return { text: leeway === -1 ? "1 day past" : `${-leeway} days past`, past: true };
+  if (leeway === 0) return { text: "today", past: false };
+  if (leeway === 1) return { text: "by tomorrow", past: false };
+  if (leeway <= 3) return { text: `by ${dayName(addDays(today, leeway))}`, past: false };
+  if (leeway === 7) return { text: "can wait a week", past: false };
+  if (leeway <= 20) return { text: `can wait ${leeway}\u00a0days`, past: false };
+  return { text: `can wait ${Math.floor(leeway / 7)}\u00a0weeks`, past: false };
+}
+
+/** `45 min`, `about 3 h`. @param {number} minutes @returns {string} */
+export function minutesWords(minutes) {
+  if (minutes < 100) return `${minutes}\u00a0min`;
+  const hours = Math.round(minutes / 30) / 2;
+  return `about ${hours}\u00a0h`;
+}
+
+/** `1 job`, `8 jobs`. @param {number} count @param {string} one @param {string} [many] @returns {string} */
+export function counted(count, one, many = `${one}s`) {
+  return `${count}\u00a0${count === 1 ? one : many}`;
+}
+
+/**
+ * How sharing stands, as a fact.
+ * @param {import("../types.js").Sharing} sharing
+ * @param {number} nowMs
+ * @param {string | null} zone
+ * @returns {string}
+ */
+export function sharingWords(sharing, nowMs, zone) {
+  if (sharing.kept > 0) return `${counted(sharing.kept, "change")} kept on this phone`;
+  if (sharing.lastShared === null) return "not shared yet";
+  return `all shared ${momentWords(sharing.lastShared, nowMs, zone)}`;
+}
+
+/** `10:42`, `Sunday 17:20`, `28 April`. @param {number} ms @param {number} nowMs @param {string | null} zone */
+export function momentWords(ms, nowMs, zone) {
+  const then = civilNow(new Date(ms), zone);
+  const now = civilNow(new Date(nowMs), zone);
+  const off = daysBetween(then.date, now.date);
+  if (off <= 0) return then.time;
+  if (off < 7) return `${dayName(then.date)} ${then.time}`;
+  return plainDay(then.date, now.date);
+}
+
+/** @type {Record<string, string>} */
+const DID = {
+  sow: "Sowed",
+  emerge: "Up:",
+  prick_out: "Pricked out",
+  pot_up: "Potted up",
+  harden_off: "Hardened off",
+  plant_out: "Planted",
+  string: "Tied up",
+  train: "Trained",
+  feed: "Fed",
+  water: "Watered",
+  treat: "Treated",
+  look: "Looked at",
+  pick: "Picked",
+  clear: "Cleared",
+  move: "Moved",
+  lose: "Lost",
+  install: "Put up",
+  remove: "Took down",
+  connect: "Connected",
+  measure: "Measured",
+  note: "Note",
+};
+
+/** A deed's verb in the past. @param {string} did @returns {string} */
+export function pastVerb(did) {
+  return DID[did] ?? did;
+}
+
+/** Text with numbers kept beside their nouns. @param {string} text @returns {string} */
+export function kept(text) {
+  return text.replace(/(\d) (?=\S)/g, "$1\u00a0").replace(/\bbed (?=\d)/g, "bed\u00a0");
+}
+
+/** `0.8 kg`, `350 g`. @param {number} grams @returns {string} */
+export function weightWords(grams) {
+  if (grams < 1000) return `${grams}\u00a0g`;
+  return `${Math.round(grams / 100) / 10}\u00a0kg`;
+}

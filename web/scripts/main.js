@@ -1,0 +1,259 @@
+// @ts-check
+/** Where everything is put together: the store, the book, sharing, the rooms, and the real clock. */
+import { civilNow } from "./lib/dates.js";
+import { fill, h } from "./lib/dom.js";
+import { newDevice, newId, randomBytes } from "./lib/ids.js";
+import { room as batch } from "./rooms/batch.js";
+import { room as deed } from "./rooms/deed.js";
+import { room as diary } from "./rooms/diary.js";
+import { room as form } from "./rooms/forms.js";
+import { room as ground } from "./rooms/ground.js";
+import { room as job } from "./rooms/job.js";
+import { room as jot } from "./rooms/jot.js";
+import { room as place } from "./rooms/place.js";
+import { room as putOff } from "./rooms/put-off.js";
+import { room as round } from "./rooms/round.js";
+import { room as season } from "./rooms/season.js";
+import { room as shed } from "./rooms/shed.js";
+import { room as varieties } from "./rooms/varieties.js";
+import { registerWorker } from "./shell/register.js";
+import { readWay, wayTo } from "./shell/router.js";
+import { Book } from "./store/book.js";
+import { anyDraft } from "./store/drafts.js";
+import { openStore } from "./store/indexed-db.js";
+import { listenForNews } from "./sync/pokes.js";
+import { Sharer } from "./sync/sharer.js";
+import { dock } from "./ui/dock.js";
+import { UndoStrip } from "./ui/toast.js";
+
+/** @type {Record<string, (context: any) => any>} */
+const ROOMS = { round, job, "put-off": putOff, jot, ground, place, batch, form, season, diary, deed, shed, varieties };
+const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed" });
+const WIDE = "(min-width: 1000px)";
+const KNOWLEDGE = ["site", "crop", "variety", "lesson"];
+const app = /** @type {HTMLElement} */ (document.getElementById("app"));
+const root = document.documentElement;
+const locks = navigator.locks ?? null;
+
+const settings = {
+  scheme: localStorage.getItem("mudproof.scheme") || schemeOfPhone(),
+  hand: localStorage.getItem("mudproof.hand") || "right",
+  offlineOpening: "no",
+  placeInHand: /** @type {string | null} */ (null),
+  lastJot: /** @type {any} */ (null),
+};
+
+void start();
+
+async function start() {
+  applySettings();
+  const device = deviceId();
+  /** @type {any} */
+  let store;
+  try {
+    store = await openStore({
+      device,
+      now: Date.now,
+      onBlocked: () => stopWith("Another Mudproof window is still open with an older version. Close it, then try again."),
+      onOld: () => stopWith("A newer Mudproof was opened in another window. Open this one again."),
+    });
+  } catch (/** @type {any} */ error) {
+    stopWith(error.say || "This browser cannot keep anything (a private window, perhaps). Open Mudproof in an ordinary window.");
+    console.error(error);
+    return;
+  }
+  const channel = "BroadcastChannel" in globalThis ? new BroadcastChannel("mudproof") : null;
+  /** @type {Sharer} */
+  let sharer;
+  const book = new Book(store, { channel, afterWrite: () => sharer.soon() });
+  sharer = new Sharer({ book, store, fetch: (...given) => fetch(...given), now: Date.now, random: Math.random, locks });
+  await book.load();
+  const wiped = localStorage.getItem("mudproof.kept") === "yes" && !book.records.length;
+  localStorage.setItem("mudproof.kept", "yes");
+  await openApp(book, store, sharer, wiped);
+}
+
+/** @param {Book} book @param {any} store @param {Sharer} sharer @param {boolean} wiped */
+async function openApp(book, store, sharer, wiped) {
+  const strip = new UndoStrip();
+  const live = h("p", { class: "unseen", role: "status", "aria-live": "polite" });
+  const main = h("div", { class: "panes" });
+  const foot = h("div");
+  const note = h("div");
+  let person = await store.meta("person");
+  /** @type {any[]} */
+  let open = [];
+  let lastSettled = "";
+
+  const zone = () => book.fields("site").tz || null;
+  const today = () => root.dataset.today || civilNow(new Date(), zone()).date;
+  /** @param {string} name @param {...string} params */
+  const go = (name, ...params) => {
+    location.hash = wayTo(name, ...params);
+  };
+  const back = () => {
+    if (history.length > 1 && open.length) history.back();
+    else go("round");
+  };
+  const shared = {
+    book,
+    settings,
+    today,
+    zone,
+    now: Date.now,
+    go,
+    back,
+    toast: (/** @type {any} */ toast) => strip.show(toast),
+    newId: () => newId(Date.now(), randomBytes(16)),
+    moment: () => ({ on: today(), at: civilNow(new Date(), zone()).time, by: person }),
+    person: () => person,
+    setPerson: async (/** @type {string} */ id) => {
+      person = id;
+      await store.setMeta("person", id);
+    },
+    setSetting: (/** @type {"scheme" | "hand"} */ name, /** @type {string} */ value) => {
+      settings[name] = value;
+      localStorage.setItem(`mudproof.${name}`, value);
+      applySettings();
+    },
+    shareNow: () => sharer.now_(),
+    shareSoon: () => sharer.soon(),
+    wroteKnowledge: (/** @type {string} */ kind) => {
+      if (KNOWLEDGE.includes(kind)) sharer.rulebookStale = true;
+    },
+    version: root.dataset.version || "",
+  };
+
+  function show() {
+    for (const one of open) one.leave?.();
+    strip.element.classList.toggle("over-acts", false);
+    const way = readWay(location.hash);
+    const make = ROOMS[way.name] || round;
+    const here = make({ ...shared, params: way.params });
+    open = [here];
+    const split = matchMedia(WIDE).matches && ["round", "job", "put-off"].includes(way.name);
+    if (split) {
+      const side = way.name === "round" ? season({ ...shared, params: [] }) : here;
+      const left = way.name === "round" ? here : round({ ...shared, params: [] });
+      if (way.name === "round") side.element.removeAttribute("id");
+      else left.element.removeAttribute("id");
+      open = [left, side];
+      fill(main, left.element, h("div", { class: "side" }, side.element));
+    } else {
+      fill(main, here.element);
+    }
+    main.classList.toggle("split", split);
+    fill(foot, here.bare ? null : dock(DOCK_OF[way.name] || way.name));
+    document.title = `${here.title}, Mudproof`;
+    strip.element.classList.toggle("over-acts", way.name === "job" && !split);
+    window.scrollTo(0, 0);
+    if (document.activeElement === document.body) {
+      here.element.setAttribute("tabindex", "-1");
+      here.element.focus({ preventScroll: true });
+    }
+  }
+
+  fill(app, note, main, foot, strip.element, live);
+  show();
+  root.dataset.ready = "yes";
+  if (wiped) strip.show({ say: "This phone's copy was cleared by the browser. Fetching it again." });
+
+  window.addEventListener("hashchange", show);
+  matchMedia(WIDE).addEventListener("change", show);
+  book.subscribe((what) => {
+    for (const one of open) one.refresh?.(what);
+    if (what !== "records") return;
+    const jobs = book.jobs(today());
+    const words = `${jobs.filter((/** @type {any} */ one) => one.state === "ready").length} jobs ready`;
+    if (words !== lastSettled) live.textContent = lastSettled = words;
+  });
+  document.addEventListener("keydown", (event) => {
+    const target = /** @type {HTMLElement} */ (event.target);
+    if (target.matches?.("input, textarea, select") || event.ctrlKey || event.metaKey || event.altKey) return;
+    if (event.key === "j" || event.key === "J") go("jot");
+    if (event.key === "u" || event.key === "U") strip.undo();
+  });
+
+  const soon = () => sharer.soon();
+  window.addEventListener("online", soon);
+  window.addEventListener("pageshow", soon);
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible") {
+      soon();
+      void book.reload();
+    }
+  });
+  if ("EventSource" in globalThis) {
+    listenForNews({ onNews: soon, locks, makeSource: () => new EventSource("/api/pokes"), doc: document });
+  }
+  void sharer.run();
+  watchMidnight(today, () => {
+    for (const one of open) one.refresh?.("records");
+  });
+  void store.meta("restedOn").then(async (/** @type {string | null} */ on) => {
+    if (on === today()) return;
+    await book.restOldSeasons(today());
+    await store.setMeta("restedOn", today());
+  });
+  void navigator.storage?.persist?.();
+  await bringWorker(note);
+}
+
+/** @param {HTMLElement} note */
+async function bringWorker(note) {
+  settings.offlineOpening = navigator.serviceWorker?.controller ? "yes" : "soon";
+  const works = await registerWorker({
+    onReady: () => {
+      settings.offlineOpening = "yes";
+    },
+    onUpdate: (take) => {
+      fill(
+        note,
+        h(
+          "div",
+          { class: "page", style: { "padding-bottom": "0" } },
+          h("div", { class: "bar-note", role: "status" }, h("span", null, h("b", null, "Update ready."), " What you wrote stays."), h("button", { class: "key slim", type: "button", onclick: take }, "Update")),
+        ),
+      );
+      if (document.visibilityState === "hidden" && !anyDraft()) take();
+    },
+    reload: () => location.reload(),
+  });
+  if (!works) settings.offlineOpening = "no";
+}
+
+/** A day's list is that day's: look at the date when the page comes back and each minute. @param {() => string} today @param {() => void} act */
+function watchMidnight(today, act) {
+  let last = today();
+  const look = () => {
+    if (today() === last) return;
+    last = today();
+    act();
+  };
+  setInterval(look, 60_000);
+  document.addEventListener("visibilitychange", look);
+}
+
+/** This device's name in stamps: made once, kept beside the store. */
+function deviceId() {
+  const held = localStorage.getItem("mudproof.device");
+  if (held && /^[a-z2-7]{8}$/.test(held)) return held;
+  const made = newDevice(randomBytes(8));
+  localStorage.setItem("mudproof.device", made);
+  return made;
+}
+
+function schemeOfPhone() {
+  if (matchMedia("(prefers-contrast: more)").matches) return "sun";
+  return matchMedia("(prefers-color-scheme: dark)").matches ? "dusk" : "day";
+}
+
+function applySettings() {
+  root.dataset.scheme = settings.scheme;
+  root.dataset.hand = settings.hand;
+}
+
+/** @param {string} words */
+function stopWith(words) {
+  fill(app, h("main", { class: "page" }, h("header", { class: "head" }, h("h1", null, "Mudproof")), h("div", { class: "board empty" }, h("p", { role: "alert" }, words), h("button", { class: "key solid", type: "button", onclick: () => location.reload() }, "Try again"))));
+}

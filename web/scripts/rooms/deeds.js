@@ -1,0 +1,49 @@
+// @ts-check
+/** What a tick, an undo, a putting off and a letting go write down. */
+
+/**
+ * @typedef {import("../types.js").Job} Job
+ * @typedef {import("../types.js").Wish} Wish
+ * @typedef {{on: string, at: string, by: string | null}} Moment
+ */
+
+/** Fields that a household may clear or set on a job, beside the job itself. */
+const JOB = "job";
+
+/**
+ * The deed that ticks a job.
+ * @param {Job} job
+ * @param {string} id a fresh id
+ * @param {Moment} moment
+ * @param {Record<string, any>} [more] the count done, or what was seen
+ * @returns {Wish}
+ */
+export function tickWish(job, id, moment, more = {}) {
+  /** @type {Record<string, any>} */
+  const fields = { ...job.writes, on: moment.on, at: moment.at, job: job.id, part: job.part };
+  if (moment.by) fields.by = moment.by;
+  if (job.count !== null && job.writes.did !== "clear") fields.count = job.count;
+  Object.assign(fields, more);
+  for (const name of Object.keys(fields)) if (fields[name] === undefined || fields[name] === null) delete fields[name];
+  return { id, kind: "diary", fields };
+}
+
+/** Taking deeds back. @param {string[]} ids @returns {Wish[]} */
+export function undoWishes(ids) {
+  return ids.map((id) => ({ id, kind: "diary", fields: { gone: true } }));
+}
+
+/** @param {Job} job @param {string | null} until @returns {Wish} */
+export function putOffWish(job, until) {
+  return { id: job.id, kind: JOB, fields: { put_off_until: until } };
+}
+
+/** @param {string} id @param {boolean} letGo @param {string} today @param {string} title @returns {Wish} */
+export function letGoWish(id, letGo, today, title) {
+  return { id, kind: JOB, fields: letGo ? { let_go: true, let_go_on: today, title } : { let_go: false } };
+}
+
+/** @param {Job} job @param {string | null} person @returns {Wish} */
+export function forWish(job, person) {
+  return { id: job.id, kind: JOB, fields: { for: person } };
+}

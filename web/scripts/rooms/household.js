@@ -1,0 +1,80 @@
+// @ts-check
+/** Names and nesting of the household's places, people and plants, as rooms show them. */
+import { kept } from "../lib/words.js";
+
+/** @typedef {any} Book */
+
+/** @param {Book} book @param {string | null | undefined} id @returns {string} */
+export function placeName(book, id) {
+  return book.fields(id).name || "";
+}
+
+/** The outermost place a place (or fixture) lies in. @param {Book} book @param {string | null | undefined} id @returns {string | null} */
+export function houseOf(book, id) {
+  return pathOf(book, id).pop() ?? null;
+}
+
+/** A place and what it lies in, outwards. @param {Book} book @param {string | null | undefined} id @returns {string[]} */
+export function pathOf(book, id) {
+  /** @type {string[]} */
+  const path = [];
+  let at = id;
+  while (at && !path.includes(at)) {
+    const record = book.get(at);
+    if (!record) break;
+    path.push(at);
+    at = record.kind === "fixture" ? record.fields.place : record.fields.within;
+  }
+  return path;
+}
+
+/** `Tunnel, bed 3`. @param {Book} book @param {string | null | undefined} id @returns {string} */
+export function fullPlace(book, id) {
+  return kept(pathOf(book, id).reverse().map((step) => placeName(book, step)).filter(Boolean).join(", "));
+}
+
+/** Houses in walking order. @param {Book} book @returns {any[]} */
+export function houses(book) {
+  return book
+    .ofKind("place")
+    .filter((/** @type {any} */ place) => !book.fields(place.fields.within).name && !book.fields(place.fields.within).sort)
+    .sort(byWalk);
+}
+
+/** Places right inside a place, in walking order. @param {Book} book @param {string} id @returns {any[]} */
+export function inside(book, id) {
+  return book.ofKind("place").filter((/** @type {any} */ place) => place.fields.within === id).sort(byWalk);
+}
+
+/** @param {any} a @param {any} b @returns {number} */
+export function byWalk(a, b) {
+  return (a.fields.walk ?? 9999) - (b.fields.walk ?? 9999) || (a.id < b.id ? -1 : 1);
+}
+
+/** @param {Book} book @param {string | null | undefined} id @returns {string} */
+export function personName(book, id) {
+  return book.fields(id).name || "";
+}
+
+/** What grows in a batch, in words: `tomatoes`. @param {Book} book @param {string | null | undefined} batch @returns {string} */
+export function cropWords(book, batch) {
+  return cropOf(book, batch).many || "plants";
+}
+
+/** The rulebook's knowledge of a batch's crop. @param {Book} book @param {string | null | undefined} batch @returns {any} */
+export function cropOf(book, batch) {
+  const fields = book.fields(batch);
+  const variety = book.fields(fields.variety);
+  return book.rulebook.varieties?.[fields.variety] || book.rulebook.crops?.[variety.crop] || {};
+}
+
+/** A batch by name: its own, else its variety's. @param {Book} book @param {string | null | undefined} batch @returns {string} */
+export function batchName(book, batch) {
+  const fields = book.fields(batch);
+  return fields.name || book.fields(fields.variety).name || cropWords(book, batch);
+}
+
+/** Records of one season's batches that still stand. @param {any} stand @returns {any[]} */
+export function standing(stand) {
+  return stand.batches.filter((/** @type {any} */ batch) => batch.state !== "over" && batch.state !== "not begun");
+}

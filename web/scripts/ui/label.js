@@ -1,0 +1,111 @@
+// @ts-check
+/** The label: one row of the Round. */
+import { h } from "../lib/dom.js";
+import { kept, leewayWords, minutesWords } from "../lib/words.js";
+import { cautionGlyph, glyph } from "./glyphs.js";
+import { smallBar } from "./leeway-bar.js";
+import { mark } from "./mark.js";
+import { onTap } from "./touch.js";
+
+/** @typedef {import("../types.js").Job} Job */
+
+/** A job's sentence with its verb in bold. @param {Job} job @returns {any[]} */
+export function titleParts(job) {
+  const letters = [...job.title];
+  return [h("b", null, letters.slice(0, job.lead).join("")), kept(letters.slice(job.lead).join(""))];
+}
+
+/**
+ * @param {Job} job
+ * @param {{today: string, cautions: Record<string, {title: string}>, who: (id: string) => string,
+ *   open: (job: Job) => void, tick: (job: Job, seen?: string) => void, undo: (job: Job) => void}} given
+ * @returns {HTMLElement}
+ */
+export function label(job, given) {
+  if (job.state === "done") return doneLabel(job, given);
+  const { text, past } = leewayWords(job, given.today);
+  const waits = job.in_the_way[0];
+  return h(
+    "article",
+    { class: `lab ${job.state === "waiting" ? "waiting" : ""}`, "data-job": job.id },
+    h(
+      "div",
+      { class: "in" },
+      h(
+        "button",
+        { class: "txt", type: "button", onclick: onTap(() => given.open(job)) },
+        h("span", { class: "title" }, titleParts(job)),
+        job.subject && !job.title.includes(job.subject) && h("span", { class: "kind" }, job.subject),
+        h("span", { class: "leeway" }, smallBar(job, given.today)),
+        h(
+          "span",
+          { class: "facts" },
+          h("span", { class: past ? "say past" : "say" }, text),
+          job.state === "ready" && h("span", { class: "soft" }, minutesWords(job.minutes)),
+        ),
+        job.state === "waiting" && waits && h("span", { class: "extra" }, `waiting on: ${kept(waits.text)}`),
+        job.pinched && h("span", { class: "extra" }, "pinched: see why"),
+        job.verb === "look" && job.hint && job.writes.found && h("span", { class: "extra soft" }, job.hint),
+        job.for && h("span", { class: "extra soft" }, `for ${given.who(job.for)}`),
+        job.cautions.slice(0, 1).map((caution) =>
+          given.cautions[caution] && h("span", { class: "extra caut" }, glyph(cautionGlyph(caution), 26), given.cautions[caution].title),
+        ),
+      ),
+      well(job, given),
+    ),
+  );
+}
+
+/** @param {Job} job @param {any} given */
+function well(job, given) {
+  if (job.state === "waiting") {
+    return h(
+      "button",
+      { class: "well", type: "button", "aria-label": `${job.title}: waiting, open it`, onclick: onTap(() => given.open(job)) },
+      mark("waiting"),
+      "waiting",
+    );
+  }
+  if (job.state === "later" || job.state === "let go") {
+    return h(
+      "button",
+      { class: "well", type: "button", "aria-label": `${job.title}: ${job.state}, open it`, onclick: onTap(() => given.open(job)) },
+      mark(job.state),
+      job.state,
+    );
+  }
+  if (job.verb === "look" && job.writes.found) {
+    return h(
+      "span",
+      { class: "well split" },
+      h("button", { class: "half", type: "button", "aria-label": `${job.title}: none seen`, onclick: onTap(() => given.tick(job, "none")) }, h("span", null, "None seen")),
+      h("button", { class: "half", type: "button", "aria-label": `${job.title}: seen`, onclick: onTap(() => given.tick(job, "seen")) }, "Seen"),
+    );
+  }
+  return h(
+    "button",
+    { class: "well tick", type: "button", "aria-label": `Done: ${job.title}`, onclick: onTap(() => given.tick(job)) },
+    mark("ready"),
+    "Done",
+  );
+}
+
+/** @param {Job} job @param {any} given */
+function doneLabel(job, given) {
+  const tellers = (job.told_by || []).map((id) => given.who(id)).filter(Boolean).join(" and ");
+  return h(
+    "article",
+    { class: "lab done", "data-job": job.id },
+    h(
+      "div",
+      { class: "in" },
+      h(
+        "button",
+        { class: "txt", type: "button", onclick: onTap(() => given.open(job)) },
+        h("span", { class: "title" }, h("span", { class: "unseen" }, "Done: "), kept(job.title)),
+        h("span", { class: "kind" }, [tellers, job.at].filter(Boolean).join(", ") || "today"),
+      ),
+      h("button", { class: "well", type: "button", "aria-label": `Undo: ${job.title}`, onclick: onTap(() => given.undo(job)) }, "Undo"),
+    ),
+  );
+}

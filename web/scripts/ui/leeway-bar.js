@@ -1,0 +1,166 @@
+// @ts-check
+/**
+ * The leeway bar. Hollow tube: the window. Solid: spent. Tall stop: by. Notch: aim. Pencil: today. Words stand beside it
+ * and never depend on it, so it is hidden from screen readers.
+ */
+import { parse } from "../kernel/days.js";
+import { svg } from "../lib/dom.js";
+import { shortDay, weekday } from "../lib/dates.js";
+
+/** @typedef {import("../types.js").Job} Job */
+
+const DAY_PX = 6;
+const OPEN_DAYS = 400;
+let patterns = 0;
+
+/** @param {string} id @param {number} gap @param {number} width */
+function hatch(id, gap, width) {
+  return svg(
+    "pattern",
+    { id, width: gap, height: gap, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" },
+    svg("rect", { width: gap, height: gap, fill: "var(--label)" }),
+    svg("rect", { width, height: gap, fill: "var(--clay)" }),
+  );
+}
+
+/**
+ * The small bar of a list: every bar shares one scale and one place for today, so rows compare without reading.
+ * @param {Job} job
+ * @param {string} today
+ * @param {number} [width]
+ * @returns {SVGElement}
+ */
+export function smallBar(job, today, width = 240) {
+  const now = parse(today);
+  const from = parse(job.from) - now;
+  const aim = parse(job.aim) - now;
+  const by = job.by === null ? OPEN_DAYS : parse(job.by) - now;
+  const zero = Math.round(width * 0.36);
+  const x = (/** @type {number} */ day) => zero + day * DAY_PX;
+  const left = Math.min(width - 8, Math.max(4, x(from)));
+  const right = Math.max(left, Math.min(width - 4, x(Math.max(by, from))));
+  const cut = x(by) > width - 4;
+  const waits = job.state === "waiting";
+  const id = `hatch${(patterns += 1)}`;
+  const y = 15;
+  const tall = 9;
+  const weeks = [];
+  for (let day = -35; day <= 42; day += 7) {
+    if (x(day) > 1 && x(day) < width - 1) weeks.push(`M${x(day)} 26v4`);
+  }
+  return svg(
+    "svg",
+    { width, height: 30, viewBox: `0 0 ${width} 30`, "aria-hidden": "true" },
+    svg("defs", null, hatch(id, 5, 2.4)),
+    svg("path", { d: weeks.join(""), stroke: "var(--rule)", "stroke-width": 1.5 }),
+    svg("path", { d: `M0 ${y + tall / 2}H${width}`, stroke: "var(--hair)", "stroke-width": 1 }),
+    svg("rect", {
+      x: left,
+      y,
+      width: Math.max(2, right - left),
+      height: tall,
+      fill: "var(--label)",
+      stroke: "var(--ink)",
+      "stroke-width": 2,
+      "stroke-dasharray": waits ? "4 3" : null,
+    }),
+    from < 0 &&
+      left < Math.min(zero, right) &&
+      svg("rect", { x: left, y, width: Math.min(zero, right) - left, height: tall, fill: waits ? "var(--rule)" : "var(--ink)" }),
+    by < 0 &&
+      svg("rect", {
+        x: Math.max(4, x(by)),
+        y: y - 1,
+        width: zero - Math.max(4, x(by)),
+        height: tall + 2,
+        fill: `url(#${id})`,
+        stroke: "var(--clay)",
+        "stroke-width": 1.5,
+      }),
+    cut
+      ? svg("path", { d: `M${right - 9} ${y + tall + 4}l5 -${tall + 8}M${right - 3} ${y + tall + 4}l5 -${tall + 8}`, stroke: "var(--ink)", "stroke-width": 2 })
+      : svg("path", { d: `M${Math.max(4, x(by))} ${y - 6}v${tall + 12}`, stroke: "var(--ink)", "stroke-width": 4 }),
+    by - from > 3 &&
+      x(aim) > 8 &&
+      x(aim) < width - 8 &&
+      svg("path", {
+        d: `M${x(aim) - 5.5} ${y + tall + 1}l5.500 -8 5.500 8z`,
+        fill: "var(--label)",
+        stroke: "var(--ink)",
+        "stroke-width": 1.8,
+        "stroke-linejoin": "round",
+      }),
+    svg("path", { d: `M${zero} 8V30`, stroke: "var(--ink)", "stroke-width": 2 }),
+    svg("path", { d: `M${zero - 5} -1h10v4l-5 12 -5 -12z`, fill: "var(--label)", stroke: "var(--ink)", "stroke-width": 2, "stroke-linejoin": "round" }),
+    svg("path", { d: `M${zero - 3} 8l3 7 3 -7z`, fill: "var(--ink)" }),
+  );
+}
+
+/**
+ * The large bar of an opened job: a steel rule with a mark a day and the dates written on.
+ * @param {Job} job
+ * @param {string} today
+ * @returns {SVGElement}
+ */
+export function largeBar(job, today) {
+  const width = 338;
+  const pad = 8;
+  const now = parse(today);
+  const from = parse(job.from);
+  const by = job.by === null ? Math.max(from, now) + 28 : parse(job.by);
+  const aim = Math.min(Math.max(parse(job.aim), from), Math.max(by, from));
+  const first = Math.min(from, now, by);
+  const last = Math.max(by, now, from, first + 6);
+  const day = (width - 2 * pad) / (last - first);
+  const x = (/** @type {number} */ at) => pad + (at - first) * day;
+  const y = 46;
+  const tall = 20;
+  const waits = job.state === "waiting";
+  const id = `hatch${(patterns += 1)}`;
+  const each = Math.max(1, Math.ceil((last - first) / 60));
+  const marks = [];
+  for (let at = first; at <= last; at += each) {
+    const monday = weekday(at) === 0 || each > 1;
+    marks.push(svg("path", { d: `M${x(at)} ${y + tall + 5}v${monday ? 12 : 6}`, stroke: "var(--ink)", "stroke-width": monday ? 2 : 1.2 }));
+  }
+  const clamp = (/** @type {number} */ at, /** @type {number} */ room) => Math.max(room, Math.min(width - room, at));
+  const showAim = by - from > 3 && Math.abs(x(aim) - x(from)) > 88 && x(by) - x(aim) > 88;
+  return svg(
+    "svg",
+    { viewBox: `0 0 ${width} 128`, "aria-hidden": "true", preserveAspectRatio: "xMidYMid meet" },
+    svg("defs", null, hatch(id, 6, 3)),
+    svg("rect", {
+      x: x(Math.min(from, by)),
+      y,
+      width: Math.max(3, Math.abs(x(by) - x(from))),
+      height: tall,
+      fill: "var(--label)",
+      stroke: "var(--ink)",
+      "stroke-width": 2.5,
+      "stroke-dasharray": waits ? "6 4" : null,
+    }),
+    now > from && by > from && svg("rect", { x: x(from), y, width: x(Math.min(now, by)) - x(from), height: tall, fill: waits ? "var(--rule)" : "var(--ink)" }),
+    job.by !== null && now > by && svg("rect", { x: x(by), y: y - 1, width: x(now) - x(by), height: tall + 2, fill: `url(#${id})`, stroke: "var(--clay)", "stroke-width": 2 }),
+    marks,
+    job.by !== null
+      ? svg("path", { d: `M${x(by)} ${y - 9}v${tall + 18}`, stroke: "var(--ink)", "stroke-width": 6 })
+      : svg("path", { d: `M${x(by) - 8} ${y + tall + 5}l6 -${tall + 10}M${x(by)} ${y + tall + 5}l6 -${tall + 10}`, stroke: "var(--ink)", "stroke-width": 2.5 }),
+    by - from > 3 &&
+      svg("path", { d: `M${x(aim) - 9} ${y + tall + 1.5}l9 -13 9 13z`, fill: "var(--label)", stroke: "var(--ink)", "stroke-width": 2.2, "stroke-linejoin": "round" }),
+    svg("path", { d: `M${x(now)} 40V${y + tall + 16}`, stroke: "var(--ink)", "stroke-width": 2.5 }),
+    svg("path", { d: `M${x(now) - 7} 20h14v8l-7 18 -7 -18z`, fill: "var(--label)", stroke: "var(--ink)", "stroke-width": 2.5, "stroke-linejoin": "round" }),
+    svg("path", { d: `M${x(now) - 4} 36l4 10 4 -10z`, fill: "var(--ink)" }),
+    svg("text", { x: clamp(x(now), 26), y: 15, "font-size": 17, "font-weight": 700, "text-anchor": "middle" }, "today"),
+    written(x(from) < width / 2 ? 2 : x(from), "from", shortDay(job.from), x(from) < width / 2 ? "start" : "end"),
+    showAim && written(x(aim), "best", shortDay(job.aim), "middle"),
+    job.by !== null && x(by) - x(from) > 120 && written(Math.min(width - 2, x(by) + 4), "by", shortDay(job.by), "end"),
+  );
+}
+
+/** @param {number} x @param {string} word @param {string} date @param {string} anchor */
+function written(x, word, date, anchor) {
+  return [
+    svg("text", { x, y: 103, "font-size": 16, "text-anchor": anchor }, word),
+    svg("text", { x, y: 121, "font-size": 17, "font-weight": 700, "text-anchor": anchor }, date),
+  ];
+}
