@@ -45,15 +45,19 @@ def lines(jobs: list[Job], records: list[Record], on: str) -> list[str]:
     """The Round as lines of text, house by house."""
     names = {record["id"]: str(record["fields"].get("name") or record["id"]) for record in records}
     walks = {record["id"]: record["fields"].get("walk") for record in records}
-    ready = [job for job in jobs if job["state"] == "ready"]
+    ready = [job for job in jobs if job["state"] == "ready" and not job["low"]]
+    low = [job for job in jobs if job["state"] == "ready" and job["low"]]
     out = [f"Round of {on}: {len(ready)} jobs, {sum(job['minutes'] for job in ready)} min"]
     house: str | None = "?"
-    for job in (job for job in jobs if job["state"] in ("ready", "waiting", "done")):
+    for job in (job for job in jobs if job["state"] in ("ready", "waiting", "done") and not job["low"]):
         if job["house"] != house:
             house = job["house"]
             walk = walks.get(house)
             out += ["", f"{walk if walk is not None else '-'}  {names.get(house, 'Anywhere') if house else 'Anywhere'}"]
         out.append(_line(job))
+    if low:
+        out += ["", f"{len(low)} lots of spare plants"]
+        out += [f"   {job['title']} ({job['subject']})" for job in low]
     later = [job for job in jobs if job["state"] == "later"]
     if later:
         out += ["", f"{len(later)} later"]

@@ -15,9 +15,9 @@ def fit(jobs: list[Job], minutes: int) -> dict[str, Any]:
 
     Urgent jobs (past, today, tomorrow) are taken by leeway wherever they are. The rest goes on filling from the houses
     already walked to, and to a new house only when those have nothing more that fits. `take` is in walking order;
-    `runs_out` are jobs left though their by-day is today or past.
+    `runs_out` are jobs left though their by-day is today or past. What presses nobody is not counted.
     """
-    ready = [job for job in jobs if job["state"] == "ready"]
+    ready = [job for job in jobs if job["state"] == "ready" and not job["low"]]
     by_leeway = sorted(ready, key=lambda job: (_leeway(job), job["minutes"], job["id"]))
     taken: set[str] = set()
     houses: set[str] = set()

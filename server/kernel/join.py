@@ -39,7 +39,8 @@ def _follow_crop(state: BatchState, own: list[Work], by_batch: dict[str, list[Wo
     if planted and not stands:
         return
     clear = next((job for job in by_batch.get(before.id, []) if job.verb == "clear"), None)
-    name = before.variety_name
+    many = plants_words(before.know, None)
+    name = before.variety_name if many in before.variety_name else f"{before.variety_name} {many}"
     for job in own:
         if clear is not None:
             clear.lower = clear.hurried or clear.lower

@@ -11,13 +11,13 @@ const NO_LEEWAY = 9999;
  *
  * Urgent jobs (past, today, tomorrow) are taken by leeway wherever they are. The rest goes on filling from the houses
  * already walked to, and to a new house only when those have nothing more that fits. `take` is in walking order;
- * `runs_out` are jobs left though their by-day is today or past.
+ * `runs_out` are jobs left though their by-day is today or past. What presses nobody is not counted.
  * @param {Job[]} jobs
  * @param {number} minutes
  * @returns {{take: string[], leave: string[], minutes: number, runs_out: string[]}}
  */
 export function fit(jobs, minutes) {
-  const ready = jobs.filter((job) => job.state === "ready");
+  const ready = jobs.filter((job) => job.state === "ready" && !job.low);
   const byLeeway = [...ready].sort(
     (a, b) => leewayOf(a) - leewayOf(b) || a.minutes - b.minutes || (a.id < b.id ? -1 : a.id > b.id ? 1 : 0),
   );

@@ -48,7 +48,8 @@ function followCrop(state, own, byBatch, know) {
   const planted = before.finalStep >= 0 && before.moved[before.finalStep] > 0;
   if (planted && !stands.length) return;
   const clear = (byBatch.get(before.id) || []).find((job) => job.verb === "clear");
-  const name = before.varietyName;
+  const many = plantsWords(before.know, null);
+  const name = before.varietyName.includes(many) ? before.varietyName : `${before.varietyName} ${many}`;
   for (const job of own) {
     if (clear) {
       if (clear.hurried.length) clear.lower = clear.hurried;

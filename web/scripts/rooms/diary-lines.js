@@ -17,7 +17,7 @@ export function deedWords(book, fields) {
     const low = fields.tmin ?? "?";
     return [verb, `${low}\u00a0°C to ${fields.tmax ?? "?"}\u00a0°C`];
   }
-  if (fields.fixture) return [verb, placeName(book, fields.fixture)];
+  if (fields.fixture) return [fields.did === "look" ? "Checked" : verb, placeName(book, fields.fixture)];
   const plants = fields.batch ? plantsOf(book, fields) : placeName(book, fields.place);
   if (fields.did === "look" && fields.found) {
     return ["Saw", `${fields.level && fields.level !== "none" ? fields.level : "no"} ${care?.name || fields.found}${plants ? ` on ${plants}` : ""}`];

@@ -74,7 +74,26 @@ export function batchName(book, batch) {
   return fields.name || book.fields(fields.variety).name || cropWords(book, batch);
 }
 
-/** Records of one season's batches that still stand. @param {any} stand @returns {any[]} */
-export function standing(stand) {
-  return stand.batches.filter((/** @type {any} */ batch) => batch.state !== "over" && batch.state !== "not begun");
+/** Botanical families as a grower says them. */
+const FAMILIES = /** @type {Record<string, string>} */ ({
+  Amaranthaceae: "Beet family",
+  Amaryllidaceae: "Onion family",
+  Apiaceae: "Carrot family",
+  Asteraceae: "Daisy family",
+  Brassicaceae: "Cabbage family",
+  Caprifoliaceae: "Valerian family",
+  Convolvulaceae: "Bindweed family",
+  Cucurbitaceae: "Gourd family",
+  Fabaceae: "Bean family",
+  Lamiaceae: "Mint family",
+  Poaceae: "Grass family",
+  Polygonaceae: "Dock family",
+  Rosaceae: "Rose family",
+  Solanaceae: "Potato family",
+});
+
+/** A batch's family in words. @param {Book} book @param {string} batch @returns {string} */
+export function familyWords(book, batch) {
+  const family = cropOf(book, batch).family;
+  return FAMILIES[family] || family || "Others";
 }

@@ -18,7 +18,7 @@ const TIMES = [0, 20, 45, 90];
 const FIRST_ROWS = 14;
 const WEEK_DAYS = 7;
 /** What the grower chose stays chosen while the app is open. */
-const chosen = { minutes: 0, week: false, beyond: false, waiting: /** @type {Record<string, boolean>} */ ({}) };
+const chosen = { minutes: 0, week: false, beyond: false, low: false, waiting: /** @type {Record<string, boolean>} */ ({}) };
 
 /** @param {any} context */
 export function room(context) {
@@ -90,8 +90,9 @@ export function room(context) {
   function refresh() {
     const today = context.today();
     const jobs = /** @type {Job[]} */ (book.jobs(today));
-    const open = jobs.filter((job) => job.state === "ready" || job.state === "waiting");
-    const ready = jobs.filter((job) => job.state === "ready");
+    const open = jobs.filter((job) => (job.state === "ready" && !job.low) || job.state === "waiting");
+    const ready = jobs.filter((job) => job.state === "ready" && !job.low);
+    const low = jobs.filter((job) => job.low && job.state === "ready");
     const done = jobs.filter((job) => job.state === "done");
     const later = jobs.filter((job) => job.state === "later" && !job.low);
     const minutes = ready.reduce((sum, job) => sum + job.minutes, 0);
@@ -99,9 +100,10 @@ export function room(context) {
     drawHead(today, ready.length, minutes, done.length, fitted);
     drawStrip(ready.length > 0, fitted, jobs);
     const focus = focusMark();
-    if (!book.ofKind("place").length && !book.ofKind("batch").length) fill(list, emptyHousehold());
-    else if (!open.length) fill(list, endOfDay(today, done, later), laterFolds(later, today));
-    else fill(list, sections(open, done, fitted), laterFolds(later, today));
+    const under = [lowFold(low), laterFolds(later, today)];
+    if (!book.ofKind("place").length && !book.ofKind("batch").length) fill(list, book.sharing.lastShared === null && book.sharing.reachable === null ? asking() : emptyHousehold());
+    else if (!open.length) fill(list, endOfDay(today, done, later), under);
+    else fill(list, sections(open, done, fitted), under);
     restoreFocus(focus);
   }
 
@@ -219,6 +221,22 @@ export function room(context) {
     );
   }
 
+  /** What presses nobody: spare plants. @param {Job[]} low */
+  function lowFold(low) {
+    return (
+      low.length > 0 &&
+      fold({
+        title: `${counted(low.length, "lot")} of spare plants`,
+        open: chosen.low,
+        onToggle: (open) => {
+          chosen.low = open;
+          refresh();
+        },
+        inside: () => low.map(row),
+      })
+    );
+  }
+
   /** @param {Job[]} later @param {string} today */
   function laterFolds(later, today) {
     const soon = later.filter((job) => daysBetween(today, job.from) <= WEEK_DAYS);
@@ -283,6 +301,10 @@ export function room(context) {
       ),
       done.map(row),
     );
+  }
+
+  function asking() {
+    return h("div", { class: "board empty" }, h("p", { role: "status" }, "Asking the server what grows here."));
   }
 
   function emptyHousehold() {

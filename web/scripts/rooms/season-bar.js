@@ -55,7 +55,7 @@ function stageShape(left, right, stage, real) {
 
 /** A stage by itself, for the key. @param {string} stage @returns {SVGElement} */
 export function stageKey(stage) {
-  return svg("svg", { width: 36, height: TALL + 4, viewBox: `0 0 36 ${TALL + 4}`, style: { width: "36px" }, "aria-hidden": "true" }, stageShape(2, 34, stage, true));
+  return svg("svg", { width: 30, height: TALL + 4, viewBox: `0 0 36 ${TALL + 4}`, style: { width: "30px" }, "aria-hidden": "true" }, stageShape(2, 34, stage, true));
 }
 
 /** The months over a span, with today's flag. @param {{from: string, to: string, today: string}} span @returns {SVGElement} */

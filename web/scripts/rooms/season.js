@@ -2,7 +2,7 @@
 /** Season: every batch of a year as labels on one line of time. */
 import { fill, h } from "../lib/dom.js";
 import { kept } from "../lib/words.js";
-import { batchName, cropOf, cropWords, fullPlace } from "./household.js";
+import { batchName, cropWords, familyWords, fullPlace } from "./household.js";
 import { monthsHead, seasonBar, stageKey } from "./season-bar.js";
 
 const STAGES = ["raised", "potted", "planted", "picking"];
@@ -26,7 +26,7 @@ export function room(context) {
     /** @type {Map<string, any[]>} */
     const families = new Map();
     for (const batch of rows) {
-      const family = cropOf(book, batch.id).family || "others";
+      const family = familyWords(book, batch.id);
       families.set(family, [...(families.get(family) || []), batch]);
     }
     fill(
@@ -45,7 +45,8 @@ export function room(context) {
 
   /** @param {any} batch @param {{from: string, to: string, today: string}} span */
   function row(batch, span) {
-    const says = [batch.want ?? "", cropWords(book, batch.id)].filter(String).join(" ");
+    const words = [batch.want ?? "", cropWords(book, batch.id)].filter(String).join(" ");
+    const says = words.slice(0, 1).toUpperCase() + words.slice(1);
     return h(
       "a",
       { class: "batch-row", href: `#/batch/${batch.id}` },

@@ -86,6 +86,7 @@ export class Sharer {
   }
 
   async #exchange() {
+    if (!this.book.rulebook?.version) await this.#freshRulebook(null);
     const result = await shareAll({
       store: this.store,
       fetch: this.fetch,
@@ -106,6 +107,11 @@ export class Sharer {
     const touched = received.some((record) => ["site", "crop", "variety", "lesson"].includes(record.kind));
     const old = this.#rulebookFor === null || this.now() - this.#rulebookFor > 6 * 3600_000;
     if (held && !touched && !old && !this.rulebookStale) return;
+    await this.#freshRulebook(held);
+  }
+
+  /** @param {string | null} held */
+  async #freshRulebook(held) {
     const fresh = await fetchRulebook({ fetch: this.fetch, version: held });
     if (fresh) await this.book.setRulebook(fresh);
     this.#rulebookFor = this.now();

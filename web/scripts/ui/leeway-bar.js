@@ -151,10 +151,32 @@ export function largeBar(job, today) {
     svg("path", { d: `M${x(now) - 7} 20h14v8l-7 18 -7 -18z`, fill: "var(--label)", stroke: "var(--ink)", "stroke-width": 2.5, "stroke-linejoin": "round" }),
     svg("path", { d: `M${x(now) - 4} 36l4 10 4 -10z`, fill: "var(--ink)" }),
     svg("text", { x: clamp(x(now), 26), y: 15, "font-size": 17, "font-weight": 700, "text-anchor": "middle" }, "today"),
-    written(x(from) < width / 2 ? 2 : x(from), "from", shortDay(job.from), x(from) < width / 2 ? "start" : "end"),
+    datesUnder(job, x(from), x(by), width),
     showAim && written(x(aim), "best", shortDay(job.aim), "middle"),
-    job.by !== null && x(by) - x(from) > 120 && written(Math.min(width - 2, x(by) + 4), "by", shortDay(job.by), "end"),
   );
+}
+
+/**
+ * From and by under their ends; together where the window is too short for two.
+ * @param {Job} job
+ * @param {number} from
+ * @param {number} by
+ * @param {number} width
+ */
+function datesUnder(job, from, by, width) {
+  if (job.by === null) return written(Math.max(2, from - 4), "from", shortDay(job.from), from < width / 2 ? "start" : "end");
+  const middle = (from + by) / 2;
+  const anchor = middle < width / 3 ? "start" : middle > (2 * width) / 3 ? "end" : "middle";
+  if (Math.abs(by - from) <= 130) {
+    const at = anchor === "start" ? 2 : anchor === "end" ? width - 2 : middle;
+    const words = job.from === job.by ? shortDay(job.by) : `${shortDay(job.from)} to ${shortDay(job.by)}`;
+    return written(at, job.from === job.by ? "on" : "from and by", words, anchor);
+  }
+  const left = Math.max(2, from - 6);
+  return [
+    written(left, "from", shortDay(job.from), left > width - 90 ? "end" : "start"),
+    written(Math.min(width - 2, by + 4), "by", shortDay(job.by), "end"),
+  ];
 }
 
 /** @param {number} x @param {string} word @param {string} date @param {string} anchor */
