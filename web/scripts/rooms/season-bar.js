@@ -3,7 +3,12 @@
 import { parse } from "../kernel/days.js";
 import { svg } from "../lib/dom.js";
 
-const WIDTH = 360;
+/** Drawing units across: a wide window gets a finer scale rather than larger letters. */
+let width = 360;
+/** @param {boolean} wide */
+export function setWide(wide) {
+  width = wide ? 640 : 360;
+}
 const TALL = 18;
 const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 /** @type {Record<string, string>} */
@@ -12,8 +17,8 @@ const FILL = { raised: "var(--stage-raise)", potted: "var(--stage-pot)", planted
 /** @param {{from: string, to: string}} span */
 function scale({ from, to }) {
   const first = parse(from);
-  const day = WIDTH / Math.max(1, parse(to) - first);
-  return (/** @type {string | number} */ date) => Math.max(0, Math.min(WIDTH, ((typeof date === "number" ? date : parse(date)) - first) * day));
+  const day = width / Math.max(1, parse(to) - first);
+  return (/** @type {string | number} */ date) => Math.max(0, Math.min(width, ((typeof date === "number" ? date : parse(date)) - first) * day));
 }
 
 /**
@@ -26,7 +31,7 @@ export function seasonBar(stages, span) {
   const now = x(span.today);
   return svg(
     "svg",
-    { viewBox: `0 0 ${WIDTH} ${TALL + 4}`, "aria-hidden": "true" },
+    { viewBox: `0 0 ${width} ${TALL + 4}`, "aria-hidden": "true" },
     stages.map((one) => stageShape(x(one.from), Math.max(x(one.from) + 2, x(one.to)), one.stage, one.real)),
     span.today >= span.from && span.today <= span.to && svg("path", { d: `M${now} 0V${TALL + 4}`, stroke: "var(--ink)", "stroke-width": 1.6 }),
   );
@@ -71,11 +76,11 @@ export function monthsHead(span) {
     marks.push(svg("text", { x: left + 3, y: 36, "font-size": 12.5, "font-weight": 600 }, MONTHS[at % 12]));
   }
   const now = x(span.today);
-  const flag = Math.max(22, Math.min(WIDTH - 22, now));
+  const flag = Math.max(22, Math.min(width - 22, now));
   return svg(
     "svg",
-    { viewBox: `0 0 ${WIDTH} 42`, "aria-hidden": "true" },
-    svg("path", { d: `M0 38H${WIDTH}`, stroke: "var(--ink)", "stroke-width": 1.6 }),
+    { viewBox: `0 0 ${width} 42`, "aria-hidden": "true" },
+    svg("path", { d: `M0 38H${width}`, stroke: "var(--ink)", "stroke-width": 1.6 }),
     marks,
     span.today >= span.from &&
       span.today <= span.to && [

@@ -3,7 +3,7 @@
 import { fill, h } from "../lib/dom.js";
 import { kept } from "../lib/words.js";
 import { batchName, cropWords, familyWords, fullPlace } from "./household.js";
-import { monthsHead, seasonBar, stageKey } from "./season-bar.js";
+import { monthsHead, seasonBar, setWide, stageKey } from "./season-bar.js";
 
 const STAGES = ["raised", "potted", "planted", "picking"];
 /** @type {{year: number | null}} */
@@ -15,6 +15,7 @@ export function room(context) {
   const element = h("main", { class: "page", id: "room" });
 
   function refresh() {
+    setWide(element.clientWidth > 560 || matchMedia("(min-width: 1000px)").matches);
     const today = context.today();
     const thisYear = Number(today.slice(0, 4));
     const year = asked.year ?? thisYear;

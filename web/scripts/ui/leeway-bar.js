@@ -50,7 +50,7 @@ export function smallBar(job, today, width = 240) {
   }
   return svg(
     "svg",
-    { width, height: 30, viewBox: `0 0 ${width} 30`, "aria-hidden": "true" },
+    { width, height: 33, viewBox: `0 -3 ${width} 33`, "aria-hidden": "true" },
     svg("defs", null, hatch(id, 5, 2.4)),
     svg("path", { d: weeks.join(""), stroke: "var(--rule)", "stroke-width": 1.5 }),
     svg("path", { d: `M0 ${y + tall / 2}H${width}`, stroke: "var(--hair)", "stroke-width": 1 }),

@@ -1,0 +1,41 @@
+"""An application over an empty data directory, asked without a network."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from server.app import make_app
+from server.settings import Settings
+
+NOW = datetime.datetime(2031, 5, 19, 10, 42, tzinfo=datetime.UTC)
+NOW_MS = int(NOW.timestamp() * 1000)
+
+
+@pytest.fixture
+def client(tmp_path: Path) -> Iterator[TestClient]:
+    """The whole application, its clock standing at 19 May 2031."""
+    with TestClient(make_app(Settings(tmp_path), lambda: NOW), base_url="http://127.0.0.1") as made:
+        yield made
+
+
+def stamp(ms: int = NOW_MS, counter: int = 0, device: str = "abcdefgh") -> str:
+    """A stamp."""
+    return f"{ms:012x}-{counter:04x}-{device}"
+
+
+def change(id_: str = "d1", kind: str = "diary", made: str | None = None, **fields: object) -> dict[str, object]:
+    """A change with good defaults."""
+    return {"id": id_, "kind": kind, "stamp": made or stamp(), "fields": fields or {"on": "2031-05-19", "did": "note"}}
+
+
+def push(client: TestClient, changes: list[object], since: int = 0, **more: object) -> dict[str, object]:
+    """One exchange, which must be taken as a whole."""
+    answer = client.post("/api/sync", json={"since": since, "changes": changes, **more})
+    assert answer.status_code == 200, answer.text
+    found: dict[str, object] = answer.json()
+    return found

@@ -1,0 +1,216 @@
+"""The database: durable, one writer, moved forward, and honest when something is wrong with it."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import os
+import signal
+import socket
+import sqlite3
+import subprocess
+import sys
+import threading
+import time
+import urllib.error
+import urllib.request
+from collections.abc import Coroutine
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from server.errors import DiskFull, StoreError
+from server.store import records
+from server.store.connection import FILE, open_store, prepare
+from server.store.migrations import MIGRATIONS, migrate, newest
+from tests.server.conftest import change, stamp
+
+
+def run(work: Coroutine[Any, Any, Any]) -> Any:
+    """Run a coroutine in a thread of its own: a browser test may hold this one's loop."""
+    result: list[Any] = []
+
+    def inside() -> None:
+        try:
+            result.append((True, asyncio.run(work)))
+        except BaseException as error:
+            result.append((False, error))
+
+    thread = threading.Thread(target=inside)
+    thread.start()
+    thread.join()
+    good, value = result[0]
+    if not good:
+        raise value
+    return value
+
+
+def test_live_connection_waits_for_the_disk(tmp_path: Path) -> None:
+    async def ask() -> list[Any]:
+        store = await open_store(tmp_path)
+        found = []
+        for pragma in ("journal_mode", "synchronous"):
+            async with store.writer.execute(f"PRAGMA {pragma}") as rows:
+                found.append((await rows.fetchone())[0])  # type: ignore[index]
+        await store.close()
+        await store.close()
+        return found
+
+    assert run(ask()) == ["wal", 2]  # 2 is FULL
+
+
+def test_second_server_on_a_folder_is_refused_in_words(tmp_path: Path) -> None:
+    async def both() -> None:
+        first = await open_store(tmp_path)
+        try:
+            with pytest.raises(StoreError, match="already using"):
+                await open_store(tmp_path)
+        finally:
+            await first.close()
+        again = await open_store(tmp_path)
+        await again.close()
+
+    run(both())
+
+
+@pytest.mark.parametrize("upto", range(len(MIGRATIONS)))
+def test_every_old_schema_walks_forward(tmp_path: Path, upto: int) -> None:
+    with sqlite3.connect(tmp_path / FILE, isolation_level=None) as db:
+        migrate(db, upto)
+    db.close()
+    prepare(tmp_path / FILE)
+    with sqlite3.connect(tmp_path / FILE) as db:
+        assert db.execute("PRAGMA user_version").fetchone()[0] == newest()
+        assert db.execute("SELECT count(*) FROM records").fetchone()[0] == 0
+        assert len(db.execute("SELECT value FROM meta WHERE name = 'epoch'").fetchone()[0]) == 32
+    db.close()
+
+
+def test_newer_schema_is_left_alone_and_said(tmp_path: Path) -> None:
+    prepare(tmp_path / FILE)
+    with sqlite3.connect(tmp_path / FILE) as db:
+        db.execute(f"PRAGMA user_version = {newest() + 1}")
+    db.close()
+    with pytest.raises(StoreError, match="newer Mudproof"):
+        run(open_store(tmp_path))
+
+
+def test_damaged_file_is_named_with_its_mend(tmp_path: Path) -> None:
+    prepare(tmp_path / FILE)
+    body = bytearray((tmp_path / FILE).read_bytes())
+    body[100:3000] = b"\xff" * 2900
+    (tmp_path / FILE).write_bytes(body)
+    with pytest.raises(StoreError, match=r"mudproof\.db is damaged"):
+        run(open_store(tmp_path))
+
+
+def test_truncated_and_foreign_files_are_named(tmp_path: Path) -> None:
+    (tmp_path / FILE).write_bytes(b"this is not a database, whatever its name says" * 100)
+    with pytest.raises(StoreError, match=r"mudproof\.db is damaged"):
+        run(open_store(tmp_path))
+    other = tmp_path / "other"
+    other.mkdir()
+    with sqlite3.connect(other / FILE) as db:
+        db.execute("CREATE TABLE bees (id)")
+    db.close()
+    with pytest.raises(StoreError, match="not a Mudproof database"):
+        run(open_store(other))
+
+
+def test_full_disk_is_said_and_nothing_is_half_written(tmp_path: Path) -> None:
+    async def fill() -> tuple[int, int]:
+        store = await open_store(tmp_path)
+        await records.put(store, [change("d0")])  # type: ignore[list-item]
+        await store.writer.execute("PRAGMA max_page_count = 14")
+        big = [change(f"d{n}", made=stamp(counter=n), on="2031-05-19", did="note", note="x" * 3000) for n in range(1, 60)]
+        with pytest.raises(DiskFull):
+            await records.put(store, big)  # type: ignore[arg-type]
+        await store.writer.execute("PRAGMA max_page_count = 100000")
+        after_refusal = len(await records.all_records(store))
+        await records.put(store, big)  # type: ignore[arg-type]
+        total = len(await records.all_records(store))
+        await store.close()
+        return after_refusal, total
+
+    assert run(fill()) == (1, 60)
+
+
+def test_losing_value_of_two_devices_is_kept_in_history(tmp_path: Path) -> None:
+    async def collide() -> list[Any]:
+        store = await open_store(tmp_path)
+        await records.put(store, [change("d1", made=stamp(5, 0, "aaaaaaaa"), count=15)])  # type: ignore[list-item]
+        await records.put(store, [change("d1", made=stamp(9, 0, "bbbbbbbb"), count=16)])  # type: ignore[list-item]
+        async with store.reader.execute("SELECT field, value, lost_to FROM history") as rows:
+            found = [tuple(row) async for row in rows]
+        await store.close()
+        return found
+
+    assert run(collide()) == [("count", "15", stamp(9, 0, "bbbbbbbb"))]
+
+
+def free_port() -> int:
+    """A port nobody listens on."""
+    with socket.socket() as one:
+        one.bind(("127.0.0.1", 0))
+        return int(one.getsockname()[1])
+
+
+def start_server(folder: Path, port: int) -> subprocess.Popen[bytes]:
+    """The real server as a process of its own, once it answers."""
+    command = [sys.executable, "-m", "server", "serve", "--data", str(folder), "--port", str(port)]
+    process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
+    for _ in range(200):
+        try:
+            with urllib.request.urlopen(f"http://127.0.0.1:{port}/health", timeout=1):
+                return process
+        except (urllib.error.URLError, OSError):
+            if process.poll() is not None:
+                assert process.stderr is not None
+                raise AssertionError(process.stderr.read().decode()) from None
+            time.sleep(0.05)
+    raise AssertionError("the server did not come up")
+
+
+def send(port: int, body: dict[str, Any]) -> dict[str, Any]:
+    """One push over the wire."""
+    request = urllib.request.Request(
+        f"http://127.0.0.1:{port}/api/sync", json.dumps(body).encode(), {"content-type": "application/json"}
+    )
+    with urllib.request.urlopen(request, timeout=10) as answer:
+        found: dict[str, Any] = json.loads(answer.read())
+        return found
+
+
+def test_every_acknowledged_change_survives_kill_9_under_load(tmp_path: Path) -> None:
+    port = free_port()
+    process = start_server(tmp_path, port)
+    acknowledged: set[str] = set()
+    lock = threading.Lock()
+
+    def phone(device: str) -> None:
+        for number in range(400):
+            made = stamp(1_900_000_000_000 + number, 0, device)
+            changes = [change(f"{device}{number}x{n}", made=made) for n in range(20)]
+            try:
+                answer = send(port, {"since": 1, "changes": changes})
+            except OSError:
+                return
+            with lock:
+                acknowledged.update(row["id"] for row in answer["taken"])
+
+    threads = [threading.Thread(target=phone, args=(f"abcdef{end}",)) for end in ("aa", "bb", "cc")]
+    for thread in threads:
+        thread.start()
+    while len(acknowledged) < 1500:
+        time.sleep(0.01)
+    os.kill(process.pid, signal.SIGKILL)
+    process.communicate()
+    for thread in threads:
+        thread.join()
+    with sqlite3.connect(tmp_path / FILE) as db:
+        kept = {row[0] for row in db.execute("SELECT id FROM records")}
+        assert db.execute("PRAGMA integrity_check").fetchone()[0] == "ok"
+    db.close()
+    assert len(acknowledged) >= 1500
+    assert acknowledged <= kept
