@@ -82,9 +82,7 @@ def _set_start(job: Work, lower: list[Bound], others: list[Bound], waited: list[
         lower.append((min([today, *(day for day, _ in others)]), ""))
     own = _latest(lower)
     job.own_from = own[0]
-    held = [own, *waited]
-    if job.gate is not None:
-        held.append(job.gate)
+    held = [*([job.gate] if job.gate is not None else []), own, *waited]
     job.bare_start, job.start_why = _latest(held)
     job.start = job.bare_start
     if job.put_off is not None:

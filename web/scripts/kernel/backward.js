@@ -11,15 +11,16 @@ export function backward(ordered) {
   const byId = new Map(ordered.map((job) => [job.id, job]));
   for (let at = ordered.length - 1; at >= 0; at -= 1) {
     const job = ordered[at];
-    if (job.firmBy === null || job.letGo || job.dropped) continue;
+    if (job.by === null || job.letGo || job.dropped) continue;
     for (const link of job.links) {
       const before = waitsFor(link.on, byId);
-      if (before === null || link.broken) continue;
-      const latest = job.firmBy - link.shortest;
+      const limit = link.path ? job.firmBy : job.by; // a guessed limit never pulls the work it is guessed from
+      if (before === null || link.broken || limit === null) continue;
+      const latest = limit - link.shortest;
       if (before.firmBy === null || latest < before.firmBy) before.firmBy = latest;
       if (before.by === null || latest < before.by) {
         before.by = latest;
-        before.byWhy = `${lowerFirst(job.title)} waits on this, by ${spoken(job.firmBy)}`;
+        before.byWhy = `${lowerFirst(job.title)} waits on this, by ${spoken(limit)}`;
       }
     }
   }

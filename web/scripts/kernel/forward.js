@@ -109,8 +109,7 @@ function setStart(job, lower, others, waited, today) {
   if (!lower.length) lower.push([Math.min(today, ...others.map(([day]) => day)), ""]);
   const own = latest(lower);
   job.ownFrom = own[0];
-  const held = [own, ...waited];
-  if (job.gate !== null) held.push(job.gate);
+  const held = [...(job.gate !== null ? [job.gate] : []), own, ...waited];
   [job.bareStart, job.startWhy] = latest(held);
   job.start = job.bareStart;
   if (job.putOff !== null) {
