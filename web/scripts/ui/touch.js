@@ -6,9 +6,20 @@
 
 const AFTER_SCROLL_MS = 250;
 const TWICE_MS = 400;
+/** A scroll so long after a finger moved is the page's own (rows that shrink), and swallows nothing. */
+const BY_HAND_MS = 1500;
+let movedAt = -Infinity;
 let scrolledAt = -Infinity;
 if (typeof document !== "undefined") {
-  document.addEventListener("scroll", (event) => (scrolledAt = event.timeStamp), { passive: true, capture: true });
+  const quietly = { passive: true, capture: true };
+  for (const name of ["touchmove", "wheel"]) document.addEventListener(name, (event) => (movedAt = event.timeStamp), quietly);
+  document.addEventListener(
+    "scroll",
+    (event) => {
+      if (event.timeStamp - movedAt < BY_HAND_MS) scrolledAt = event.timeStamp;
+    },
+    quietly,
+  );
 }
 
 /**

@@ -1,0 +1,84 @@
+"""A phone: a browser context of phone size with the app open, and what a thumb does on it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from playwright.sync_api import BrowserContext, Page
+
+SIZE = {"width": 390, "height": 844}
+ALL = """() => new Promise((resolve, reject) => {
+  const open = indexedDB.open("mudproof");
+  open.onerror = () => reject(open.error);
+  open.onsuccess = () => {
+    const db = open.result;
+    const done = {};
+    const tx = db.transaction(["records", "outbox", "meta", "refused"]);
+    for (const name of ["records", "outbox", "refused"]) {
+      tx.objectStore(name).getAll().onsuccess = (e) => (done[name] = e.target.result);
+    }
+    tx.objectStore("meta").get("cursor").onsuccess = (e) => (done.cursor = e.target.result);
+    tx.oncomplete = () => { db.close(); resolve(done); };
+  };
+})"""
+JOBS = """async (today) => {
+  const {settle} = await import("/scripts/kernel/settle.js");
+  const {openStore} = await import("/scripts/store/indexed-db.js");
+  const store = await openStore({device: "aaaaaaaa", now: Date.now});
+  const jobs = settle(await store.meta("rulebook"), await store.live(), today);
+  await store.close();
+  return jobs;
+}"""
+
+
+class Phone:
+    """The app in one window."""
+
+    def __init__(self, context: BrowserContext, url: str) -> None:
+        self.context = context
+        self.url = url
+        self.page: Page = context.pages[0] if context.pages else context.new_page()
+        self.errors: list[str] = []
+        self.page.on("pageerror", lambda error: self.errors.append(str(error)))
+
+    def open(self, way: str = "") -> Phone:
+        """Open the app and wait until it has drawn itself."""
+        self.page.goto(self.url + way)
+        self.page.wait_for_selector("html[data-ready=yes]", state="attached")
+        return self
+
+    def settled(self) -> Phone:
+        """Wait until the household is here and everything is shared."""
+        self.page.wait_for_selector(".lab, .empty .key")
+        self.page.wait_for_function("document.querySelector('.head .soft')?.textContent.startsWith('all shared')")
+        return self
+
+    def worker_ready(self) -> Phone:
+        """Wait until the service worker runs this page."""
+        self.page.wait_for_function("navigator.serviceWorker.controller !== null")
+        return self
+
+    def go(self, way: str) -> None:
+        """To another room."""
+        self.page.evaluate("(way) => { location.hash = way; }", f"#/{way}")
+        self.page.wait_for_timeout(50)
+
+    def kept(self) -> dict[str, Any]:
+        """Everything the phone's store holds."""
+        found: dict[str, Any] = self.page.evaluate(ALL)
+        return found
+
+    def deeds(self, did: str | None = None) -> list[dict[str, Any]]:
+        """Fields of visible diary records written here and not yet shared, or shared: newest last."""
+        rows = [row["record"] for row in self.kept()["records"] if row["record"]["kind"] == "diary"]
+        rows = [row for row in rows if not row["fields"].get("gone") and (did is None or row["fields"]["did"] == did)]
+        return [row["fields"] | {"id": row["id"]} for row in sorted(rows, key=lambda row: str(row["stamp"]))]
+
+    def jobs(self, today: str) -> list[dict[str, Any]]:
+        """The list as this phone's own kernel works it out from its own store."""
+        found: list[dict[str, Any]] = self.page.evaluate(JOBS, today)
+        return found
+
+    def row(self, words: str) -> Any:
+        """The row of the Round whose title holds some words."""
+        return self.page.locator(".lab", has_text=words).first

@@ -1,0 +1,154 @@
+"""The real server as a process, and a small TCP proxy that makes the line to it bad."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import socket
+import subprocess
+import sys
+import threading
+import time
+import urllib.error
+import urllib.request
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def free_port() -> int:
+    """A port nobody listens on."""
+    with socket.socket() as one:
+        one.bind(("127.0.0.1", 0))
+        return int(one.getsockname()[1])
+
+
+class LiveServer:
+    """One server process over one data directory; can be killed and started again on the same port."""
+
+    def __init__(self, data: Path, on: str | None, code: Path = ROOT) -> None:
+        self.data = data
+        self.on = on
+        self.code = code
+        self.port = free_port()
+        self.process: subprocess.Popen[bytes] | None = None
+
+    @property
+    def url(self) -> str:
+        """Where the page is."""
+        return f"http://127.0.0.1:{self.port}/"
+
+    def start(self) -> None:
+        """Start, and wait until it answers."""
+        if self.on is None:
+            command = ["serve", "--data", str(self.data), "--port", str(self.port)]
+        else:
+            command = ["demo", "--data", str(self.data), "--port", str(self.port), "--on", self.on]
+        environment = {**os.environ, "PYTHONPATH": str(self.code), "PYTHONDONTWRITEBYTECODE": "1"}
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "server", *command],
+            cwd=self.code,
+            env=environment,
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.PIPE,
+        )
+        for _ in range(400):
+            try:
+                with urllib.request.urlopen(self.url + "health", timeout=1):
+                    return
+            except (urllib.error.URLError, OSError):
+                if self.process.poll() is not None:
+                    assert self.process.stderr is not None
+                    raise AssertionError(self.process.stderr.read().decode()) from None
+                time.sleep(0.05)
+        raise AssertionError("the server did not come up")
+
+    def kill(self) -> None:
+        """As a power cut does."""
+        if self.process is not None:
+            self.process.kill()
+            self.process.communicate()
+            self.process = None
+
+
+class Line:
+    """A TCP proxy in front of a server: can go silent, drop replies, and count what passes."""
+
+    def __init__(self, port: int) -> None:
+        self.target = port
+        self.silent = False
+        self.drop_replies_to = b""
+        """Requests that hold this text reach the server, but their reply is cut off."""
+        self.dropped = 0
+        self.hold = threading.Event()
+        self.hold.set()
+        self._listener = socket.create_server(("127.0.0.1", 0))
+        self.port = int(self._listener.getsockname()[1])
+        self._open: set[socket.socket] = set()
+        self._thread = threading.Thread(target=self._accept, daemon=True)
+        self._thread.start()
+
+    @property
+    def url(self) -> str:
+        """Where the page is, through this line."""
+        return f"http://127.0.0.1:{self.port}/"
+
+    def close(self) -> None:
+        """Cut every connection."""
+        self._listener.close()
+        for one in list(self._open):
+            with contextlib.suppress(OSError):
+                one.shutdown(socket.SHUT_RDWR)
+            one.close()
+
+    def _accept(self) -> None:
+        while True:
+            try:
+                near, _ = self._listener.accept()
+            except OSError:
+                return
+            threading.Thread(target=self._serve, args=(near,), daemon=True).start()
+
+    def _serve(self, near: socket.socket) -> None:
+        try:
+            far = socket.create_connection(("127.0.0.1", self.target), timeout=5)
+            far.settimeout(None)
+        except OSError:
+            near.close()
+            return
+        self._open |= {near, far}
+        state = {"cut": False}
+
+        def up() -> None:
+            with contextlib.suppress(OSError):
+                while part := near.recv(65536):
+                    if self.silent:
+                        continue
+                    if self.drop_replies_to and self.drop_replies_to in part:
+                        state["cut"] = True
+                        self.dropped += 1
+                    far.sendall(part)
+            with contextlib.suppress(OSError):
+                far.shutdown(socket.SHUT_WR)
+
+        def down() -> None:
+            with contextlib.suppress(OSError):
+                while part := far.recv(65536):
+                    self.hold.wait()
+                    if self.silent:
+                        continue
+                    if state["cut"]:
+                        near.shutdown(socket.SHUT_RDWR)
+                        return
+                    near.sendall(part)
+            with contextlib.suppress(OSError):
+                near.shutdown(socket.SHUT_WR)
+
+        threads = [threading.Thread(target=up, daemon=True), threading.Thread(target=down, daemon=True)]
+        for thread in threads:
+            thread.start()
+        for thread in threads:
+            thread.join()
+        self._open -= {near, far}
+        near.close()
+        far.close()

@@ -1,0 +1,163 @@
+"""The Round on a phone: read, ticked, undone, fitted into minutes, walked by keyboard."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+import urllib.request
+from collections.abc import Callable
+
+from playwright.sync_api import expect
+
+from tests.browser.conftest import ON
+from tests.browser.phones import Phone
+from tests.browser.serving import ROOT, LiveServer
+
+
+def test_round_groups_jobs_by_house_in_walking_order(phone: Phone) -> None:
+    names = phone.page.locator(".placehead .plate i").all_inner_texts()
+    assert names == ["Lean-to", "Long House", "Tunnel", "Frames", "Top beds", "Far beds"]
+    expect(phone.row("Pot up 16")).to_contain_text("today")
+    expect(phone.row("Sow 25")).to_contain_text("3 days past")
+    assert not phone.errors
+
+
+def test_one_answer_in_three_places(server: LiveServer, phone: Phone) -> None:
+    """Browser, door and command line give the same list, letter for letter."""
+    with urllib.request.urlopen(f"{server.url}api/jobs?on={ON}") as answer:
+        door = json.loads(answer.read())["jobs"]
+    command = [sys.executable, "-m", "server", "jobs", "--data", str(server.data), "--on", ON, "--json"]
+    terminal = json.loads(subprocess.run(command, cwd=ROOT, capture_output=True, check=True).stdout)["jobs"]
+    assert phone.jobs(ON) == door == terminal
+    assert len(door) > 100
+
+
+def test_tick_writes_a_deed_and_undo_takes_it_back(phone: Phone) -> None:
+    row = phone.row("Pot up 16 sweet peppers")
+    row.locator(".well").click()
+    done = phone.page.locator(".lab.done", has_text="Pot up 16 sweet peppers")
+    expect(done).to_be_visible()
+    (deed,) = [d for d in phone.deeds("pot_up") if d["on"] == ON]
+    assert (deed["count"], deed["pot_l"], deed["part"]) == (16, 1, 1) and deed["job"].endswith("pot_up_2")
+    phone.page.locator(".undo button").click()
+    expect(done).to_have_count(0)
+    expect(phone.row("Pot up 16 sweet peppers").locator(".well")).to_contain_text("Done")
+    assert not [d for d in phone.deeds("pot_up") if d["on"] == ON]
+
+
+def test_watch_row_has_two_keys(phone: Phone) -> None:
+    phone.go("jot/look/batch.2031.tomato")
+    phone.page.get_by_label("red spider mite: few").click()
+    treat = phone.row("Treat tomatoes for red spider mite")
+    expect(treat).to_be_visible()
+    treat.locator(".well").click()
+    expect(phone.page.locator(".lab.done", has_text="Treat tomatoes")).to_be_visible()
+
+
+def test_forty_five_minutes_are_never_more(phone: Phone) -> None:
+    phone.page.get_by_role("button", name="45 min").click()
+    head = phone.page.locator(".head b").inner_text()
+    assert int(head.replace("\u00a0", " ").split(",")[1].strip().split(" ")[0]) <= 45
+    expect(phone.row("Prick out 70")).to_be_visible()
+    expect(phone.page.locator(".left-out")).to_contain_text("No time left to wait for")
+    expect(phone.page.locator(".left-out")).to_contain_text("Sow 25")
+    phone.page.get_by_role("button", name="any").click()
+    expect(phone.page.locator(".left-out")).to_have_count(0)
+
+
+def test_later_jobs_are_folded_but_there(phone: Phone) -> None:
+    fold = phone.page.locator(".later", has_text="later this week")
+    fold.click()
+    expect(fold).to_have_attribute("aria-expanded", "true")
+    assert phone.page.locator(".board .line").count() > 3
+
+
+def test_whole_round_by_keyboard(phone: Phone) -> None:
+    page = phone.page
+    page.locator(".lab .txt").first.focus()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowDown")
+    title = page.evaluate("document.activeElement.querySelector('.title').textContent")
+    page.keyboard.press("Space")
+    expect(page.locator(".lab.done", has_text=title.replace("\u00a0", " "))).to_be_visible()
+    page.keyboard.press("u")
+    expect(page.locator(".lab.done", has_text=title.replace("\u00a0", " "))).to_have_count(0)
+    page.keyboard.press("j")
+    expect(page.locator("h1", has_text="Jot")).to_be_visible()
+    page.keyboard.press("Tab")
+    page.locator(".verbs button").first.focus()
+    page.keyboard.press("Enter")
+    expect(page.locator(".slip button").first).to_contain_text("Saw")
+
+
+def test_job_page_says_why_and_waits_on_what_can_be_tapped(phone: Phone) -> None:
+    phone.go("job/batch.2031.cucumber.plant_out")
+    page = phone.page
+    expect(page.locator("h1.big")).to_have_text("Plant 4\u00a0cucumbers in bed\u00a02")
+    expect(page.locator(".block").first).to_contain_text("carrots cleared")
+    expect(page.locator(".sec", has_text="Why")).to_contain_text("nights hold above")
+    page.locator(".block .t").first.click()
+    expect(page.locator("h1.big")).to_have_text("Clear carrots")
+    expect(page.locator(".sec", has_text="Why")).to_contain_text("plant 4\u00a0cucumbers")
+
+
+def test_only_some_leaves_the_rest_on_the_list(phone: Phone) -> None:
+    phone.go("job/batch.2031.pepper.pot_up_2")
+    page = phone.page
+    page.get_by_role("button", name="Only some").click()
+    page.get_by_label("How many", exact=True).last.fill("10")
+    page.get_by_role("button", name="Done, 10 of 16").click()
+    expect(phone.row("Pot up 6 sweet peppers")).to_be_visible()
+    (deed,) = [d for d in phone.deeds("pot_up") if d["on"] == ON]
+    assert deed["count"] == 10
+    phone.row("Pot up 6 sweet peppers").locator(".well").click()
+    expect(page.locator(".lab.done", has_text="Pot up 6")).to_be_visible()
+    parts = [d["part"] for d in phone.deeds("pot_up") if d["on"] == ON]
+    assert parts == [1, 2]
+
+
+def test_put_off_and_let_go_obey_and_can_be_taken_back_from_the_diary(phone: Phone) -> None:
+    page = phone.page
+    phone.go("put-off/batch.2031.beetroot.thin")
+    page.locator(".line", has_text="Saturday").click()
+    expect(phone.row("Thin beetroot")).to_have_count(0)
+    phone.go("job/batch.2031.parsnip.thin")
+    page.get_by_role("button", name="Let go").click()
+    expect(page.locator(".timer")).to_be_visible()
+    phone.go("diary")
+    let_go = page.locator(".entry", has_text="Let go")
+    expect(let_go).to_contain_text("Thin parsnips")
+    let_go.get_by_role("button").click()
+    page.locator(".entry", has_text="Put off").get_by_role("button").click()
+    phone.go("round")
+    expect(phone.row("Thin beetroot")).to_be_visible()
+    expect(phone.row("Thin parsnips")).to_be_visible()
+
+
+def test_job_for_somebody_says_whom(phone: Phone) -> None:
+    phone.go("job/batch.2031.beetroot.thin")
+    phone.page.get_by_role("button", name="Jim").click()
+    phone.go("round")
+    expect(phone.row("Thin beetroot")).to_contain_text("for Jim")
+
+
+def test_double_tap_is_one_tick(phone: Phone) -> None:
+    phone.row("Pot up 16").locator(".well").dblclick()
+    expect(phone.page.locator(".lab.done", has_text="Pot up 16")).to_be_visible()
+    assert len([d for d in phone.deeds("pot_up") if d["on"] == ON]) == 1
+
+
+def test_sixty_jobs_in_a_day_all_reach_the_screen(server: LiveServer, phones: Callable[..., Phone]) -> None:
+    changes = [
+        {"id": f"hand{n}", "kind": "job", "stamp": f"{n + 1:012x}-0000-abcdefgh",
+         "fields": {"hand": True, "title": f"Mend pane {n} of the old glass in the far corner", "place": "place.tunnel",
+                    "from": ON, "by_day": ON}}
+        for n in range(60)
+    ]  # fmt: skip
+    request = urllib.request.Request(server.url + "api/sync", json.dumps({"since": 0, "changes": changes}).encode(),
+                                     {"content-type": "application/json"})  # fmt: skip
+    urllib.request.urlopen(request).close()
+    phone = phones(server.url).open().settled()
+    expect(phone.page.locator(".lab", has_text="Mend pane")).to_have_count(60)
+    assert phone.page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
