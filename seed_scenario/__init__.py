@@ -1,7 +1,8 @@
 """Withy End, the made-up household of the demo: a season in progress on whatever day it is looked at.
 
-The files beside this one are written for a model season (year 0) and the years before it (-1, -2). `load` moves them so
-that year 0 is the calendar year of the day that is shown, and leaves out what has not happened by then.
+The files beside this one are written for a model season (year 0) and the years before it (-1, -2), for a person to read
+and edit. `load` moves them so that year 0 is the calendar year of the day that is shown, and leaves out what has not
+happened by then. What a plain key in a file becomes as an id is in `_Household`.
 """
 
 from __future__ import annotations
@@ -13,70 +14,148 @@ from importlib.resources import files
 from typing import Any
 
 Record = dict[str, Any]
+"""A record change in its canonical form: id, kind, stamp, fields."""
+
+DIARIES = ("diary_last_years.csv", "diary_this_year.csv")
 WHOLE = ("count", "spacing_cm", "weight_g")
 REAL = ("pot_l", "tmin", "tmax")
-BEGUN = "01-01"
-"""Month and day on which places, people and batches of a season were put down."""
+TEXT = ("found", "level", "condition", "product", "rate", "note")
+FIRST_YEAR = -2
+"""The season, counted from the one that is shown, at whose start the household wrote down its places."""
+SEASON_BEGINS = "01-01"
+"""The day of its year on which a batch is planned."""
 
 
 def load(today: str) -> list[Record]:
-    """Every record of the household as of a day (`YYYY-MM-DD`), each a whole change with its stamp."""
-    year = int(today[0:4])
-    site = _table("site.toml")
-    people = {person["key"]: person for person in site["people"]}
-    stamps = _Stamps()
-    made = [_record("site", "site", stamps.at(f"{year - 2}-{BEGUN}", "00:00", "hazelaaa"), site["site"])]
-    for key, person in people.items():
-        made.append(_record("person", f"person.{key}", stamps.at(f"{year - 2}-{BEGUN}", "00:01", "hazelaaa"), {"name": person["name"]}))
-    for place in _table("places.toml")["places"]:
-        made.append(_plain("place", place, ("within",), stamps, year))
-    for fixture in _table("fixtures.toml")["fixtures"]:
-        made.append(_plain("fixture", fixture, ("place",), stamps, year))
-    for variety in _table("varieties.toml")["varieties"]:
-        fields = {"name": variety["name"], "crop": variety["crop"]}
-        made.append(_record("variety", f"variety.{variety['id']}", stamps.at(f"{year - 2}-{BEGUN}", "00:04", "hazelaaa"), fields))
-    years: dict[str, int] = {}
-    for batch in _table("batches.toml")["batches"]:
-        years[batch["key"]] = year + batch["year"]
-    for batch in _table("batches.toml")["batches"]:
-        made.append(_batch(batch, years, stamps))
-    number = 0
-    for name in ("diary_last_years.csv", "diary_this_year.csv"):
-        for row in _rows(name):
-            number += 1
-            on = _date(year + int(row["year"]), row["on"])
-            if on <= today:
-                made.append(_deed(row, on, number, years, people, stamps))
-    return made
+    """Every record of the household as of a day (`YYYY-MM-DD`), in the order in which it was written down."""
+    household = _Household(int(today[0:4]))
+    records = [
+        *household.ground(),
+        *household.batches(),
+        *(record for record in household.diary() if record["fields"]["on"] <= today),
+        *(record for record, written in household.jobs() if written <= today),
+    ]
+    return sorted(records, key=lambda record: (record["stamp"], record["id"]))
 
 
-class _Stamps:
-    """Stamps that never repeat, from the day and time a thing was written down."""
+class _Household:
+    """The files read for one season: keys become ids, and model years become calendar years."""
 
-    def __init__(self) -> None:
-        self._used: set[str] = set()
+    def __init__(self, season: int) -> None:
+        self._season = season
+        self._people: dict[str, dict[str, Any]] = {person["key"]: person for person in _table("people.toml")}
+        self._batch_years: dict[str, int] = {row["key"]: season + row["year"] for row in _table("batches.toml")}
+        self._counters: dict[int, int] = {}
 
-    def at(self, on: str, at: str, device: str) -> str:
+    def ground(self) -> list[Record]:
+        """The site, and what has no season: people, places, fixtures, varieties."""
+        start = f"{self._season + FIRST_YEAR:04d}-{SEASON_BEGINS}"
+        first = next(iter(self._people))
+        site = tomllib.loads(_text("site.toml"))
+        made = [self._record("site", "site", start, "09:00", first, site)]
+        for key, person in self._people.items():
+            made.append(self._record("person", _person(key), start, "09:01", first, {"name": person["name"]}))
+        for kind, name, references in (
+            ("place", "places.toml", ("within",)),
+            ("fixture", "fixtures.toml", ("place",)),
+            ("variety", "varieties.toml", ()),
+        ):
+            for row in _table(name):
+                fields = {field: _place(value) if field in references else value for field, value in row.items()}
+                made.append(self._record(kind, f"{kind}.{fields.pop('key')}", start, "09:02", first, fields))
+        return made
+
+    def batches(self) -> list[Record]:
+        """What was and is to be grown, a record a batch."""
+        made = []
+        first = next(iter(self._people))
+        for row in _table("batches.toml"):
+            fields = dict(row)
+            year = self._batch_years[fields.pop("key")]
+            fields["year"] = year
+            fields["variety"] = f"variety.{fields['variety']}"
+            fields["for_place"] = _place(fields["for_place"])
+            if "sow_on" in fields:
+                fields["sow_on"] = f"{year:04d}-{fields['sow_on']}"
+            for name in ("follows", "near"):
+                if name in fields:
+                    fields[name] = self._batch(fields[name])
+            begun = f"{year:04d}-{SEASON_BEGINS}"
+            made.append(self._record("batch", self._batch(row["key"]), begun, "09:03", first, fields))
+        return made
+
+    def diary(self) -> list[Record]:
+        """What was done and seen, the whole of every year there is."""
+        made: list[Record] = []
+        told: dict[str, int] = {}
+        for name in DIARIES:
+            for row in csv.DictReader(_text(name).splitlines()):
+                on = f"{self._season + int(row.get('year') or 0):04d}-{row['on']}"
+                about = row["batch"] or row["fixture"] or row["job"] or row["place"]
+                id_ = f"diary.{on}.{row['did']}.{about}"
+                told[id_] = told.get(id_, 0) + 1
+                if told[id_] > 1:
+                    id_ = f"{id_}.{told[id_]}"
+                made.append(self._record("diary", id_, on, row["at"], row["by"], self._deed(row, on)))
+        return made
+
+    def jobs(self) -> list[tuple[Record, str]]:
+        """Jobs by hand and jobs put off, each with the day on which that was written down."""
+        made = []
+        for row in _table("jobs.toml"):
+            fields = dict(row)
+            written, by = f"{self._season:04d}-{fields.pop('written')}", fields.pop("by")
+            if "batch" in fields:
+                id_ = f"{self._batch(fields.pop('batch'))}.{fields.pop('step')}"
+                if "after" in fields:
+                    id_ += f".{self._season:04d}-{fields.pop('after')}"
+            else:
+                id_ = f"job.{self._season:04d}.{fields.pop('key')}"
+                fields["hand"] = True
+            for name in ("from", "by_day", "put_off_until"):
+                if name in fields:
+                    fields[name] = f"{self._season + fields.pop('years_on', 0):04d}-{fields[name]}"
+            if "place" in fields:
+                fields["place"] = _place(fields["place"])
+            if "for" in fields:
+                fields["for"] = _person(fields["for"])
+            made.append((self._record("job", id_, written, "20:00", by, fields), written))
+        return made
+
+    def _deed(self, row: dict[str, str], on: str) -> dict[str, Any]:
+        fields: dict[str, Any] = {"on": on, "at": row["at"], "did": row["did"], "by": _person(row["by"])}
+        if row["batch"]:
+            fields["batch"] = self._batch(row["batch"])
+        if row["step"]:
+            fields["job"] = f"{fields['batch']}.{row['step']}"
+        if row["job"]:
+            fields["job"] = f"job.{self._season:04d}.{row['job']}"
+        if row["fixture"]:
+            fields["fixture"] = f"fixture.{row['fixture']}"
+        for name in ("place", "to_place"):
+            if row[name]:
+                fields[name] = _place(row[name])
+        for name in WHOLE:
+            if row[name]:
+                fields[name] = int(row[name])
+        for name in REAL:
+            if row[name]:
+                value = float(row[name])
+                fields[name] = int(value) if value.is_integer() else value
+        fields.update({name: row[name] for name in TEXT if row[name]})
+        return fields
+
+    def _batch(self, key: str) -> str:
+        return f"batch.{self._batch_years[key]}.{key}"
+
+    def _record(self, kind: str, id_: str, on: str, at: str, by: str, fields: dict[str, Any]) -> Record:
+        """A change stamped with its own day and time, taken as UTC; what falls on one minute is counted up."""
         moment = datetime.datetime.fromisoformat(f"{on}T{at}:00+00:00")
-        ms = int(moment.timestamp() * 1000)
-        for counter in range(0x10000):
-            stamp = f"{ms:012x}-{counter:04x}-{device}"
-            if stamp not in self._used:
-                self._used.add(stamp)
-                return stamp
-        raise ValueError(f"more than 65,536 entries at {on} {at}")
-
-
-def _table(name: str) -> dict[str, Any]:
-    return tomllib.loads(files(__name__).joinpath(name).read_text(encoding="utf-8"))
-
-
-def _rows(name: str) -> list[dict[str, str]]:
-    return list(csv.DictReader(files(__name__).joinpath(name).read_text(encoding="utf-8").splitlines()))
-
-
-def _record(kind: str, id_: str, stamp: str, fields: dict[str, Any]) -> Record:
-    return {"id": id_, "kind": kind, "stamp": stamp, "fields": {name: fields[name] for name in sorted(fields)}}
+        ms = int(moment.timestamp()) * 1000
+        counter = self._counters.get(ms, 0)
+        self._counters[ms] = counter + 1
+        stamp = f"{ms:012x}-{counter:04x}-{self._people[by]['device']}"
+        return {"id": id_, "kind": kind, "stamp": stamp, "fields": dict(sorted(fields.items()))}
 
 
 def _place(key: str) -> str:
@@ -84,65 +163,15 @@ def _place(key: str) -> str:
     return f"fixture.{key[1:]}" if key.startswith("#") else f"place.{key}"
 
 
-def _plain(kind: str, given: dict[str, Any], references: tuple[str, ...], stamps: _Stamps, year: int) -> Record:
-    fields = {name: _place(value) if name in references else value for name, value in given.items() if name != "key"}
-    return _record(kind, f"{kind}.{given['key']}", stamps.at(f"{year - 2}-{BEGUN}", "00:02", "hazelaaa"), fields)
+def _person(key: str) -> str:
+    return f"person.{key}"
 
 
-def _batch_id(key: str, years: dict[str, int]) -> str:
-    return f"batch.{years[key]}.{key}"
+def _text(name: str) -> str:
+    return files(__name__).joinpath(name).read_text(encoding="utf-8")
 
 
-def _batch(given: dict[str, Any], years: dict[str, int], stamps: _Stamps) -> Record:
-    year = years[given["key"]]
-    fields: dict[str, Any] = {"variety": f"variety.{given['variety']}", "year": year}
-    for name in ("want", "spacing_cm", "rows", "pot_l"):
-        if name in given:
-            fields[name] = given[name]
-    fields["for_place"] = _place(given["for_place"])
-    if "sow_on" in given:
-        fields["sow_on"] = _date(year, given["sow_on"])
-    for name in ("follows", "near"):
-        if name in given:
-            fields[name] = _batch_id(given[name], years)
-    return _record("batch", _batch_id(given["key"], years), stamps.at(f"{year}-{BEGUN}", "00:05", "hazelaaa"), fields)
-
-
-def _deed(
-    row: dict[str, str],
-    on: str,
-    number: int,
-    years: dict[str, int],
-    people: dict[str, dict[str, Any]],
-    stamps: _Stamps,
-) -> Record:
-    fields: dict[str, Any] = {"on": on, "at": row["at"], "did": row["did"], "by": f"person.{row['by']}"}
-    if row["batch"]:
-        fields["batch"] = _batch_id(row["batch"], years)
-    for name in ("place", "to_place"):
-        if row[name]:
-            fields[name] = _place(row[name])
-    if row["fixture"]:
-        fields["fixture"] = f"fixture.{row['fixture']}"
-    if row["step"]:
-        fields |= {"job": f"{fields['batch']}.{row['step']}", "part": 1}
-    for name in WHOLE:
-        if row[name]:
-            fields[name] = int(row[name])
-    for name in REAL:
-        if row[name]:
-            value = float(row[name])
-            fields[name] = int(value) if value.is_integer() else value
-    for name in ("found", "level", "condition", "note"):
-        if row[name]:
-            fields[name] = row[name]
-    stamp = stamps.at(on, row["at"], people[row["by"]]["device"])
-    return _record("diary", f"deed.{on[0:4]}.{number:04d}", stamp, fields)
-
-
-def _date(year: int, month_day: str) -> str:
-    """A day of a year; 29 February becomes 28 in a plain year."""
-    try:
-        return datetime.date.fromisoformat(f"{year:04d}-{month_day}").isoformat()
-    except ValueError:
-        return f"{year:04d}-02-28"
+def _table(name: str) -> list[dict[str, Any]]:
+    """The rows of a file that holds one list, named as the file is."""
+    rows: list[dict[str, Any]] = tomllib.loads(_text(name))[name.removesuffix(".toml")]
+    return rows
