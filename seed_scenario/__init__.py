@@ -89,7 +89,7 @@ class _Household:
         made: list[Record] = []
         told: dict[str, int] = {}
         for name in DIARIES:
-            for row in csv.DictReader(_text(name).splitlines()):
+            for row in _rows(name):
                 on = f"{self._season + int(row.get('year') or 0):04d}-{row['on']}"
                 about = row["batch"] or row["fixture"] or row["job"] or row["place"]
                 id_ = f"diary.{on}.{row['did']}.{about}"
@@ -169,6 +169,17 @@ def _person(key: str) -> str:
 
 def _text(name: str) -> str:
     return files(__name__).joinpath(name).read_text(encoding="utf-8")
+
+
+def _rows(name: str) -> list[dict[str, str]]:
+    """The rows of a diary. Raises ValueError for a row that has not just the columns of the first line."""
+    lines = csv.DictReader(_text(name).splitlines())
+    rows = []
+    for row in lines:
+        if None in row or None in row.values():
+            raise ValueError(f"{name}, line {lines.line_num}: more or fewer columns than the first line has: {row}")
+        rows.append(row)
+    return rows
 
 
 def _table(name: str) -> list[dict[str, Any]]:
