@@ -21,6 +21,13 @@ ALL = """() => new Promise((resolve, reject) => {
     tx.oncomplete = () => { db.close(); resolve(done); };
   };
 })"""
+LAST_SHARED = """() => new Promise((resolve) => {
+  indexedDB.open("mudproof").onsuccess = (event) => {
+    const db = event.target.result;
+    const asked = db.transaction("meta").objectStore("meta").get("lastShared");
+    asked.onsuccess = () => { db.close(); resolve(asked.result ?? 0); };
+  };
+})"""
 JOBS = """async (today) => {
   const {settle} = await import("/scripts/kernel/settle.js");
   const {openStore} = await import("/scripts/store/indexed-db.js");
@@ -50,13 +57,23 @@ class Phone:
     def settled(self) -> Phone:
         """Wait until the household is here and everything is shared."""
         self.page.wait_for_selector(".lab, .empty .key")
-        self.page.wait_for_function("document.querySelector('.head .soft')?.textContent.startsWith('all shared')")
+        self.page.wait_for_function("() => document.querySelector('.head .soft')?.textContent.startsWith('all shared')")
         return self
 
     def worker_ready(self) -> Phone:
         """Wait until the service worker runs this page."""
-        self.page.wait_for_function("navigator.serviceWorker.controller !== null")
+        self.page.wait_for_function("() => navigator.serviceWorker.controller !== null")
         return self
+
+    def share(self) -> Phone:
+        """Exchange with the server now, and wait until that has come through with nothing left to send."""
+        before = self.page.evaluate(LAST_SHARED)
+        self.page.evaluate("() => { window.dispatchEvent(new Event('online')); }")
+        self.page.wait_for_function(
+            f"async (before) => (await ({LAST_SHARED})()) > before && document.querySelector('.head .soft') !== null",
+            arg=before,
+        )
+        return self.settled()
 
     def go(self, way: str) -> None:
         """To another room."""

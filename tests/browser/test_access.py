@@ -1,0 +1,112 @@
+"""Everybody can use it: axe at level AA, targets for gloves, large text, three schemes, and a strict policy."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from importlib.resources import files
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+from tests.browser.phones import Phone
+from tests.browser.serving import LiveServer
+
+ROOMS = ["round", "job/batch.2031.cucumber.plant_out", "job/batch.2031.pepper.pot_up_2", "put-off/batch.2031.beetroot.thin",
+         "jot", "jot/pick/batch.2031.carrot_early", "jot/look/batch.2031.tomato", "jot/measure", "ground", "place/place.tunnel",
+         "batch/batch.2031.tomato", "form/batch/new", "form/site/site", "season", "diary", "shed", "varieties"]  # fmt: skip
+SMALL = """() => {
+  const found = [];
+  for (const e of document.querySelectorAll("button, a, input, select, textarea, label.line")) {
+    const r = e.getBoundingClientRect();
+    if (!r.width || e.classList.contains("unseen") || getComputedStyle(e).visibility === "hidden") continue;
+    const tick = e.matches(".lab .well:not(.split), .half");
+    const box = e.type === "checkbox" ? e.closest("label").getBoundingClientRect() : r;
+    const least = tick ? 72 : 48;
+    if (box.height < least - 0.5 || box.width < 48 - 0.5) {
+      const words = (e.textContent || e.ariaLabel || "").trim().slice(0, 30);
+      found.push(`${e.tagName} ${e.className} ${words} ${box.width}x${box.height}`);
+    }
+  }
+  const walker = document.createTreeWalker(document.querySelector("#app"), NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const parent = walker.currentNode.parentElement;
+    if (!walker.currentNode.data.trim() || parent.closest("svg, .unseen")) continue;
+    const size = parseFloat(getComputedStyle(parent).fontSize);
+    if (size < 15) found.push(`small text ${walker.currentNode.data.trim().slice(0, 30)}`);
+  }
+  const page = document.documentElement;
+  if (page.scrollWidth > page.clientWidth) found.push(`wider than the screen by ${page.scrollWidth - page.clientWidth}`);
+  return found;
+}"""
+
+
+@pytest.mark.parametrize("scheme", ["day", "sun", "dusk"])
+def test_axe_finds_nothing_at_level_aa(server: LiveServer, phones: Callable[..., Phone], scheme: str) -> None:
+    phone = phones(server.url, bypass_csp=True)
+    phone.context.add_init_script(f"localStorage.setItem('mudproof.scheme', '{scheme}')")
+    phone.open().settled()
+    for room in ROOMS:
+        phone.go(room)
+        phone.page.wait_for_timeout(120)
+        tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+        found = Axe().run(phone.page, options={"runOnly": {"type": "tag", "values": tags}})
+        problems = [(v["id"], [n["html"][:120] for n in v["nodes"]][:3]) for v in found.response["violations"]]
+        assert not problems, (room, scheme, problems)
+
+
+@pytest.mark.parametrize("size", [(390, 844), (360, 640)], ids=str)
+def test_every_target_is_big_enough_for_a_thumb(
+    server: LiveServer, phones: Callable[..., Phone], size: tuple[int, int]
+) -> None:
+    phone = phones(server.url).open().settled()
+    phone.page.set_viewport_size({"width": size[0], "height": size[1]})
+    for room in ROOMS:
+        phone.go(room)
+        phone.page.wait_for_timeout(100)
+        assert phone.page.evaluate(SMALL) == [], room
+
+
+def test_text_at_twice_its_size_is_all_there(server: LiveServer, phones: Callable[..., Phone]) -> None:
+    phone = phones(server.url).open().settled()
+    phone.page.evaluate("() => { document.documentElement.style.fontSize = '200%'; }")
+    for room in ROOMS:
+        phone.go(room)
+        phone.page.wait_for_timeout(100)
+        wide = phone.page.evaluate("() => document.documentElement.scrollWidth - document.documentElement.clientWidth")
+        assert wide <= 0, (room, wide)
+
+
+def contrast(one: str, other: str) -> float:
+    """WCAG 2.2 contrast ratio of two colours."""
+
+    def light(colour: str) -> float:
+        parts = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
+        linear = [p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts]
+        return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+    high, low = sorted((light(one), light(other)), reverse=True)
+    return (high + 0.05) / (low + 0.05)
+
+
+PAIRS = [("ink", "label", 7), ("ink", "staging", 7), ("ink", "well", 7), ("ink-soft", "label", 7), ("ink-soft", "staging", 7),
+         ("ink-soft", "well", 7), ("clay", "label", 7), ("clay", "staging", 7), ("enamel-ink", "enamel", 7),
+         ("press-ink", "press", 7), ("soil-ink", "soil", 7), ("ink", "caution-face", 7), ("label-edge", "label", 3),
+         ("label-edge", "staging", 3), ("rule", "label", 3), ("ink", "stage-ground", 3)]  # fmt: skip
+
+
+@pytest.mark.parametrize("scheme", ["day", "sun", "dusk"])
+def test_every_ink_reads_on_its_ground(scheme: str) -> None:
+    """WCAG 2.2, SC 1.4.6 (text 7:1) and 1.4.11 (drawn lines 3:1)."""
+    css = files("web").joinpath("styles", "tokens.css").read_text(encoding="utf-8")
+    block = css[css.index(f':root[data-scheme="{scheme}"]') :].split("}")[0]
+    colours = dict(re.findall(r"--([a-z-]+): (#[0-9a-f]{6})", block))
+    for ink, ground, least in PAIRS:
+        assert contrast(colours[ink], colours[ground]) >= least, (scheme, ink, ground)
+
+
+def test_policy_refuses_markup_from_strings(phone: Phone) -> None:
+    refused = phone.page.evaluate(
+        "() => { try { document.createElement('p').innerHTML = '<b>x</b>'; } catch (error) { return error.name; } return ''; }"
+    )
+    assert refused == "TypeError"

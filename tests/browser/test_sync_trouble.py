@@ -1,0 +1,187 @@
+"""Bad lines, full phones, wrong clocks, two windows: nothing is lost and everything is said."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.conftest import ON
+from tests.browser.phones import Phone
+from tests.browser.serving import ROOT, Line, LiveServer
+
+Make = Callable[..., Phone]
+
+
+@pytest.fixture
+def line(server: LiveServer) -> Iterator[Line]:
+    """A line to the server that can go bad."""
+    made = Line(server.port)
+    yield made
+    made.close()
+
+
+def exported(server: LiveServer) -> list[Any]:
+    command = [sys.executable, "-m", "server", "export", "--data", str(server.data)]
+    found: list[Any] = json.loads(subprocess.run(command, cwd=ROOT, capture_output=True, check=True).stdout)["records"]
+    return found
+
+
+def test_reply_lost_after_the_server_wrote_is_no_second_deed(server: LiveServer, line: Line, phones: Make) -> None:
+    phone = phones(line.url).open().settled()
+    line.drop_replies_to = b"earth_up"
+    phone.row("Earth up").locator(".well").click()
+    expect(phone.page.locator(".head .soft")).to_contain_text("1 change kept")
+    phone.page.wait_for_timeout(50)
+    while not line.dropped:
+        phone.page.wait_for_timeout(50)
+    expect(phone.page.locator(".head .soft")).to_contain_text("1 change kept")
+    line.drop_replies_to = b""
+    phone.share()
+    assert len([r for r in exported(server) if "earth_up" in r["fields"].get("job", "")]) == 1
+
+
+def test_line_that_takes_and_never_answers_holds_up_nothing(server: LiveServer, line: Line, phones: Make) -> None:
+    phone = phones(line.url).open().settled()
+    line.silent = True
+    phone.row("Earth up").locator(".well").click()
+    expect(phone.page.locator(".lab.done", has_text="Earth up")).to_be_visible()
+    phone.row("Thin beetroot").locator(".well").click()
+    expect(phone.page.locator(".lab.done", has_text="Thin beetroot")).to_be_visible()
+    expect(phone.page.locator(".head .soft")).to_contain_text("2 changes kept")
+
+
+def test_edit_made_while_a_push_is_under_way_is_sent_too(server: LiveServer, line: Line, phones: Make) -> None:
+    phone = phones(line.url).open().settled()
+    line.hold.clear()
+    phone.row("Earth up").locator(".well").click()
+    phone.page.wait_for_timeout(600)
+    phone.page.locator(".lab.done", has_text="Earth up").locator(".well").click()
+    expect(phone.page.locator(".lab.done", has_text="Earth up")).to_have_count(0)
+    line.hold.set()
+    phone.share()
+    (deed,) = [r for r in exported(server) if "earth_up" in r["fields"].get("job", "")]
+    assert deed["fields"]["gone"] is True
+
+
+def test_refused_change_is_shown_with_its_reason_and_its_words(server: LiveServer, phones: Make) -> None:
+    phone = phones(server.url).open().settled()
+    phone.page.evaluate(
+        """async (on) => {
+          const {openStore} = await import("/scripts/store/indexed-db.js");
+          const store = await openStore({device: localStorage.getItem("mudproof.device"), now: Date.now});
+          await store.write([{id: "bad1", kind: "diary", fields: {on, did: "pick", count: -4, note: "from an old phone"}},
+                             {id: "good1", kind: "diary", fields: {on, did: "note", note: "beside it"}}]);
+          await store.close();
+        }""",
+        ON,
+    )
+    phone.go("shed")
+    phone.page.get_by_role("button", name="Share now").click()
+    refused = phone.page.locator(".entry", has_text="from an old phone")
+    expect(refused).to_contain_text("The count must be a whole number from 0 to 100,000; it was -4.")
+    assert "good1" in {record["id"] for record in exported(server)}
+    refused.get_by_role("button", name="Throw away").click()
+    expect(refused).to_have_count(0)
+
+
+def test_full_phone_says_so_and_keeps_the_words_on_screen(phone: Phone) -> None:
+    phone.go("jot/note")
+    phone.page.get_by_label("A word about it").fill("the hinge of the tunnel door is broken")
+    phone.page.evaluate(
+        """() => { const put = IDBObjectStore.prototype.put;
+          window.mend = () => { IDBObjectStore.prototype.put = put; };
+          IDBObjectStore.prototype.put = function (...given) {
+            if (this.transaction.mode === "readwrite" && this.name === "records") {
+              throw new DOMException("no room", "QuotaExceededError"); }
+            return put.apply(this, given); }; }"""
+    )
+    phone.page.get_by_role("button", name="Write it down").click()
+    expect(phone.page.get_by_role("alert")).to_contain_text("the phone is full")
+    expect(phone.page.get_by_label("A word about it")).to_have_value("the hinge of the tunnel door is broken")
+    phone.page.evaluate("window.mend()")
+    phone.page.get_by_role("button", name="Write it down").click()
+    expect(phone.page.locator(".undo")).to_contain_text("Written down")
+    assert [d["note"] for d in phone.deeds("note") if d["on"] == ON] == ["the hinge of the tunnel door is broken"]
+
+
+def test_lost_connection_to_the_store_is_opened_again(phone: Phone) -> None:
+    """What a phone does to a page in the background: the connection goes away without a word."""
+    cdp = phone.context.new_cdp_session(phone.page)
+    phone.row("Earth up").locator(".well").click()
+    phone.share()
+    cdp.send("Storage.clearDataForOrigin", {"origin": phone.url.rstrip("/"), "storageTypes": "indexeddb"})
+    phone.row("Thin beetroot").locator(".well").click()
+    expect(phone.page.locator(".lab.done", has_text="Thin beetroot")).to_be_visible()
+    assert [d["did"] for d in phone.deeds() if d.get("job", "").endswith("beetroot.thin")] == ["train"]
+
+
+def test_cleared_phone_says_what_happened_and_fetches_everything_again(server: LiveServer, phone: Phone) -> None:
+    cdp = phone.context.new_cdp_session(phone.page)
+    cdp.send("Storage.clearDataForOrigin", {"origin": phone.url.rstrip("/"), "storageTypes": "indexeddb"})
+    phone.open()
+    expect(phone.page.locator(".undo")).to_contain_text("cleared by the browser")
+    phone.settled()
+    expect(phone.row("Earth up")).to_be_visible()
+
+
+@pytest.mark.parametrize(("years", "words"), [(2, "years fast"), (-2, "years slow")])
+def test_wrong_clock_is_told_and_shuts_nobody_out(server: LiveServer, phones: Make, years: int, words: str) -> None:
+    bet = phones(server.url)
+    bet.context.add_init_script(
+        f"""{{ const Real = Date, shift = {years} * 365.25 * 86400000;
+        globalThis.Date = class extends Real {{
+          constructor(...given) {{ if (given.length) super(...given); else super(Real.now() + shift); }}
+          static now() {{ return Real.now() + shift; }} }}; }}"""
+    )
+    bet.open().settled()
+    bet.row("Earth up").locator(".well").click()
+    expect(bet.page.locator(".lab.done", has_text="Earth up")).to_be_visible()
+    bet.share()
+    bet.go("shed")
+    expect(bet.page.locator(".lab.plain")).to_contain_text(f"2 {words}")
+    jim = phones(server.url).open().settled()
+    jim.page.locator(".lab.done", has_text="Earth up").locator(".well").click()
+    expect(jim.page.locator(".lab.done", has_text="Earth up")).to_have_count(0)
+    jim.share()
+    (deed,) = [r for r in exported(server) if "earth_up" in r["fields"].get("job", "")]
+    assert deed["fields"]["gone"] is True
+
+
+def test_two_windows_of_one_browser_are_one_phone(phone: Phone) -> None:
+    other = Phone(phone.context, phone.url)
+    other.page = phone.context.new_page()
+    other.open().settled()
+    phone.row("Earth up").locator(".well").click()
+    expect(other.page.locator(".lab.done", has_text="Earth up")).to_be_visible()
+    other.row("Thin beetroot").locator(".well").click()
+    expect(phone.page.locator(".lab.done", has_text="Thin beetroot")).to_be_visible()
+    stamps = [row["record"]["stamp"] for row in phone.kept()["records"] if row["record"]["fields"].get("job")]
+    assert len(stamps) == len(set(stamps))
+
+
+def test_restored_server_is_given_back_what_it_lacks(server: LiveServer, phones: Make, tmp_path: Path) -> None:
+    phone = phones(server.url).open().settled().worker_ready()
+    server.kill()
+    shutil.copytree(server.data, tmp_path / "backup")
+    server.start()
+    phone.row("Earth up").locator(".well").click()
+    phone.share()
+    server.kill()
+    shutil.rmtree(server.data)
+    shutil.copytree(tmp_path / "backup", server.data)
+    server.start()
+    assert not [r for r in exported(server) if "earth_up" in r["fields"].get("job", "")]
+    phone.go("shed")
+    phone.page.get_by_role("button", name="Share now").click()
+    expect(phone.page.get_by_role("button", name="Share now")).to_be_visible()
+    phone.go("round")
+    phone.share()
+    assert [r for r in exported(server) if "earth_up" in r["fields"].get("job", "")]

@@ -1,0 +1,106 @@
+"""A newer shell arrives while changes wait: whole, when the grower says so, once, and nothing is lost."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.conftest import ON
+from tests.browser.phones import Phone
+from tests.browser.serving import ROOT, LiveServer
+
+
+@pytest.fixture
+def changing(filled: Path, tmp_path: Path) -> Iterator[LiveServer]:
+    """A server that runs from a copy of the code, so that its files can be changed."""
+    for name in ("server", "web", "seed_scenario"):
+        shutil.copytree(ROOT / name, tmp_path / "code" / name)
+    shutil.copytree(filled, tmp_path / "data")
+    made = LiveServer(tmp_path / "data", ON, tmp_path / "code")
+    made.start()
+    yield made
+    made.kill()
+
+
+def alter(server: LiveServer, name: str, old: str, new: str) -> None:
+    path = server.code / "web" / name
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new), encoding="utf-8")
+
+
+def look_for_update(phone: Phone) -> None:
+    phone.page.evaluate("async () => { await (await navigator.serviceWorker.getRegistration()).update(); }")
+
+
+def test_update_waits_for_the_grower_and_keeps_what_waits(changing: LiveServer, phones: Callable[..., Phone]) -> None:
+    phone = phones(changing.url).open().settled().worker_ready()
+    changing.kill()
+    phone.row("Earth up").locator(".well").click()
+    expect(phone.page.locator(".head .soft")).to_contain_text("1 change kept")
+    alter(changing, "scripts/ui/dock.js", '["ground", "Ground"]', '["ground", "The Ground"]')
+    alter(changing, "scripts/rooms/ground.js", '"Ground")', '"The Ground")')
+    loads: list[str] = []
+    phone.page.on("load", lambda _: loads.append("load"))
+    changing.start()
+    look_for_update(phone)
+    bar = phone.page.locator(".bar-note")
+    expect(bar).to_contain_text("Update ready")
+    expect(phone.page.locator(".dock")).not_to_contain_text("The Ground")
+    assert loads == []
+    bar.get_by_role("button", name="Update").click()
+    expect(phone.page.locator(".dock")).to_contain_text("The Ground")
+    assert loads == ["load"]
+    expect(phone.page.locator(".lab.done", has_text="Earth up")).to_be_visible()
+    phone.share()
+    assert [d for d in phone.deeds("train") if d["batch"] == "batch.2031.potato" and d["on"] == ON]
+
+
+def test_interrupted_update_leaves_the_old_shell_whole(changing: LiveServer, phones: Callable[..., Phone]) -> None:
+    phone = phones(changing.url).open().settled().worker_ready()
+    changing.kill()
+    alter(changing, "scripts/ui/dock.js", '["shed", "Shed"]', '["shed", "Barn"]')
+    changing.start()
+    # the list names a file whose bytes then differ: as when a server is changed under way
+    phone.context.route("**/scripts/ui/dock.js", lambda route: route.abort())
+    phone.page.evaluate(
+        "async () => { try { await (await navigator.serviceWorker.getRegistration()).update(); } catch { /* refused */ } }"
+    )
+    changing.kill()
+    phone.page.reload()
+    phone.page.wait_for_selector(".lab")
+    expect(phone.page.locator(".dock")).to_contain_text("Shed")
+    assert not phone.errors
+
+
+def test_worker_never_answers_for_records_or_news(changing: LiveServer, phones: Callable[..., Phone]) -> None:
+    phone = phones(changing.url).open().settled().worker_ready()
+    cached = phone.page.evaluate(
+        "async () => (await Promise.all((await caches.keys()).map(async (name) => (await (await caches.open(name)).keys())"
+        ".map((request) => new URL(request.url).pathname)))).flat()"
+    )
+    assert "/" in cached and not [path for path in cached if path.startswith("/api/")]
+    changing.kill()
+    refused = phone.page.evaluate("async () => { try { await fetch('/api/jobs'); return false; } catch { return true; } }")
+    assert refused
+
+
+def test_recover_takes_away_a_broken_worker_and_no_record(changing: LiveServer, phones: Callable[..., Phone]) -> None:
+    phone = phones(changing.url).open().settled().worker_ready()
+    phone.row("Earth up").locator(".well").click()
+    expect(phone.page.locator(".lab.done", has_text="Earth up")).to_be_visible()
+    held = len(phone.kept()["records"])
+    phone.page.goto(changing.url + "recover")
+    expect(phone.page.locator("#say")).to_contain_text("Done")
+    assert (
+        phone.page.evaluate(
+            "async () => (await navigator.serviceWorker.getRegistrations()).length + (await caches.keys()).length"
+        )
+        == 0
+    )
+    phone.open().settled()
+    assert len(phone.kept()["records"]) >= held

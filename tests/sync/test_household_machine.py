@@ -1,0 +1,228 @@
+"""Whole households by the thousand small mishaps: phones that tick, lose the line, repeat, have wrong clocks; a server
+that dies, loses its reply, or is put back from an older copy. Afterwards all agree and nothing written down is lost.
+
+The phones here are a plain model of the phone's outbox and cursor; the server is the real exchange over a real store.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import shutil
+import tempfile
+import threading
+from collections.abc import Coroutine
+from pathlib import Path
+from typing import Any
+
+from hypothesis import HealthCheck, settings
+from hypothesis import strategies as st
+from hypothesis.stateful import Bundle, RuleBasedStateMachine, consumes, initialize, invariant, rule
+
+from server.kernel import stamps
+from server.kernel.merge import field_stamps, merge_record
+from server.store import records
+from server.store.connection import FILE, open_store
+from server.sync.exchange import ServerClock, exchange
+from server.sync.messages import read_push
+
+START_MS = 1_900_000_000_000
+DEVICES = ("aaaaaaaa", "bbbbbbbb", "cccccccc")
+Record = dict[str, Any]
+
+
+class Loop:
+    """An event loop in a thread of its own: a browser test may hold this one's."""
+
+    def __init__(self) -> None:
+        self.loop = asyncio.new_event_loop()
+        self.thread = threading.Thread(target=self.loop.run_forever, daemon=True)
+        self.thread.start()
+
+    def run(self, work: Coroutine[Any, Any, Any]) -> Any:
+        return asyncio.run_coroutine_threadsafe(work, self.loop).result(30)
+
+    def stop(self) -> None:
+        self.loop.call_soon_threadsafe(self.loop.stop)
+        self.thread.join()
+        self.loop.close()
+
+
+class Phone:
+    """What a phone keeps: records, outbox, cursor, epoch, clock."""
+
+    def __init__(self, device: str, skew_ms: int) -> None:
+        self.device = device
+        self.skew_ms = skew_ms
+        self.records: dict[str, Record] = {}
+        self.outbox: list[Record] = []
+        self.since = 0
+        self.page: list[int] | None = None
+        self.epoch: str | None = None
+        self.clock = stamps.Reading(0, 0)
+        self.acknowledged: list[Record] = []
+
+    def write(self, id_: str, now_ms: int, fields: dict[str, Any]) -> None:
+        self.clock = stamps.tick(self.clock, now_ms + self.skew_ms)
+        change = {"id": id_, "kind": "diary", "stamp": stamps.write(self.clock, self.device), "fields": fields}
+        self.records[id_] = merge_record(self.records.get(id_), change)
+        self.outbox.append(change)
+
+    def request(self) -> bytes:
+        body = {"since": self.since, "page": self.page, "epoch": self.epoch, "device": self.device, "schema": 1}
+        return json.dumps(body | {"changes": self.outbox[:200]}).encode()
+
+    def take(self, reply: dict[str, Any], sent: list[Record]) -> None:
+        made = {row["from"]: row["to"] for row in reply["restamped"]}
+        taken = {(row["id"], row["stamp"]) for row in reply["taken"]}
+        assert not reply["refused"]
+        done = [change for change in sent if (change["id"], change["stamp"]) in taken]
+        self.acknowledged += done
+        self.outbox = [change for change in self.outbox if (change["id"], change["stamp"]) not in taken]
+        if made:
+            self.records = {id_: _restamped(record, made) for id_, record in self.records.items()}
+            self.clock = stamps.Reading(reply["now"], 0)
+        for record in reply["records"]:
+            self.records[record["id"]] = merge_record(self.records.get(record["id"]), record)
+        self.epoch = reply["epoch"]
+        if reply["reset"]:
+            self.outbox += [json.loads(json.dumps(record)) for record in self.records.values()]
+            self.since, self.page = 0, None
+            return
+        self.page = reply["page"]
+        if self.page is None:
+            self.since = reply["upto"]
+
+
+def _restamped(record: Record, made: dict[str, str]) -> Record:
+    after: Record | None = None
+    for name, stamp in field_stamps(record).items():
+        part = {
+            "id": record["id"],
+            "kind": record["kind"],
+            "stamp": made.get(stamp, stamp),
+            "fields": {name: record["fields"][name]},
+        }
+        after = merge_record(after, part)
+    assert after is not None
+    return after
+
+
+class HouseholdMachine(RuleBasedStateMachine):
+    """Rules are what may happen on a bad afternoon."""
+
+    copies = Bundle("copies")
+
+    @initialize(skews=st.lists(st.sampled_from([0, 0, -86_400_000, 3_600_000, 63_000_000_000]), min_size=3, max_size=3))
+    def open_up(self, skews: list[int]) -> None:
+        self.loop = Loop()
+        self.folder = Path(tempfile.mkdtemp())
+        self.now_ms = START_MS
+        self.clock = ServerClock()
+        self.store = self.loop.run(open_store(self.folder / "data"))
+        self.phones = [Phone(device, skew) for device, skew in zip(DEVICES, skews, strict=True)]
+        self.written: dict[tuple[str, str], set[str]] = {}
+        self.copy_number = self.restored = 0
+
+    def _exchange(self, phone: Phone, lose_reply: bool = False) -> dict[str, Any]:
+        self.now_ms += 1000
+        sent = phone.outbox[:200]
+        push = read_push(phone.request())
+        reply, _ = self.loop.run(exchange(self.store, self.clock, push, self.now_ms))
+        if not lose_reply:
+            phone.take(json.loads(json.dumps(reply)), sent)
+        return reply  # type: ignore[no-any-return]
+
+    def _share(self, phone: Phone) -> None:
+        for _ in range(50):
+            reply = self._exchange(phone)
+            if not phone.outbox and not reply["more"] and not reply["reset"]:
+                return
+        raise AssertionError("sharing does not come to an end")
+
+    @rule(who=st.integers(0, 2), id_=st.sampled_from(["d1", "d2", "d3"]), name=st.sampled_from(["count", "note", "gone"]),
+          value=st.integers(0, 9))  # fmt: skip
+    def write_something_down(self, who: int, id_: str, name: str, value: int) -> None:
+        self.now_ms += 10
+        content: Any = {"count": value, "note": f"note {value}", "gone": value % 2 == 0}[name]
+        self.phones[who].write(id_, self.now_ms, {name: content})
+        self.written.setdefault((id_, name), set()).add(json.dumps(content))
+
+    @rule(who=st.integers(0, 2))
+    def meet_the_server(self, who: int) -> None:
+        self._share(self.phones[who])
+
+    @rule(who=st.integers(0, 2))
+    def lose_the_reply(self, who: int) -> None:
+        self._exchange(self.phones[who], lose_reply=True)
+
+    @rule(who=st.integers(0, 2))
+    def push_the_same_twice(self, who: int) -> None:
+        self._exchange(self.phones[who], lose_reply=True)
+        self._exchange(self.phones[who])
+
+    @rule()
+    def server_dies_and_comes_back(self) -> None:
+        self.loop.run(self.store.close())
+        self.store = self.loop.run(open_store(self.folder / "data"))
+        self.clock = ServerClock()
+
+    @rule(target=copies)
+    def keep_a_copy(self) -> Path:
+        self.loop.run(self.store.close())
+        self.copy_number += 1
+        kept = self.folder / f"copy{self.copy_number}"
+        shutil.copytree(self.folder / "data", kept)
+        self.store = self.loop.run(open_store(self.folder / "data"))
+        return kept
+
+    @rule(kept=consumes(copies))
+    def server_is_put_back_from_a_copy(self, kept: Path) -> None:
+        self.loop.run(self.store.close())
+        shutil.rmtree(self.folder / "data")
+        shutil.copytree(kept, self.folder / "data")
+        import sqlite3
+
+        db = sqlite3.connect(self.folder / "data" / FILE)
+        self.restored += 1
+        db.execute("UPDATE meta SET value = ? WHERE name = 'epoch'", (f"restored {self.restored}",))
+        db.commit()
+        db.close()
+        self.store = self.loop.run(open_store(self.folder / "data"))
+
+    @invariant()
+    def nothing_unacknowledged_is_dropped(self) -> None:
+        for phone in getattr(self, "phones", []):
+            for change in phone.outbox:
+                assert change["id"] in phone.records
+
+    def teardown(self) -> None:
+        if not hasattr(self, "store"):
+            return
+        try:
+            self._all_agree_and_nothing_is_lost()
+        finally:
+            self.loop.run(self.store.close())
+            self.loop.stop()
+            shutil.rmtree(self.folder)
+
+    def _all_agree_and_nothing_is_lost(self) -> None:
+        for _ in range(3):
+            for phone in self.phones:
+                self._share(phone)
+        held = {record["id"]: record for record in self.loop.run(records.all_records(self.store))}
+        for phone in self.phones:
+            assert phone.records == held
+            for change in phone.acknowledged:
+                assert change["fields"].keys() <= held[change["id"]]["fields"].keys()
+        for (id_, name), values in self.written.items():
+            assert json.dumps(held[id_]["fields"][name]) in values
+
+
+TestHousehold = HouseholdMachine.TestCase
+TestHousehold.settings = settings(
+    max_examples=30,
+    stateful_step_count=25,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+)
