@@ -1,0 +1,124 @@
+"""Every calendar is sound, every number has its source, and a damaged one says how to mend it."""
+
+from __future__ import annotations
+
+import shutil
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from server.calendars.read import read_calendars
+from server.errors import CalendarError
+from server.season.crop_calendar import faults
+
+CALENDARS = read_calendars()
+CROPS = sorted(CALENDARS.crops)
+
+
+def numbers(table: Any, path: str = "") -> list[tuple[str, Any]]:
+    """Every inline table that holds numbers, with where it is."""
+    found = []
+    if isinstance(table, dict):
+        keys = set(table) & {"value", "weeks", "days", "heat", "temp_c", "fixed", "each"}
+        if keys and any(isinstance(table[key], int | float) for key in keys):
+            found.append((path, table))
+        for key, value in table.items():
+            found += numbers(value, f"{path}.{key}")
+    elif isinstance(table, list):
+        for at, value in enumerate(table):
+            found += numbers(value, f"{path}[{at}]")
+    return found
+
+
+def test_there_are_crops_enough_spread_over_the_families() -> None:
+    assert len(CROPS) >= 24
+    assert len({table["family"] for table in CALENDARS.crops.values()}) >= 10
+
+
+@pytest.mark.parametrize("crop", CROPS)
+def test_calendar_has_no_fault_and_every_number_its_source(crop: str) -> None:
+    table = CALENDARS.crops[crop]
+    assert faults(table, crop) == []
+    for path, entry in numbers(table):
+        assert str(entry.get("source", "")).strip(), f"{crop}{path}"
+
+
+# Council Directive 2002/55/EC Annex II, minimum germination of pure seed
+STANDARDS = [("tomato", 75), ("leek", 65), ("carrot", 65), ("lettuce", 75), ("pea", 80), ("chilli", 65), ("cucumber", 80),
+             ("sweetcorn", 85), ("radish", 70), ("cabbage", 75), ("french_bean", 75), ("runner_bean", 80)]  # fmt: skip
+
+
+@pytest.mark.parametrize(("crop", "pct"), STANDARDS)
+def test_germination_is_the_statutory_minimum(crop: str, pct: int) -> None:
+    assert CALENDARS.crops[crop]["numbers"]["germination_pct"]["value"] == pct
+
+
+# Harrington & Minges 1954, in Knott's Handbook for Vegetable Growers: crop, degrees, days
+EMERGENCE = [("tomato", 20, 8), ("tomato", 10, 43), ("chilli", 25, None), ("chilli", 20, 13), ("carrot", 5, 51),
+             ("carrot", 15, 10),             ("lettuce", 20, 3), ("parsnip", 10, 27), ("pea", 10, 14), ("cucumber", 25, 4), ("sweetcorn", 20, 7)]  # fmt: skip
+
+
+@pytest.mark.parametrize(("crop", "temp", "days"), EMERGENCE)
+def test_emergence_days_are_those_of_the_table(crop: str, temp: int, days: int | None) -> None:
+    table = {row["temp_c"]: row.get("days") for row in CALENDARS.crops[crop]["emergence"]}
+    assert table.get(temp) == days
+
+
+# Transplant tables (Univ. Delaware, Knott's Handbook; UK practice): least night when planted, °C
+NIGHTS = [
+    ("tomato", 10),
+    ("chilli", 12),
+    ("sweet_pepper", 12),
+    ("courgette", 10),
+    ("french_bean", 8),
+    ("celeriac", 7),
+    ("basil", 10),
+]
+
+
+@pytest.mark.parametrize(("crop", "night"), NIGHTS)
+def test_nights_at_planting_are_those_of_the_transplant_tables(crop: str, night: int) -> None:
+    assert CALENDARS.crops[crop]["gates"]["plant_out"]["night_c"]["value"] == night
+
+
+def test_contact_sprays_defer_to_the_label_everywhere() -> None:
+    for trouble, entry in CALENDARS.care.items():
+        for step in entry["steps"]:
+            if "spray" in step["say"].lower() or "approved" in step["say"].lower():
+                assert "spray" in step["cautions"], trouble
+    assert "label" in CALENDARS.cautions["spray"]["say"] and "No home-made" in CALENDARS.cautions["spray"]["say"]
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """A copy of the calendars that can be damaged."""
+    shutil.copytree(str(files("server.calendars")), tmp_path / "calendars")
+    return tmp_path / "calendars"
+
+
+DAMAGE = [
+    ("no TOML at all", "[[steps\n", "", "cannot be read"),
+    ("a source left out", 'unit = "years", source = "common practice"', 'unit = "years"', "has no source"),
+    ("a wrong unit", 'unit = "years"', 'unit = "weeks"', "'years'"),
+    ("a number out of range", "rotation_gap_years = { value = 3", "rotation_gap_years = { value = 300", "from 0 to 20"),
+    ("an unknown key", 'id = "tomato"\n', 'id = "tomato"\ncolour = "red"\n', "'colour'"),
+    ("a step that follows a later one", 'after = { step = "emerge"', 'after = { step = "pick"', "no earlier step"),
+    ("a verb of nobody's", 'verb = "prick_out"', 'verb = "prod"', "'prod'"),
+    ("a window that runs backwards", "weeks = { from = 11, aim = 9", "weeks = { from = 5, aim = 9", "backwards"),
+    ("a caution that is not there", 'cautions = ["steps"]', 'cautions = ["bears"]', "'bears'"),
+]
+
+
+@pytest.mark.parametrize(("what", "old", "new", "words"), DAMAGE, ids=[what for what, *_ in DAMAGE])
+def test_damaged_calendar_names_file_place_and_mend(folder: Path, what: str, old: str, new: str, words: str) -> None:
+    path = folder / "tomato.toml"
+    text = path.read_text(encoding="utf-8")
+    damaged = old + text if not new else text.replace(old, new, 1)
+    assert damaged != text
+    path.write_text(damaged, encoding="utf-8")
+    with pytest.raises(CalendarError) as told:
+        read_calendars(folder)
+    assert "tomato.toml" in told.value.say and words in told.value.say
+    assert "Traceback" not in told.value.say

@@ -1,0 +1,89 @@
+"""Who may import whom, read off the imports themselves."""
+
+from __future__ import annotations
+
+import ast
+import re
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+PYTHON = {
+    "kernel": {"kernel"},
+    "season": {"kernel", "season"},
+    "calendars": {"calendars", "season", "errors"},
+    "sync": {"kernel", "sync", "store", "errors"},
+    "store": {"kernel", "store", "errors"},
+    "handlers": {"season", "kernel", "sync", "store", "calendars", "errors", "handlers", "settings"},
+}
+FORBIDDEN = {"kernel": {"sqlite3", "starlette", "datetime", "time", "random", "os", "pathlib"},
+             "season": {"sqlite3", "starlette", "time", "random", "os", "pathlib", "tomllib"}}  # fmt: skip
+BROWSER = {
+    "kernel": {"kernel"},
+    "lib": {"lib", "kernel"},
+    "store": {"store", "kernel"},
+    "sync": {"sync", "store", "kernel"},
+    "ui": {"ui", "lib", "kernel"},
+    "shell": {"shell"},
+    "rooms": {"rooms", "ui", "lib", "store", "kernel"},
+}
+
+
+def test_python_rooms_import_only_what_they_may() -> None:
+    for room, allowed in PYTHON.items():
+        for path in (ROOT / "server" / room).glob("*.py"):
+            for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+                names = [node.module or ""] if isinstance(node, ast.ImportFrom) else []
+                names += [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
+                for name in names:
+                    parts = name.split(".")
+                    if parts[0] == "server" and len(parts) > 1:
+                        assert parts[1] in allowed, f"{path.name} line {node.lineno}: {name}"
+                    assert parts[0] not in FORBIDDEN.get(room, set()), f"{path.name} line {node.lineno}: {name}"
+
+
+def test_browser_rooms_import_only_what_they_may() -> None:
+    for room, allowed in BROWSER.items():
+        for path in (ROOT / "web" / "scripts" / room).glob("*.js"):
+            for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
+                found = re.search(r'^import .* from "(\.[^"]+)"', line)
+                if found:
+                    target = (path.parent / found[1]).resolve().relative_to(ROOT / "web" / "scripts")
+                    assert target.parts[0] in allowed, f"{path.name} line {number}: {line}"
+
+
+def test_every_script_is_checked_and_no_markup_is_built_from_strings() -> None:
+    for path in (ROOT / "web").rglob("*.js"):
+        text = path.read_text(encoding="utf-8")
+        if path.name != "service-worker.js":
+            assert text.startswith("// @ts-check"), path.name
+        assert not re.search(r"innerHTML|outerHTML|insertAdjacentHTML|document\.write|\beval\(", text), path.name
+
+
+def test_kernels_stand_file_for_file() -> None:
+    python = {path.stem.replace("_", "-") for path in (ROOT / "server" / "kernel").glob("*.py")} - {"--init--"}
+    browser = {path.stem for path in (ROOT / "web" / "scripts" / "kernel").glob("*.js")}
+    assert python == browser
+
+
+def test_kernel_knows_no_crop() -> None:
+    crops = {path.stem for path in (ROOT / "server" / "calendars").glob("*.toml")} - {"care", "cautions", "standing"}
+    for path in [*(ROOT / "server" / "kernel").glob("*.py"), *(ROOT / "web" / "scripts" / "kernel").glob("*.js")]:
+        strings = set(re.findall(r'"([a-z_]+)"', path.read_text(encoding="utf-8")))
+        assert not strings & crops, path.name
+
+
+def test_top_level_holds_what_it_should() -> None:
+    allowed = {
+        "README.md",
+        "DEVELOPERS.md",
+        "pyproject.toml",
+        "server",
+        "web",
+        "tests",
+        "seed_scenario",
+        ".ci",
+        ".gitignore",
+        ".git",
+    }
+    here = {path.name for path in ROOT.iterdir() if not path.name.startswith(".") or path.name in allowed}
+    assert here - {"build", "dist", "mudproof.egg-info", "00-READ-THIS-FIRST.txt"} <= allowed
