@@ -24,7 +24,7 @@ from tests.scenario.household import YEAR, household, of_kind, whole_year
 
 ROOT = Path(seed_scenario.__file__).resolve().parent.parent
 STAMP = re.compile(r"^[0-9a-f]{12}-[0-9a-f]{4}-[a-z2-7]{8}$")
-REFERS = {
+REFERS: dict[str, dict[str, tuple[str, ...]]] = {
     "place": {"within": ("place",)},
     "fixture": {"place": ("place",)},
     "batch": {"variety": ("variety",), "for_place": ("place",), "follows": ("batch",), "near": ("batch",)},
