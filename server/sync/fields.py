@@ -192,7 +192,7 @@ FIELDS: dict[str, dict[str, Check]] = {
     "job": {
         "title": text, "place": reference, "batch": reference, "from": date, "by_day": date,
         "every_days": whole(1, 366), "minutes": whole(0, 1440), "waits_on": list_of(reference, 50), "hand": flag,
-        "put_off_until": date, "let_go": flag, "let_go_on": date, "for": reference,
+        "put_off_until": date, "put_off_on": date, "let_go": flag, "let_go_on": date, "for": reference,
     },
     "lesson": {
         "crop": word, "variety": reference, "step": word, "shift_days": whole(-366, 366), "field": text,

@@ -57,7 +57,8 @@ def test_germination_is_the_statutory_minimum(crop: str, pct: int) -> None:
 
 # Harrington & Minges 1954, in Knott's Handbook for Vegetable Growers: crop, degrees, days
 EMERGENCE = [("tomato", 20, 8), ("tomato", 10, 43), ("chilli", 25, None), ("chilli", 20, 13), ("carrot", 5, 51),
-             ("carrot", 15, 10),             ("lettuce", 20, 3), ("parsnip", 10, 27), ("pea", 10, 14), ("cucumber", 25, 4), ("sweetcorn", 20, 7)]  # fmt: skip
+             ("carrot", 15, 10),
+             ("lettuce", 20, 3), ("parsnip", 10, 27), ("pea", 10, 14), ("cucumber", 25, 4), ("sweetcorn", 20, 7)]  # fmt: skip
 
 
 @pytest.mark.parametrize(("crop", "temp", "days"), EMERGENCE)

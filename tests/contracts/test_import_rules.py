@@ -86,4 +86,4 @@ def test_top_level_holds_what_it_should() -> None:
         ".git",
     }
     here = {path.name for path in ROOT.iterdir() if not path.name.startswith(".") or path.name in allowed}
-    assert here - {"build", "dist", "mudproof.egg-info", "00-READ-THIS-FIRST.txt"} <= allowed
+    assert here - {"build", "dist", "mudproof.egg-info"} <= allowed

@@ -91,10 +91,6 @@ async function openApp(book, store, sharer, wiped) {
   const go = (name, ...params) => {
     location.hash = wayTo(name, ...params);
   };
-  const back = () => {
-    if (history.length > 1 && open.length) history.back();
-    else go("round");
-  };
   const shared = {
     book,
     settings,
@@ -102,7 +98,6 @@ async function openApp(book, store, sharer, wiped) {
     zone,
     now: Date.now,
     go,
-    back,
     toast: (/** @type {any} */ toast) => strip.show(toast),
     newId: () => newId(Date.now(), randomBytes(16)),
     moment: () => ({ on: today(), at: civilNow(new Date(), zone()).time, by: person }),
@@ -129,12 +124,18 @@ async function openApp(book, store, sharer, wiped) {
     strip.element.classList.toggle("over-acts", false);
     const way = readWay(location.hash);
     const make = ROOMS[way.name] || round;
-    const here = make({ ...shared, params: way.params });
+    /** Back only from the room that asked: a write that ends late must not move whoever has gone on. */
+    const back = () => {
+      if (!open.includes(here)) return;
+      if (history.length > 1) history.back();
+      else go("round");
+    };
+    const here = make({ ...shared, back, params: way.params });
     open = [here];
     const split = matchMedia(WIDE).matches && ["round", "job", "put-off"].includes(way.name);
     if (split) {
-      const side = way.name === "round" ? season({ ...shared, params: [] }) : here;
-      const left = way.name === "round" ? here : round({ ...shared, params: [] });
+      const side = way.name === "round" ? season({ ...shared, back, params: [] }) : here;
+      const left = way.name === "round" ? here : round({ ...shared, back, params: [] });
       if (way.name === "round") side.element.removeAttribute("id");
       else left.element.removeAttribute("id");
       open = [left, side];

@@ -33,9 +33,10 @@ export function undoWishes(ids) {
   return ids.map((id) => ({ id, kind: "diary", fields: { gone: true } }));
 }
 
-/** @param {Job} job @param {string | null} until @returns {Wish} */
-export function putOffWish(job, until) {
-  return { id: job.id, kind: JOB, fields: { put_off_until: until } };
+/** @param {Job} job @param {string | null} until @param {string} today @returns {Wish} */
+export function putOffWish(job, until, today) {
+  const fields = until ? { put_off_until: until, put_off_on: today, title: job.title } : { put_off_until: null };
+  return { id: job.id, kind: JOB, fields };
 }
 
 /** @param {string} id @param {boolean} letGo @param {string} today @param {string} title @returns {Wish} */

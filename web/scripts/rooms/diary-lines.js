@@ -87,7 +87,7 @@ function changeLine(book, record, sort, unsent) {
   const written = new Date(at).toISOString().slice(0, 10);
   return {
     id: record.id,
-    on: sort === "let go" ? fields.let_go_on : written,
+    on: (sort === "let go" ? fields.let_go_on : fields.put_off_on) || written,
     at: "",
     verb: sort === "let go" ? "Let go" : "Put off",
     what: kept(fields.title || jobTitle(book, record.id)),

@@ -119,7 +119,7 @@ export function room(context) {
 
   /** @param {any} line */
   async function takeBack(line) {
-    const wish = line.sort === "let go" ? letGoWish(line.id, false, context.today(), "") : putOffWish({ ...line.record, id: line.id }, null);
+    const wish = line.sort === "let go" ? letGoWish(line.id, false, context.today(), "") : putOffWish({ ...line.record, id: line.id }, null, context.today());
     try {
       await book.write([wish]);
       toast({ say: "Taken back. The job is on the list again." });

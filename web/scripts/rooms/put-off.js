@@ -20,12 +20,12 @@ export function room(context) {
   /** @param {Job} job @param {string} day */
   async function putOff(job, day) {
     try {
-      await book.write([putOffWish(job, day)]);
+      await book.write([putOffWish(job, day, context.today())]);
     } catch (/** @type {any} */ error) {
       toast({ say: error.say || "Not written down yet. Try again." });
       return;
     }
-    toast({ say: `Put off to ${longDay(day)}: ${kept(job.title)}`, undo: () => void book.write([putOffWish(job, null)]) });
+    toast({ say: `Put off to ${longDay(day)}: ${kept(job.title)}`, undo: () => void book.write([putOffWish(job, null, context.today())]) });
     go("round");
   }
 
