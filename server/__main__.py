@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from pathlib import Path
 
@@ -55,6 +56,10 @@ def main(argv: list[str] | None = None) -> int:
         print(error.say, file=sys.stderr)
         return 2
     except KeyboardInterrupt:
+        return 0
+    except BrokenPipeError:
+        # whoever read our output has had enough; there is nothing left to flush it to
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     return 0
 

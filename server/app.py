@@ -54,14 +54,13 @@ def make_app(settings: Settings, now: Callable[[], datetime.datetime] = clock, d
             room = Rooms(settings, store, read_calendars(), read_shell(settings.today, demo), now)
             app.state.rooms = room
             yield
-            await room.pokes.close()
         finally:
             await store.close()
 
     return Starlette(
         routes=DOORS,
         middleware=[Middleware(Guard)],
-        exception_handlers={MudproofError: _told, HTTPException: _not_found, Exception: _unforeseen},
+        exception_handlers={MudproofError: _told, HTTPException: _not_found},
         lifespan=lifespan,
     )
 
@@ -78,13 +77,4 @@ async def _not_found(request: Request, error: Exception) -> Response:
     say = "There is nothing at this address." if error.status_code == 404 else "This door cannot be used in that way."
     told = MudproofError(say, f"{request.method} {request.url.path}: {error.detail}")
     told.status = error.status_code
-    return error_response(told)
-
-
-async def _unforeseen(request: Request, error: Exception) -> Response:
-    log.exception("%s %s", request.method, request.url.path, exc_info=error)
-    told = MudproofError(
-        "Something went wrong on the server. Nothing you wrote is lost; it stays on the phone.",
-        f"{type(error).__name__} at {request.method} {request.url.path}",
-    )
     return error_response(told)

@@ -1,4 +1,4 @@
-"""`mudproof export`, `import` and `check`: everything out as one file, in again, and whether all is sound."""
+"""`mudproof export`, `import` and `check`: carrying everything out and in, and looking whether it is sound."""
 
 from __future__ import annotations
 
@@ -6,16 +6,21 @@ import argparse
 import asyncio
 import datetime
 import json
+import sqlite3
 import sys
+import time
 from pathlib import Path
+from typing import Any
 
 from server.commands.reading import read_records, read_rulebook
 from server.errors import MudproofError, SettingsError
+from server.kernel import stamps
 from server.kernel.merge import Record, canonical, field_stamps
 from server.kernel.settle import settle
 from server.store import records
 from server.store.connection import open_store, read_only
-from server.sync.messages import check_change, tidy
+from server.sync.exchange import bring_down
+from server.sync.messages import LARGEST_TEXT_RECORD, check_field, check_form, read_json, tidy
 
 COPY = 1
 
@@ -27,24 +32,27 @@ def export(args: argparse.Namespace) -> None:
     text = json.dumps(copy, ensure_ascii=False, indent=1)
     if args.file is None:
         print(text)
-    else:
+        return
+    try:
         args.file.write_text(text, encoding="utf-8")
-        print(f"Saved {len(found)} records in {args.file}")
+    except OSError as error:
+        raise SettingsError(f"{args.file} cannot be written. Give a file in a folder that is there.", str(error)) from error
+    print(f"Saved {len(found)} records in {args.file}")
 
 
 def bring(args: argparse.Namespace) -> None:
     """Merge a saved copy into a data directory; twice is the same as once."""
     good, bad = read_copy(args.file)
-    before, after = asyncio.run(_bring(args.data, good))
-    print(f"Read {len(good)} records; {after - before} are new here, the rest were merged.")
-    for line in bad[:20]:
+    new, clashes = asyncio.run(_bring(args.data, good))
+    print(f"Read {len(good)} records; {new} are new here, the rest were merged.")
+    for line in (bad + clashes)[:20]:
         print(f"Left out: {line}")
 
 
 def read_copy(path: Path) -> tuple[list[Record], list[str]]:
-    """Sound records of a saved copy, and a line for each that is not."""
+    """Sound records of a saved copy, and a line for each record or part of one that is not."""
     try:
-        given = json.loads(path.read_text(encoding="utf-8"))
+        given = read_json(path.read_text(encoding="utf-8"))
     except (OSError, ValueError) as error:
         raise SettingsError(f"{path} cannot be read as a saved copy. Choose the file that export made.", str(error)) from error
     if not isinstance(given, dict) or given.get("mudproof") != COPY or not isinstance(given.get("records"), list):
@@ -52,20 +60,40 @@ def read_copy(path: Path) -> tuple[list[Record], list[str]]:
     good: list[Record] = []
     bad: list[str] = []
     for record in given["records"]:
-        wrong = check_change(record)
-        if wrong:
-            bad.append(f"{wrong[0].id or '?'}: {wrong[0].why}")
-        else:
-            good.append(tidy(record))
+        refusals = check_form(record, most_fields=records.MOST_FIELDS, most_bytes=LARGEST_TEXT_RECORD)
+        if refusals:
+            bad.append(f"{refusals[0].id or '?'}: {refusals[0].why}")
+            continue
+        sound, refused = _sound_fields(record)
+        bad += refused
+        if sound:
+            good.append(sound)
     return good, bad
 
 
-async def _bring(folder: Path, good: list[Record]) -> tuple[int, int]:
+def _sound_fields(record: dict[str, Any]) -> tuple[Record | None, list[str]]:
+    """The record with only those of its fields that can be kept, and a line for each other."""
+    kept: dict[str, Any] = {}
+    bad: list[str] = []
+    for name, value in record["fields"].items():
+        refusals = check_field(record, name, value)
+        bad += [f"{record['id']}: {refusal.why}" for refusal in refusals]
+        if not refusals:
+            kept[name] = value
+    if not kept:
+        return None, bad
+    exceptions = {name: stamp for name, stamp in record.get("stamps", {}).items() if name in kept}
+    return tidy({**record, "fields": kept, "stamps": exceptions}), bad
+
+
+async def _bring(folder: Path, good: list[Record]) -> tuple[int, list[str]]:
+    """How many of these were new, and a line for each that clashed. Stamps from the future are brought down as in sync."""
     store = await open_store(folder)
     try:
         before = len(await records.all_records(store))
-        await records.put(store, good)
-        return before, len(await records.all_records(store))
+        changes, made = await bring_down(store, good, time.time_ns() // 1_000_000)
+        stored = await records.put(store, changes, made)
+        return len(await records.all_records(store)) - before, [f"{change['id']}: {why}" for change, why in stored.refused]
     finally:
         await store.close()
 
@@ -73,14 +101,18 @@ async def _bring(folder: Path, good: list[Record]) -> tuple[int, int]:
 def check(args: argparse.Namespace) -> None:
     """Database, calendars, rulebook and list: says what is wrong, exits with 1 if anything is."""
     wrong: list[str] = []
+    found: list[Record] = []
     with read_only(args.data) as db:
-        wrong += [str(row[0]) for row in db.execute("PRAGMA integrity_check") if row[0] != "ok"]
-        found = records.all_records_plain(db)
-    for record in found:
-        stamps = field_stamps(record)
-        if canonical(record["id"], record["kind"], record["fields"], stamps, record["stamp"]) != record:
-            wrong.append(f"record {record['id']} is not in its proper form")
-        wrong += [f"record {record['id']}: {refusal.why}" for refusal in check_change(record)]
+        try:
+            wrong += [str(row[0]) for row in db.execute("PRAGMA integrity_check") if row[0] != "ok"]
+        except sqlite3.DatabaseError as error:
+            wrong.append(f"the database file is damaged: {error}")
+        bodies = records.all_bodies_plain(db)
+    for id_, body in bodies:
+        record, faults = _read_body(id_, body)
+        wrong += faults
+        if record is not None:
+            found.append(record)
     try:
         rulebook = read_rulebook(found)
         wrong += list(rulebook["left_out"])
@@ -92,3 +124,23 @@ def check(args: argparse.Namespace) -> None:
     print(f"{len(found)} records, {len(wrong)} things to mend." if wrong else f"All is sound: {len(found)} records.")
     if wrong:
         sys.exit(1)
+
+
+def _read_body(id_: str, body: str) -> tuple[Record | None, list[str]]:
+    """A stored record if it can be used, and what is wrong with it."""
+    try:
+        record = json.loads(body)
+    except ValueError:
+        return None, [f"record {id_} cannot be read"]
+    refusals = check_form(record, most_fields=records.MOST_FIELDS, most_bytes=LARGEST_TEXT_RECORD)
+    if refusals:
+        return None, [f"record {id_}: {refusals[0].why}"]
+    faults = [
+        f"record {id_}: {refusal.why}"
+        for name, value in record["fields"].items()
+        for refusal in check_field(record, name, value)
+    ]
+    proper = canonical(record["id"], record["kind"], record["fields"], field_stamps(record), record["stamp"])
+    if proper != record or record["id"] != id_ or not stamps.valid(record["stamp"]):
+        faults.append(f"record {id_} is not in its proper form")
+    return record, faults

@@ -6,15 +6,17 @@ import argparse
 import asyncio
 import datetime
 import os
-import shutil
+import time
 from pathlib import Path
 
 import seed_scenario
 from server.commands.serving import run_server
 from server.errors import SettingsError
+from server.kernel import stamps
+from server.kernel.merge import Record
 from server.settings import Settings
 from server.store import records
-from server.store.connection import open_store
+from server.store.connection import FILE, open_store, read_only
 from server.sync.fields import date
 
 
@@ -31,18 +33,53 @@ def run(args: argparse.Namespace) -> None:
     today = args.on or datetime.date.today().isoformat()
     folder = args.data or demo_folder()
     settings = Settings(folder, args.host, args.port, args.on)
-    if args.fresh and args.data is None and folder.exists():
-        shutil.rmtree(folder)
-    asyncio.run(fill(folder, today))
+    if args.fresh:
+        throw_away(folder)
+    asyncio.run(fill(folder, today, time.time_ns() // 1_000_000))
     run_server(settings, demo=True)
 
 
-async def fill(folder: Path, today: str) -> None:
-    """Put the household's records in; what is there already stays as it is."""
+def throw_away(folder: Path) -> None:
+    """Delete a demo's database and nothing else. Raises SettingsError where the folder holds a household of one's own."""
+    if (folder / FILE).exists():
+        with read_only(folder) as db:
+            if not records.is_demo_plain(db):
+                raise SettingsError(
+                    f"{folder} holds a household of your own, so --fresh leaves it alone. Give --data another folder.",
+                    f"{folder / FILE} is not marked as a demo",
+                )
+    for name in (FILE, f"{FILE}-wal", f"{FILE}-shm"):
+        (folder / name).unlink(missing_ok=True)
+
+
+async def fill(folder: Path, today: str, now_ms: int) -> None:
+    """Put the household's records in; what is there already stays as it is.
+
+    Raises SettingsError where the folder holds a household of one's own.
+    """
     store = await open_store(folder)
     try:
-        changes = seed_scenario.load(today)
         held = {record["id"] for record in await records.all_records(store)}
+        if held and not await records.is_demo(store):
+            raise SettingsError(
+                f"{folder} holds a household of your own; the demo is not mixed in. Give --data another folder.",
+                f"{folder / FILE} is not marked as a demo",
+            )
+        await records.mark_as_demo(store)
+        changes = written_by(seed_scenario.load(today), now_ms)
         await records.put(store, [change for change in changes if change["id"] not in held])
     finally:
         await store.close()
+
+
+def written_by(changes: list[Record], now_ms: int) -> list[Record]:
+    """The same changes, none stamped later than now: a demo of another day must not outrank what is written in it."""
+    ahead = max((stamps.read(change["stamp"]).ms for change in changes), default=now_ms) - now_ms
+    if ahead <= 0:
+        return changes
+    moved = []
+    for change in changes:
+        reading = stamps.read(change["stamp"])
+        earlier = stamps.Reading(max(0, reading.ms - ahead), reading.counter)
+        moved.append(change | {"stamp": stamps.write(earlier, stamps.device_of(change["stamp"]))})
+    return moved

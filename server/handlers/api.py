@@ -40,9 +40,9 @@ async def sync(request: Request) -> Response:
     """Take changes, give records. Answers only after what it took is on disk."""
     room = rooms(request)
     push = read_push(await read_body(request, MOST_BYTES))
-    reply, news = await exchange(room.store, room.clock, push, room.now_ms())
-    if news:
-        await room.pokes.tell(await records.newest_seq(room.store))
+    reply, last = await exchange(room.store, push, room.now_ms())
+    if last:
+        await room.pokes.tell(last)
     answer = json_response(reply)
     return await asyncio.to_thread(_zipped, request, answer)
 
@@ -83,13 +83,14 @@ async def pokes(request: Request) -> Response:
     room = rooms(request)
     seq = await records.newest_seq(room.store)
     headers = {"cache-control": "no-store", "x-accel-buffering": "no"}
+    if request.method == "HEAD":
+        return Response(headers=headers, media_type="text/event-stream")
     return StreamingResponse(room.pokes.stream(seq), media_type="text/event-stream", headers=headers)
 
 
 async def health(request: Request) -> Response:
     """Up, which version, and whether the database takes writes."""
     room = rooms(request)
-    async with room.store.write():
-        pass
+    await records.try_writing(room.store)
     body = json.dumps({"up": True, "version": __version__, "shell": room.shell.version, "database": "writable"})
     return Response(body, media_type="application/json", headers={"cache-control": "no-store"})

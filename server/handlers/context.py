@@ -18,7 +18,6 @@ from server.season.rulebook import fingerprint, make_rulebook
 from server.settings import Settings
 from server.store import records
 from server.store.connection import Store
-from server.sync.exchange import ServerClock
 from server.sync.pokes import Pokes
 
 
@@ -31,7 +30,6 @@ class Rooms:
     calendars: Calendars
     shell: Shell
     now: Callable[[], datetime.datetime]
-    clock: ServerClock = field(default_factory=ServerClock)
     pokes: Pokes = field(default_factory=Pokes)
     _rulebook: tuple[str, dict[str, Any]] | None = None
     _making: asyncio.Lock = field(default_factory=asyncio.Lock)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from urllib.parse import urlsplit
+import logging
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -26,6 +26,8 @@ HEADERS = {
 }
 SAFE = ("GET", "HEAD")
 
+log = logging.getLogger("mudproof")
+
 
 class Guard:
     """ASGI middleware; keeps no state but the host names it answers for."""
@@ -40,8 +42,12 @@ class Guard:
             await self.app(scope, receive, send)
             return
 
+        begun = False
+
         async def send_with_headers(message: Message) -> None:
+            nonlocal begun
             if message["type"] == "http.response.start":
+                begun = True
                 headers = MutableHeaders(scope=message)
                 for name, value in HEADERS.items():
                     headers[name] = value
@@ -52,7 +58,17 @@ class Guard:
         except MudproofError as error:
             await error_response(error)(scope, receive, send_with_headers)
             return
-        await self.app(scope, receive, send_with_headers)
+        try:
+            await self.app(scope, receive, send_with_headers)
+        except Exception as error:
+            log.exception("%s %s", scope["method"], scope["path"])
+            if begun:
+                raise
+            told = MudproofError(
+                "Something went wrong on the server. Nothing you wrote is lost; it stays on the phone.",
+                f"{type(error).__name__} at {scope['method']} {scope['path']}",
+            )
+            await error_response(told)(scope, receive, send_with_headers)
 
     def check(self, method: str, headers: Headers) -> None:
         """Raises NotAllowed for an unknown host, or a write that did not come from our own page."""
@@ -65,7 +81,7 @@ class Guard:
         if site is not None:
             if site != "same-origin":
                 raise NotAllowed("Another page tried to write here; that is not allowed.", f"Sec-Fetch-Site: {site!r}")
-        elif origin is not None and urlsplit(origin).netloc != host:
+        elif origin is not None and origin.partition("://")[2] != host:
             raise NotAllowed("Another page tried to write here; that is not allowed.", f"Origin: {origin!r}, Host: {host!r}")
         kind = headers.get("content-type", "").split(";")[0].strip().lower()
         if kind != "application/json":

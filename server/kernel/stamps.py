@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-_STAMP = re.compile(r"^[0-9a-f]{12}-[0-9a-f]{4}-[a-z2-7]{8}$")
+_STAMP = re.compile(r"[0-9a-f]{12}-[0-9a-f]{4}-[a-z2-7]{8}")
 MOST_AHEAD_MS = 5 * 60 * 1000
 """How far a stamp may run ahead of the clock of whoever receives it. [ms]"""
 _MOST_COUNTER = 0xFFFF
@@ -23,7 +23,7 @@ class Reading(NamedTuple):
 
 def valid(stamp: object) -> bool:
     """Whether this is a stamp at all."""
-    return isinstance(stamp, str) and _STAMP.match(stamp) is not None
+    return isinstance(stamp, str) and _STAMP.fullmatch(stamp) is not None
 
 
 def write(reading: Reading, device: str) -> str:

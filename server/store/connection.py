@@ -66,7 +66,7 @@ async def open_store(folder: Path) -> Store:
     with saying_what_went_wrong(folder):
         folder.mkdir(parents=True, exist_ok=True)
         lock = _hold(folder)
-        path = folder / FILE
+        path = (folder / FILE).absolute()
         try:
             prepare(path)
             writer = await aiosqlite.connect(path, isolation_level=None)
@@ -85,32 +85,39 @@ def prepare(path: Path) -> None:
     """Check a database file and bring its schema forward; makes it where there is none."""
     with contextlib.closing(sqlite3.connect(path, isolation_level=None)) as db:
         db.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
-        version = int(db.execute("PRAGMA user_version").fetchone()[0])
-        mark = int(db.execute("PRAGMA application_id").fetchone()[0])
-        tables = int(db.execute("SELECT count(*) FROM sqlite_master").fetchone()[0])
-        if tables and mark != APPLICATION_ID:
-            raise StoreError(
-                f"{path.name} is not a Mudproof database. Start with another folder, or move that file away.",
-                f"{path}: application_id={mark:#x}, expected {APPLICATION_ID:#x}",
-            )
-        if version > newest():
-            raise StoreError(
-                "This database was written by a newer Mudproof. Update this one, then start it again.",
-                f"{path}: schema {version}, newest known {newest()}",
-            )
+        check_ours(db, path)
         check = str(db.execute("PRAGMA quick_check(1)").fetchone()[0])
         if check != "ok":
             raise _damaged(path, check)
         db.execute("PRAGMA journal_mode = WAL")
         db.execute("PRAGMA synchronous = FULL")
         migrate(db)
-        db.execute("INSERT OR IGNORE INTO meta VALUES ('epoch', ?)", (secrets.token_hex(16),))
+        db.execute(
+            "INSERT INTO sessions (mark, began) SELECT ?, coalesce(max(seq), 0) FROM records", (secrets.token_hex(16),)
+        )
+
+
+def check_ours(db: sqlite3.Connection, path: Path) -> None:
+    """Raises StoreError for a database of another program, or of a newer Mudproof."""
+    version = int(db.execute("PRAGMA user_version").fetchone()[0])
+    mark = int(db.execute("PRAGMA application_id").fetchone()[0])
+    tables = int(db.execute("SELECT count(*) FROM sqlite_master").fetchone()[0])
+    if tables and mark != APPLICATION_ID:
+        raise StoreError(
+            f"{path.name} is not a Mudproof database. Start with another folder, or move that file away.",
+            f"{path}: application_id={mark:#x}, expected {APPLICATION_ID:#x}",
+        )
+    if version > newest():
+        raise StoreError(
+            "This database was written by a newer Mudproof. Update this one, then start it again.",
+            f"{path}: schema {version}, newest known {newest()}",
+        )
 
 
 @contextlib.contextmanager
 def read_only(folder: Path) -> Iterator[sqlite3.Connection]:
     """A plain read-only connection for the command line, beside a running server too."""
-    path = folder / FILE
+    path = (folder / FILE).absolute()
     with saying_what_went_wrong(folder):
         if not path.exists():
             raise StoreError(
@@ -119,6 +126,7 @@ def read_only(folder: Path) -> Iterator[sqlite3.Connection]:
             )
         with contextlib.closing(sqlite3.connect(f"{path.as_uri()}?mode=ro", uri=True)) as db:
             db.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
+            check_ours(db, path)
             yield db
 
 

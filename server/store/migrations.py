@@ -34,7 +34,20 @@ def stamps_brought_down(db: sqlite3.Connection) -> None:
     db.execute("CREATE TABLE restamps (given TEXT PRIMARY KEY, made TEXT NOT NULL) STRICT, WITHOUT ROWID")
 
 
-MIGRATIONS: tuple[Migration, ...] = (records_and_history, meta_for_epoch, stamps_brought_down)
+def sessions(db: sqlite3.Connection) -> None:
+    """The number at which each opening of the database began, so that a database put back from an older copy is noticed
+    by what it can no longer have said. The old epoch counts as the first session."""
+    db.execute("CREATE TABLE sessions (number INTEGER PRIMARY KEY, mark TEXT NOT NULL UNIQUE, began INTEGER NOT NULL) STRICT")
+    db.execute("INSERT INTO sessions (mark, began) SELECT value, 0 FROM meta WHERE name = 'epoch'")
+    db.execute("DELETE FROM meta WHERE name = 'epoch'")
+
+
+def latest_of_each_device(db: sqlite3.Connection) -> None:
+    """The latest stamp taken from each device, so that one brought down still comes after what it wrote before."""
+    db.execute("CREATE TABLE heard (device TEXT PRIMARY KEY, latest TEXT NOT NULL) STRICT, WITHOUT ROWID")
+
+
+MIGRATIONS: tuple[Migration, ...] = (records_and_history, meta_for_epoch, stamps_brought_down, sessions, latest_of_each_device)
 APPLICATION_ID = 0x4D554450  # "MUDP"
 
 

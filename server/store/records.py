@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from server.kernel.merge import Record, field_stamps, merge_record
@@ -13,6 +13,9 @@ from server.store.connection import Store
 
 ALWAYS = 9999
 """The season of what is needed in any season: places, batches, people. It is loaded first."""
+IS_DEMO = "SELECT 1 FROM meta WHERE name = 'demo'"
+MOST_FIELDS = 256
+"""A record that many changes have added to holds no more than this."""
 
 
 @dataclass
@@ -24,13 +27,21 @@ class Page:
     more: bool
 
 
-async def put(store: Store, changes: list[Record], restamped: dict[str, str] | None = None) -> int:
-    """Merge changes in one transaction and give the number of the last one stored (0 for none).
+@dataclass
+class Stored:
+    """What became of some changes: the number of the last record stored (0 for none), and what could not be taken."""
+
+    last: int = 0
+    refused: list[tuple[Record, str]] = field(default_factory=list)
+
+
+async def put(store: Store, changes: list[Record], restamped: dict[str, str] | None = None) -> Stored:
+    """Merge changes in one transaction. When this returns, everything that was not refused is on disk.
 
     restamped: stamps that were brought down for these changes, remembered with them.
     A change that alters nothing takes no new number, so that repeating a push is harmless.
     """
-    last = 0
+    stored = Stored()
     async with store.write() as db:
         held = await _bodies(db, sorted({change["id"] for change in changes}))
         top = await _top(db)
@@ -38,11 +49,19 @@ async def put(store: Store, changes: list[Record], restamped: dict[str, str] | N
         lost: list[tuple[str, str, str, str, str]] = []
         for change in changes:
             mine = merged.get(change["id"]) or held.get(change["id"])
+            if mine is not None and mine["kind"] != change["kind"]:
+                why = f"This entry's name already belongs to a {mine['kind']}, not a {change['kind']}."
+                stored.refused.append((change, why))
+                continue
+            after = merge_record(mine, change)
+            if after == mine:
+                continue
+            if mine is not None and len(after["fields"]) > MOST_FIELDS and len(after["fields"]) > len(mine["fields"]):
+                stored.refused.append((change, f"This entry would say more than {MOST_FIELDS} things."))
+                continue
             if mine is not None:
                 lost.extend(_losers(mine, change))
-            after = merge_record(mine, change)
-            if after != mine:
-                merged[change["id"]] = after
+            merged[change["id"]] = after
         rows = [
             (id_, record["kind"], encode(record), top + number, season_of(record))
             for number, (id_, record) in enumerate(merged.items(), start=1)
@@ -51,12 +70,26 @@ async def put(store: Store, changes: list[Record], restamped: dict[str, str] | N
         rows = [(id_, kind, body, top + number, season) for number, (id_, kind, body, _, season) in enumerate(rows, 1)]
         if rows:
             await db.executemany("INSERT OR REPLACE INTO records VALUES (?, ?, ?, ?, ?)", rows)
-            last = rows[-1][3]
+            stored.last = rows[-1][3]
+        if changes:
+            await db.executemany(
+                "INSERT INTO heard VALUES (?, ?) ON CONFLICT DO UPDATE SET latest = max(latest, excluded.latest)",
+                sorted(_latest_by_device(changes).items()),
+            )
         if restamped:
             await db.executemany("INSERT OR IGNORE INTO restamps VALUES (?, ?)", sorted(restamped.items()))
         if lost:
             await db.executemany("INSERT OR IGNORE INTO history VALUES (?, ?, ?, ?, ?)", lost)
-    return last
+    return stored
+
+
+def _latest_by_device(changes: list[Record]) -> dict[str, str]:
+    found: dict[str, str] = {}
+    for change in changes:
+        for stamp in (change["stamp"], *change.get("stamps", {}).values()):
+            device = device_of(stamp)
+            found[device] = max(found.get(device, ""), stamp)
+    return found
 
 
 async def _bodies(db: Any, ids: list[str]) -> dict[str, Record]:
@@ -64,16 +97,14 @@ async def _bodies(db: Any, ids: list[str]) -> dict[str, Record]:
     for start in range(0, len(ids), 500):
         part = ids[start : start + 500]
         marks = ",".join("?" * len(part))
-        async with db.execute(f"SELECT id, body FROM records WHERE id IN ({marks})", part) as rows:
-            async for id_, body in rows:
-                found[id_] = json.loads(body)
+        for id_, body in await db.execute_fetchall(f"SELECT id, body FROM records WHERE id IN ({marks})", part):
+            found[id_] = json.loads(body)
     return found
 
 
 async def _top(db: Any) -> int:
-    async with db.execute("SELECT coalesce(max(seq), 0) FROM records") as rows:
-        row = await rows.fetchone()
-    return int(row[0])
+    ((top,),) = await db.execute_fetchall("SELECT coalesce(max(seq), 0) FROM records")
+    return int(top)
 
 
 def _losers(mine: Record, change: Record) -> list[tuple[str, str, str, str, str]]:
@@ -106,8 +137,7 @@ def encode(record: Record) -> str:
 async def page_since(store: Store, since: int, limit: int) -> Page:
     """Records that got a number after `since`, in order of number."""
     query = "SELECT seq, body FROM records WHERE seq > ? ORDER BY seq LIMIT ?"
-    async with store.reader.execute(query, (since, limit + 1)) as rows:
-        found = [(int(seq), body) async for seq, body in rows]
+    found = [(int(seq), body) for seq, body in await store.reader.execute_fetchall(query, (since, limit + 1))]
     more = len(found) > limit
     found = found[:limit]
     return Page([json.loads(body) for _, body in found], found[-1][0] if found else since, more)
@@ -123,8 +153,8 @@ async def page_newest_first(store: Store, upto: int, after: tuple[int, int], lim
         "ORDER BY season DESC, seq LIMIT ?"
     )
     season, seq = after
-    async with store.reader.execute(query, (upto, season, season, seq, limit + 1)) as rows:
-        found = [(int(a), int(b), body) async for a, b, body in rows]
+    rows = await store.reader.execute_fetchall(query, (upto, season, season, seq, limit + 1))
+    found = [(int(a), int(b), body) for a, b, body in rows]
     more = len(found) > limit
     found = found[:limit]
     records = [json.loads(body) for _, _, body in found]
@@ -136,17 +166,50 @@ async def newest_seq(store: Store) -> int:
     return await _top(store.reader)
 
 
-async def epoch(store: Store) -> str:
-    """The random mark of this very database."""
-    async with store.reader.execute("SELECT value FROM meta WHERE name = 'epoch'") as rows:
-        row = await rows.fetchone()
-    return str(row[0]) if row else ""
+async def mark_as_demo(store: Store) -> None:
+    """Remember that this database holds the made-up household, and may be thrown away."""
+    async with store.write() as db:
+        await db.execute("INSERT OR REPLACE INTO meta VALUES ('demo', 'yes')")
+
+
+async def is_demo(store: Store) -> bool:
+    """Whether this database was begun as a demo."""
+    return bool(await store.reader.execute_fetchall(IS_DEMO))
+
+
+def is_demo_plain(db: sqlite3.Connection) -> bool:
+    """The same over a plain connection."""
+    return db.execute(IS_DEMO).fetchone() is not None
+
+
+async def try_writing(store: Store) -> None:
+    """Write something small for good. Raises StoreError or DiskFull where the database does not take writes."""
+    async with store.write() as db:
+        await db.execute("INSERT OR REPLACE INTO meta VALUES ('last_tried', strftime('%Y-%m-%dT%H:%M:%fZ'))")
+
+
+async def session(store: Store) -> str:
+    """The random mark of this opening of the database."""
+    ((mark,),) = await store.reader.execute_fetchall("SELECT mark FROM sessions ORDER BY number DESC LIMIT 1")
+    return str(mark)
+
+
+async def session_end(store: Store, mark: str) -> int | None:
+    """The highest number that a session can have told anybody: where the next one began, or the newest for this one.
+
+    None for a mark that this database does not know: what was told under it is not (or no longer) in here.
+    """
+    rows = await store.reader.execute_fetchall(
+        "SELECT coalesce((SELECT later.began FROM sessions AS later WHERE later.number > sessions.number "
+        "ORDER BY later.number LIMIT 1), (SELECT coalesce(max(seq), 0) FROM records)) FROM sessions WHERE mark = ?",
+        (mark,),
+    )
+    return next((int(end) for (end,) in rows), None)
 
 
 async def all_records(store: Store) -> list[Record]:
     """Every record, deleted ones too, in order of number."""
-    async with store.reader.execute("SELECT body FROM records ORDER BY seq") as rows:
-        return [json.loads(body) async for (body,) in rows]
+    return [json.loads(body) for (body,) in await store.reader.execute_fetchall("SELECT body FROM records ORDER BY seq")]
 
 
 def all_records_plain(db: sqlite3.Connection) -> list[Record]:
@@ -154,8 +217,28 @@ def all_records_plain(db: sqlite3.Connection) -> list[Record]:
     return [json.loads(body) for (body,) in db.execute("SELECT body FROM records ORDER BY seq")]
 
 
+def all_bodies_plain(db: sqlite3.Connection) -> list[tuple[str, str]]:
+    """Ids and records as they are stored, for looking whether they can be read at all."""
+    return [(str(id_), str(body)) for id_, body in db.execute("SELECT id, body FROM records ORDER BY seq")]
+
+
+async def latest_stamps(store: Store, devices: list[str]) -> dict[str, str]:
+    """The latest stamp that was taken from each of these devices."""
+    found: dict[str, str] = {}
+    for start in range(0, len(devices), 500):
+        part = devices[start : start + 500]
+        marks = ",".join("?" * len(part))
+        rows = await store.reader.execute_fetchall(f"SELECT device, latest FROM heard WHERE device IN ({marks})", part)
+        found.update((str(device), str(latest)) for device, latest in rows)
+    return found
+
+
 async def known_restamps(store: Store, given: list[str]) -> dict[str, str]:
     """What these stamps were brought down to when they came before."""
-    marks = ",".join("?" * len(given))
-    async with store.reader.execute(f"SELECT given, made FROM restamps WHERE given IN ({marks})", given) as rows:
-        return {str(old): str(new) async for old, new in rows}
+    found: dict[str, str] = {}
+    for start in range(0, len(given), 500):
+        part = given[start : start + 500]
+        marks = ",".join("?" * len(part))
+        rows = await store.reader.execute_fetchall(f"SELECT given, made FROM restamps WHERE given IN ({marks})", part)
+        found.update((str(old), str(new)) for old, new in rows)
+    return found

@@ -8,31 +8,26 @@ from server.kernel import stamps
 from server.kernel.merge import Record, field_stamps
 from server.store import records
 from server.store.connection import Store
-from server.sync.messages import Push
+from server.sync.messages import Push, Refusal
 
 PAGE = 2500
 FIRST_SEASON = records.ALWAYS + 1
 
 
-class ServerClock:
-    """Makes the stamps that too early ones are brought down to; never the same one twice."""
+async def exchange(store: Store, push: Push, now_ms: int) -> tuple[dict[str, Any], int]:
+    """The reply to a push, and the number of the last record it brought (0 for none).
 
-    def __init__(self) -> None:
-        self._last = stamps.Reading(0, 0)
-
-    def make(self, now_ms: int, device: str) -> str:
-        """A fresh stamp in a phone's name."""
-        self._last = stamps.tick(self._last, now_ms)
-        return stamps.write(self._last, device)
-
-
-async def exchange(store: Store, clock: ServerClock, push: Push, now_ms: int) -> tuple[dict[str, Any], bool]:
-    """The reply to a push, and whether anything new was stored. Every change in `taken` is on disk by then."""
-    changes, restamped = await bring_down(store, clock, push.changes, now_ms)
-    stored = await records.put(store, changes, restamped) if changes else 0
-    epoch = await records.epoch(store)
+    Every change in `taken` is on disk by then.
+    """
+    changes, restamped = await bring_down(store, push.changes, now_ms)
+    stored = await records.put(store, changes, restamped) if changes else records.Stored()
+    own = {id(after): before for before, after in zip(push.changes, changes, strict=True)}
+    clashes = [(own[id(change)], why) for change, why in stored.refused]
+    refused = push.refused + [Refusal(change["id"], change["stamp"], None, why) for change, why in clashes]
+    not_taken = {id(change) for change, _ in clashes}
+    epoch = await records.session(store)
     newest = await records.newest_seq(store)
-    reset = push.since > newest or (push.epoch is not None and push.epoch != epoch)
+    reset = await _lost_something(store, push, newest)
     since = 0 if reset else push.since
     page: list[int] | None = None
     if since == 0:
@@ -52,30 +47,45 @@ async def exchange(store: Store, clock: ServerClock, push: Push, now_ms: int) ->
         "schema": 1,
         "records": found,
         "more": more,
-        "taken": [{"id": change["id"], "stamp": change["stamp"]} for change in push.changes],
-        "refused": [refusal.as_json() for refusal in push.refused],
+        "taken": [{"id": change["id"], "stamp": change["stamp"]} for change in push.changes if id(change) not in not_taken],
+        "refused": [refusal.as_json() for refusal in refused],
         "restamped": [{"from": old, "to": new} for old, new in sorted(restamped.items())],
     }
-    return reply, stored > 0
+    return reply, stored.last
 
 
-async def bring_down(
-    store: Store, clock: ServerClock, changes: list[Record], now_ms: int
-) -> tuple[list[Record], dict[str, str]]:
+async def _lost_something(store: Store, push: Push, newest: int) -> bool:
+    """Whether this phone was told more than the database holds, because that was put back from an older copy."""
+    if push.epoch is None:
+        return push.since > newest
+    end = await records.session_end(store, push.epoch)
+    return end is None or max(push.since, push.page[0] if push.page else 0) > end
+
+
+async def bring_down(store: Store, changes: list[Record], now_ms: int) -> tuple[list[Record], dict[str, str]]:
     """Changes whose stamps are no more than five minutes ahead, and which stamps were brought down to what.
 
-    A phone's own changes keep their order among themselves. The work is never refused for its clock.
+    A device's own changes keep their order among themselves and after what was taken from it before. The work is never
+    refused for its clock.
     """
-    latest = now_ms + stamps.MOST_AHEAD_MS
-    early = {stamp for change in changes for stamp in [change["stamp"], *field_stamps(change).values()]}
-    early = {stamp for stamp in early if stamps.read(stamp).ms > latest}
-    if not early:
-        return changes, {}
-    made = await records.known_restamps(store, sorted(early))
-    for stamp in sorted(early):
-        if stamp not in made:
-            made[stamp] = clock.make(now_ms, stamps.device_of(stamp))
-    return [_restamped(change, made) for change in changes], made
+    ahead = now_ms + stamps.MOST_AHEAD_MS
+    given = sorted({stamp for change in changes for stamp in [change["stamp"], *field_stamps(change).values()]})
+    # one that was brought down before stays so, even when by now it would pass: a repeated push is the same push
+    made = await records.known_restamps(store, given)
+    latest = await records.latest_stamps(store, sorted({stamps.device_of(stamp) for stamp in given}))
+    for stamp in given:
+        if stamp in made:
+            continue
+        device = stamps.device_of(stamp)
+        after = latest.get(device, "")
+        if stamps.read(stamp).ms <= ahead:
+            latest[device] = max(after, stamp)
+            continue
+        last = stamps.read(after) if after else stamps.Reading(0, 0)
+        if last.ms > ahead:  # taken when the server's own clock was wrong
+            last = stamps.Reading(0, 0)
+        made[stamp] = latest[device] = stamps.write(stamps.tick(last, now_ms), device)
+    return ([_restamped(change, made) for change in changes] if made else changes), made
 
 
 def _restamped(change: Record, made: dict[str, str]) -> Record:

@@ -6,16 +6,16 @@ Unknown kinds and fields pass (a newer phone may know more), within the limits o
 from __future__ import annotations
 
 import datetime
-import math
 import re
 from collections.abc import Callable
 from typing import Any
 
-ID = re.compile(r"^[a-z0-9][a-z0-9_.-]{0,159}$")
+ID = re.compile(r"[a-z0-9][a-z0-9_.-]{0,159}")
 LONGEST_TEXT = 4000
-_DATE = re.compile(r"^\d{4}-\d{2}-\d{2}$")
-_MONTH_DAY = re.compile(r"^\d{2}-\d{2}$")
-_TIME = re.compile(r"^([01]\d|2[0-3]):[0-5]\d$")
+_DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
+_MONTH_DAY = re.compile(r"\d{2}-\d{2}", re.ASCII)
+_TIME = re.compile(r"([01]\d|2[0-3]):[0-5]\d", re.ASCII)
+_WORD = re.compile(r"[a-z][a-z0-9_]{0,39}")
 _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\u202a-\u202e\u2066-\u2069]")
 
 Check = Callable[[Any], str | None]
@@ -27,9 +27,15 @@ VERBS = (
 )  # fmt: skip
 
 
+def sendable(text: str) -> str:
+    """Text that can be encoded: half a letter (a lone surrogate) becomes a question mark."""
+    return text.encode("utf-8", "replace").decode("utf-8")
+
+
 def shown(value: Any) -> str:
     """A value as it can be repeated in a sentence."""
     text = value if isinstance(value, str) else repr(value)
+    text = sendable(text)
     return text if len(text) <= 60 else text[:57] + "..."
 
 
@@ -50,18 +56,18 @@ def text(value: Any) -> str | None:
 
 def reference(value: Any) -> str | None:
     """The id of another record."""
-    return None if isinstance(value, str) and ID.match(value) else f"does not name a record: {shown(value)}"
+    return None if isinstance(value, str) and ID.fullmatch(value) else f"does not name a record: {shown(value)}"
 
 
 def word(value: Any) -> str | None:
     """One word of ours (a crop, a trouble, a sort): open, so that newer ones pass."""
-    good = isinstance(value, str) and re.match(r"^[a-z][a-z0-9_]{0,39}$", value)
+    good = isinstance(value, str) and _WORD.fullmatch(value)
     return None if good else f"is not one of our words: {shown(value)}"
 
 
 def date(value: Any) -> str | None:
     """A real calendar day from 1900 to 2200."""
-    if isinstance(value, str) and _DATE.match(value):
+    if isinstance(value, str) and _DATE.fullmatch(value):
         try:
             day = datetime.date.fromisoformat(value)
         except ValueError:
@@ -74,14 +80,14 @@ def date(value: Any) -> str | None:
 
 def month_day(value: Any) -> str | None:
     """A day of any year."""
-    if isinstance(value, str) and _MONTH_DAY.match(value):
+    if isinstance(value, str) and _MONTH_DAY.fullmatch(value):
         return date(f"2024-{value}") and f"is not a day of the calendar: {value}"
     return f"must be a month and day like 05-12, not {shown(value)}"
 
 
 def time(value: Any) -> str | None:
     """A time of day."""
-    return None if isinstance(value, str) and _TIME.match(value) else f"must be a time like 09:30, not {shown(value)}"
+    return None if isinstance(value, str) and _TIME.fullmatch(value) else f"must be a time like 09:30, not {shown(value)}"
 
 
 def flag(value: Any) -> str | None:
@@ -104,8 +110,7 @@ def number(low: float, high: float) -> Check:
     """A number in a range."""
 
     def check(value: Any) -> str | None:
-        real = isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
-        if real and low <= value <= high:
+        if isinstance(value, int | float) and not isinstance(value, bool) and low <= value <= high:
             return None
         return f"must be a number from {low:g} to {high:g}; it was {shown(value)}"
 
@@ -116,7 +121,9 @@ def one_of(*words: str) -> Check:
     """One of a closed set of words."""
 
     def check(value: Any) -> str | None:
-        return None if value in words else f"must be one of {', '.join(words)}; it was {shown(value)}"
+        if isinstance(value, str) and value in words:
+            return None
+        return f"must be one of {', '.join(words)}; it was {shown(value)}"
 
     return check
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import logging
 import math
 import re
 from dataclasses import dataclass, field
@@ -11,14 +12,20 @@ from typing import Any
 from server.errors import BadRequest
 from server.kernel import stamps
 from server.kernel.merge import Record
-from server.sync.fields import ID, why_not
+from server.sync.fields import ID, sendable, why_not
+
+log = logging.getLogger("mudproof")
 
 MOST_BYTES = 2 * 1024 * 1024
 MOST_CHANGES = 200
 MOST_CHANGE_BYTES = 32 * 1024
 MOST_FIELDS = 64
+LARGEST_TEXT_RECORD = 4 * 1024 * 1024
+"""A whole record of a saved copy may have grown, change by change, to this. [bytes]"""
 DEEPEST = 4
-NAME = re.compile(r"^[a-z][a-z0-9_]{0,39}$")
+LARGEST = 2**53
+"""Beyond this a phone would read another number than was written."""
+NAME = re.compile(r"[a-z][a-z0-9_]{0,39}")
 SCHEMA = 1
 
 
@@ -50,13 +57,13 @@ class Push:
 def read_push(body: bytes) -> Push:
     """The request in a body. Raises BadRequest where it makes no sense as a whole."""
     try:
-        given = json.loads(body, parse_constant=_no_constant)
-    except (ValueError, RecursionError) as error:
+        given = read_json(body)
+    except ValueError as error:
         raise BadRequest("The phone sent something that could not be read.", f"body is not JSON: {error}") from error
     if not isinstance(given, dict):
         raise BadRequest("The phone sent something that could not be read.", f"body is {type(given).__name__}, expected object")
     since = given.get("since", 0)
-    if not isinstance(since, int) or isinstance(since, bool) or since < 0 or since > 2**53:
+    if not isinstance(since, int) or isinstance(since, bool) or since < 0 or since > LARGEST:
         raise BadRequest("The phone sent something that could not be read.", f"since={since!r}, expected a whole number")
     epoch = given.get("epoch")
     if epoch is not None and not isinstance(epoch, str):
@@ -78,7 +85,12 @@ def read_push(body: bytes) -> Push:
                 Refusal(id_, stamp, None, f"More than {MOST_CHANGES} changes came at once; send this one again.")
             )
             continue
-        refusals = check_change(change)
+        try:
+            refusals = check_change(change)
+        except Exception as error:
+            # a hole in our own checks must not hold up the changes beside this one
+            log.exception("check_change failed")
+            refusals = [Refusal(*_who(change), None, f"This entry could not be understood ({type(error).__name__}).")]
         if refusals:
             push.refused.extend(refusals)
         else:
@@ -86,14 +98,32 @@ def read_push(body: bytes) -> Push:
     return push
 
 
+def read_json(body: bytes | str) -> Any:
+    """JSON with whole numbers as such, however they were written, so that both halves write them alike.
+
+    Raises ValueError for what is no JSON, or folded too deep to be read.
+    """
+    try:
+        return json.loads(body, parse_constant=_no_constant, parse_float=_number, parse_int=_number)
+    except RecursionError as error:
+        raise ValueError("folded too deep") from error
+
+
 def _no_constant(name: str) -> Any:
     raise ValueError(f"{name} is not a number")
+
+
+def _number(text: str) -> int | float:
+    if len(text) <= 16 and text.lstrip("-").isdigit():
+        return int(text)
+    value = float(text)
+    return int(value) if math.isfinite(value) and value.is_integer() and abs(value) < LARGEST else value
 
 
 def _page(given: Any) -> tuple[int, int, int] | None:
     if given is None:
         return None
-    if isinstance(given, list) and len(given) == 3 and all(isinstance(n, int) and 0 <= n <= 2**53 for n in given):
+    if isinstance(given, list) and len(given) == 3 and all(isinstance(n, int) and 0 <= n <= LARGEST for n in given):
         return given[0], given[1], given[2]
     raise BadRequest("The phone sent something that could not be read.", f"page={given!r}, expected three whole numbers")
 
@@ -102,75 +132,71 @@ def _who(change: Any) -> tuple[str, str]:
     if not isinstance(change, dict):
         return "", ""
     id_, stamp = change.get("id"), change.get("stamp")
-    return (id_[:160] if isinstance(id_, str) else "", stamp[:40] if isinstance(stamp, str) else "")
+    return (sendable(id_[:160]) if isinstance(id_, str) else "", sendable(stamp[:40]) if isinstance(stamp, str) else "")
 
 
 def check_change(change: Any) -> list[Refusal]:
     """Everything that is wrong with one change."""
+    wrong = check_form(change, MOST_FIELDS, MOST_CHANGE_BYTES)
+    return wrong or [refusal for name, value in change["fields"].items() for refusal in check_field(change, name, value)]
+
+
+def check_form(change: Any, most_fields: int, most_bytes: int) -> list[Refusal]:
+    """What is wrong with a change (or a whole record) apart from the values of its fields."""
     id_, stamp = _who(change)
 
-    def refuse(why: str, name: str | None = None) -> list[Refusal]:
-        return [Refusal(id_, stamp, name, why)]
+    def refuse(why: str) -> list[Refusal]:
+        return [Refusal(id_, stamp, None, why)]
 
     if not isinstance(change, dict):
         return refuse("This is not an entry at all.")
-    if not isinstance(change.get("id"), str) or not ID.match(change["id"]):
+    if not isinstance(change.get("id"), str) or not ID.fullmatch(change["id"]):
         return refuse("This entry has no proper name of its own, so it cannot be kept.")
-    if not isinstance(change.get("kind"), str) or not NAME.match(change["kind"]):
+    if not isinstance(change.get("kind"), str) or not NAME.fullmatch(change["kind"]):
         return refuse("This entry does not say what kind it is.")
     if not stamps.valid(change.get("stamp")):
         return refuse("This entry does not say when it was made.")
     fields, exceptions = change.get("fields"), change.get("stamps", {})
-    if not isinstance(fields, dict) or not fields or len(fields) > MOST_FIELDS:
-        return refuse(f"This entry must say from 1 to {MOST_FIELDS} things.")
+    if not isinstance(fields, dict) or not fields or len(fields) > most_fields:
+        return refuse(f"This entry must say from 1 to {most_fields} things.")
     if not isinstance(exceptions, dict) or not all(stamps.valid(s) and name in fields for name, s in exceptions.items()):
         return refuse("This entry's times do not fit what it says.")
     size = len(json.dumps(change, ensure_ascii=False).encode("utf-8", "surrogatepass"))
-    if size > MOST_CHANGE_BYTES:
-        return refuse(f"This entry is too long ({size:,} bytes; at most {MOST_CHANGE_BYTES:,} fit). Shorten it.")
-    found: list[Refusal] = []
-    for name, value in fields.items():
-        if not NAME.match(name):
-            found.extend(refuse("This entry has a part without a proper name.", name[:40]))
-            continue
-        why = why_not(change["kind"], name, value) or _too_deep(value)
-        if why:
-            found.extend(refuse(why, name))
-    return found
+    if size > most_bytes:
+        return refuse(f"This entry is too long ({size:,} bytes; at most {most_bytes:,} fit). Shorten it.")
+    return []
 
 
-def _too_deep(value: Any, depth: int = 0) -> str | None:
+def check_field(change: dict[str, Any], name: str, value: Any) -> list[Refusal]:
+    """What is wrong with one field of a change that is otherwise in form."""
+    id_, stamp = _who(change)
+    if not NAME.fullmatch(name):
+        return [Refusal(id_, stamp, sendable(name[:40]), "This entry has a part without a proper name.")]
+    why = _unfit(value) or why_not(change["kind"], name, value)
+    return [Refusal(id_, stamp, name, why)] if why else []
+
+
+def _unfit(value: Any, depth: int = 0) -> str | None:
+    """Why a value could not be kept and given to every phone unchanged, whatever its field."""
     if depth > DEEPEST:
         return "This entry is folded too deep to be kept."
-    if isinstance(value, float) and not math.isfinite(value):
-        return "This entry holds a number that is none."
-    if isinstance(value, str):
-        try:
-            value.encode("utf-8")
-        except UnicodeEncodeError:
-            return "This entry holds letters that cannot be stored; type it again."
-    members = value.values() if isinstance(value, dict) else value if isinstance(value, list) else ()
-    return next((why for why in (_too_deep(member, depth + 1) for member in members) if why), None)
+    if isinstance(value, int | float) and not -LARGEST <= value <= LARGEST:
+        return "This entry holds a number that is too large to be kept."
+    if isinstance(value, str) and sendable(value) != value:
+        return "This entry holds letters that cannot be stored; type it again."
+    members: list[Any] = [*value, *value.values()] if isinstance(value, dict) else value if isinstance(value, list) else []
+    return next((why for why in (_unfit(member, depth + 1) for member in members) if why), None)
 
 
 def tidy(change: dict[str, Any]) -> Record:
-    """Only what a change is made of, whole floats as whole numbers, so that both halves write it alike."""
+    """Only what a change is made of."""
     record: Record = {
         "id": change["id"],
         "kind": change["kind"],
         "stamp": change["stamp"],
-        "fields": {name: _whole(value) for name, value in change["fields"].items()},
+        "fields": dict(change["fields"]),
     }
     if change.get("stamps"):
         record["stamps"] = dict(change["stamps"])
     return record
 
-
-def _whole(value: Any) -> Any:
-    if isinstance(value, float) and value.is_integer() and abs(value) < 2**53:
-        return int(value)
-    if isinstance(value, list):
-        return [_whole(member) for member in value]
-    if isinstance(value, dict):
-        return {name: _whole(member) for name, member in value.items()}
-    return value

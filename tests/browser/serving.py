@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import contextlib
+import json
 import os
+import signal
 import socket
 import subprocess
 import sys
@@ -12,6 +14,7 @@ import time
 import urllib.error
 import urllib.request
 from pathlib import Path
+from typing import Any
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -38,7 +41,7 @@ class LiveServer:
         """Where the page is."""
         return f"http://127.0.0.1:{self.port}/"
 
-    def start(self) -> None:
+    def start(self) -> LiveServer:
         """Start, and wait until it answers."""
         if self.on is None:
             command = ["serve", "--data", str(self.data), "--port", str(self.port)]
@@ -55,13 +58,26 @@ class LiveServer:
         for _ in range(400):
             try:
                 with urllib.request.urlopen(self.url + "health", timeout=1):
-                    return
+                    return self
             except (urllib.error.URLError, OSError):
                 if self.process.poll() is not None:
                     assert self.process.stderr is not None
                     raise AssertionError(self.process.stderr.read().decode()) from None
                 time.sleep(0.05)
         raise AssertionError("the server did not come up")
+
+    def get_json(self, path: str) -> Any:
+        """What a door answers."""
+        with urllib.request.urlopen(self.url + path.lstrip("/"), timeout=20) as answer:
+            return json.loads(answer.read())
+
+    def stop(self, sign: signal.Signals) -> str:
+        """Ask it to stop, and give what it said on the way out."""
+        assert self.process is not None
+        self.process.send_signal(sign)
+        _, errors = self.process.communicate(timeout=20)
+        self.process = None
+        return errors.decode()
 
     def kill(self) -> None:
         """As a power cut does."""

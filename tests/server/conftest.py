@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import asyncio
 import datetime
-from collections.abc import Iterator
+import threading
+from collections.abc import Coroutine, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from starlette.testclient import TestClient
@@ -39,3 +42,22 @@ def push(client: TestClient, changes: list[object], since: int = 0, **more: obje
     assert answer.status_code == 200, answer.text
     found: dict[str, object] = answer.json()
     return found
+
+
+def run(work: Coroutine[Any, Any, Any]) -> Any:
+    """Run a coroutine in a thread of its own: a browser test may hold this one's loop."""
+    result: list[Any] = []
+
+    def inside() -> None:
+        try:
+            result.append((True, asyncio.run(work)))
+        except BaseException as error:
+            result.append((False, error))
+
+    thread = threading.Thread(target=inside)
+    thread.start()
+    thread.join()
+    good, value = result[0]
+    if not good:
+        raise value
+    return value

@@ -14,7 +14,6 @@ import threading
 import time
 import urllib.error
 import urllib.request
-from collections.abc import Coroutine
 from pathlib import Path
 from typing import Any
 
@@ -24,26 +23,7 @@ from server.errors import DiskFull, StoreError
 from server.store import records
 from server.store.connection import FILE, open_store, prepare
 from server.store.migrations import MIGRATIONS, migrate, newest
-from tests.server.conftest import change, stamp
-
-
-def run(work: Coroutine[Any, Any, Any]) -> Any:
-    """Run a coroutine in a thread of its own: a browser test may hold this one's loop."""
-    result: list[Any] = []
-
-    def inside() -> None:
-        try:
-            result.append((True, asyncio.run(work)))
-        except BaseException as error:
-            result.append((False, error))
-
-    thread = threading.Thread(target=inside)
-    thread.start()
-    thread.join()
-    good, value = result[0]
-    if not good:
-        raise value
-    return value
+from tests.server.conftest import change, run, stamp
 
 
 def test_live_connection_waits_for_the_disk(tmp_path: Path) -> None:
@@ -58,6 +38,54 @@ def test_live_connection_waits_for_the_disk(tmp_path: Path) -> None:
         return found
 
     assert run(ask()) == ["wal", 2]  # 2 is FULL
+
+
+def test_readers_cannot_write(tmp_path: Path) -> None:
+    async def try_it() -> None:
+        store = await open_store(tmp_path)
+        try:
+            with pytest.raises(sqlite3.OperationalError, match="readonly"):
+                await store.reader.execute("INSERT INTO meta VALUES ('a', 'b')")
+        finally:
+            await store.close()
+
+    run(try_it())
+
+
+def test_pushes_at_one_moment_take_turns(tmp_path: Path) -> None:
+    """Eight phones at once: each transaction is whole, and every record gets a number of its own."""
+
+    async def all_at_once() -> list[int]:
+        store = await open_store(tmp_path)
+        pushes = [
+            records.put(store, [change(f"d{phone}-{n}".replace("-", "."), made=stamp(counter=n)) for n in range(30)])  # type: ignore[misc]
+            for phone in range(8)
+        ]
+        await asyncio.gather(*pushes)
+        rows = await store.reader.execute_fetchall("SELECT seq FROM records ORDER BY seq")
+        await store.close()
+        return [int(seq) for (seq,) in rows]
+
+    assert run(all_at_once()) == list(range(1, 241))
+
+
+def test_a_migration_that_fails_leaves_the_old_schema(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with sqlite3.connect(tmp_path / FILE, isolation_level=None) as db:
+        migrate(db, 2)
+
+        def breaks(given: sqlite3.Connection) -> None:
+            given.execute("CREATE TABLE half (id)")
+            raise RuntimeError("the power went")
+
+        monkeypatch.setattr("server.store.migrations.MIGRATIONS", (*MIGRATIONS[:2], breaks))
+        with pytest.raises(RuntimeError):
+            migrate(db)
+        assert db.execute("PRAGMA user_version").fetchone()[0] == 2
+        assert db.execute("SELECT count(*) FROM sqlite_master WHERE name = 'half'").fetchone()[0] == 0
+        monkeypatch.undo()
+        migrate(db)
+        assert db.execute("PRAGMA user_version").fetchone()[0] == newest()
+    db.close()
 
 
 def test_second_server_on_a_folder_is_refused_in_words(tmp_path: Path) -> None:
@@ -83,7 +111,7 @@ def test_every_old_schema_walks_forward(tmp_path: Path, upto: int) -> None:
     with sqlite3.connect(tmp_path / FILE) as db:
         assert db.execute("PRAGMA user_version").fetchone()[0] == newest()
         assert db.execute("SELECT count(*) FROM records").fetchone()[0] == 0
-        assert len(db.execute("SELECT value FROM meta WHERE name = 'epoch'").fetchone()[0]) == 32
+        assert len(db.execute("SELECT mark FROM sessions ORDER BY number DESC").fetchone()[0]) == 32
     db.close()
 
 

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import datetime
+import json
+import shutil
+from pathlib import Path
 from typing import Any
 
 import pytest
 from starlette.testclient import TestClient
 
-from tests.server.conftest import NOW_MS, change, push, stamp
+from server.app import make_app
+from server.settings import Settings
+from tests.server.conftest import NOW, NOW_MS, change, push, stamp
 
 BAD: list[tuple[str, Any]] = [
     ("a negative count", change(count=-4, on="2031-05-19", did="pick")),
@@ -35,6 +41,17 @@ BAD: list[tuple[str, Any]] = [
     ("33 kB", change("d1", "thing", big=["x" * 1000] * 33)),
     ("something folded eight deep", change("d1", "thing", deep=[[[[[[[[1]]]]]]]])),
     ("gone as a word", change("d1", gone="yes")),
+    ("a number longer than the road", change("b1", "batch", want=10**300)),
+    ("a number past counting in a field of its own", change("t1", "thing", size=10**40)),
+    ("half a letter in an id", change("d\ud800")),
+    ("half a letter in a stamp", change("d1", made=stamp()[:-1] + "\ud800")),
+    ("half a letter in a field's name", change("d1", "thing", **{"a\ud800": 1})),
+    ("half a letter in a word of ours", change(on="2031-05-19", did="look", level="\ud800")),
+    ("half a letter in a key", change("t1", "thing", deep={"a\ud800": 1})),
+    ("a line's end after an id", change("d1\n")),
+    ("a line's end after a day", change(on="2031-05-19\n", did="note")),
+    ("figures of another script in a day", change(on="²²²²-05-19", did="note")),
+    ("figures of another script in a time", change(on="2031-05-19", at="0٣:3٤", did="note")),
     ("a list", ["not", "a", "change"]),
     ("nothing", None),
 ]
@@ -43,8 +60,6 @@ BAD: list[tuple[str, Any]] = [
 @pytest.mark.parametrize(("what", "bad"), BAD, ids=[what for what, _ in BAD])
 def test_a_bad_change_is_refused_by_itself_and_the_good_go_through(client: TestClient, what: str, bad: Any) -> None:
     good = [change("g1"), change("g2", made=stamp(counter=1))]
-    import json
-
     body = json.dumps({"since": 0, "changes": [good[0], bad, good[1]]})
     answer = client.post("/api/sync", content=body, headers={"content-type": "application/json"}).json()
     assert [row["id"] for row in answer["taken"]] == ["g1", "g2"]
@@ -125,6 +140,73 @@ def test_a_clock_two_years_ahead_is_bounded_and_shuts_nobody_out(client: TestCli
     again = push(client, hers)
     assert again["restamped"] == first["restamped"]
     assert again["records"][0]["fields"]["want"] == 30  # type: ignore[index]
+
+
+def test_a_clock_that_runs_ever_faster_keeps_its_own_order(client: TestClient) -> None:
+    """Four minutes ahead passes, half an hour does not; the later word of the one phone still stands."""
+    push(client, [change("b1", "batch", made=stamp(NOW_MS + 240_000), want=1)])
+    answer = push(client, [change("b1", "batch", made=stamp(NOW_MS + 1_800_000), want=2)])
+    assert answer["records"][0]["fields"]["want"] == 2  # type: ignore[index]
+
+
+def test_a_push_repeated_when_the_server_has_caught_up_is_the_same_push(tmp_path: Path) -> None:
+    """A stamp an hour ahead was brought down; repeated 58 minutes later it must not rule over what came between."""
+    hers = change("b1", "batch", made=stamp(NOW_MS + 3_600_000, device="betaaaaa"), want=1)
+    jims = change("b1", "batch", made=stamp(NOW_MS + 600_000, device="jimaaaaa"), want=30)
+    later = NOW + datetime.timedelta(minutes=58)
+    moments = iter([NOW, NOW, *[later] * 20])
+    with TestClient(make_app(Settings(tmp_path), lambda: next(moments)), base_url="http://127.0.0.1") as client:
+        push(client, [hers])
+        push(client, [jims])
+        again = push(client, [hers])
+    assert again["records"][0]["fields"]["want"] == 30  # type: ignore[index]
+
+
+def test_phones_notice_a_database_put_back_from_an_older_copy(tmp_path: Path) -> None:
+    """The copy knows nothing of what came after it. By then its numbers have grown past the phone's cursor again."""
+    data, copy = tmp_path / "data", tmp_path / "copy"
+
+    def opened() -> TestClient:
+        return TestClient(make_app(Settings(data), lambda: NOW), base_url="http://127.0.0.1")
+
+    with opened() as client:
+        push(client, [change(f"d{n}") for n in range(5)])
+    shutil.copytree(data, copy)
+    with opened() as client:
+        told = push(client, [change(f"e{n}") for n in range(5)])
+    shutil.rmtree(data)
+    shutil.copytree(copy, data)
+    with opened() as client:
+        fresh = push(client, [change(f"f{n}") for n in range(20)])
+        assert fresh["reset"] is False
+        back = push(client, [], since=told["upto"], epoch=told["epoch"])
+        assert back["reset"] is True and back["upto"] == 25
+    with opened() as client:
+        steady = push(client, [], since=fresh["upto"], epoch=fresh["epoch"])
+        assert steady["reset"] is False
+
+
+def test_a_name_keeps_its_kind(client: TestClient) -> None:
+    push(client, [change("x1", "weather", want="lots")])
+    answer = push(client, [change("x1", "batch", made=stamp(counter=1), want=3), change("g1")])
+    assert [row["id"] for row in answer["taken"]] == ["g1"]  # type: ignore[union-attr]
+    assert "already belongs to a weather" in answer["refused"][0]["why"]  # type: ignore[index]
+    assert client.get("/api/jobs?on=2031-05-19").status_code == 200
+
+
+def test_a_record_cannot_grow_without_end(client: TestClient) -> None:
+    refused = 0
+    for part in range(6):
+        fields = {f"f{part}_{n}": n for n in range(60)}
+        answer = push(client, [{"id": "x1", "kind": "weather", "stamp": stamp(counter=part), "fields": fields}])
+        refused += len(answer["refused"])  # type: ignore[arg-type]
+    assert refused == 2
+
+
+def test_whole_numbers_are_whole_however_they_are_written(client: TestClient) -> None:
+    body = f'{{"changes": [{{"id": "d1", "kind": "diary", "stamp": "{stamp()}", "fields": {{"count": 12.0}}}}]}}'
+    answer = client.post("/api/sync", content=body, headers={"content-type": "application/json"}).json()
+    assert answer["records"][0]["fields"] == {"count": 12} and isinstance(answer["records"][0]["fields"]["count"], int)
 
 
 def test_another_epoch_or_a_cursor_from_the_future_starts_anew(client: TestClient) -> None:

@@ -6,7 +6,7 @@
  */
 import { mergeRecord } from "../kernel/merge.js";
 import { StoreProblem, asProblem } from "./problems.js";
-import { CLOCK, CURSOR, EPOCH, PAGE, asChange, hearAll, restamp, stampAll } from "./stamping.js";
+import { CLOCK, CURSOR, EPOCH, OFFSET, PAGE, asChanges, clockAfter, hearAll, offsetFrom, restamp, stampAll } from "./stamping.js";
 
 /**
  * @typedef {import("../types.js").RecordForm} RecordForm
@@ -140,11 +140,12 @@ export class IndexedDbStore {
   /** Stamp, merge and keep changes. @param {Wish[]} wishes @returns {Promise<RecordForm[]>} the records after them */
   write(wishes) {
     return this.#transact("readwrite", async ({ records, outbox, meta }) => {
-      const [clock, ...held] = await Promise.all([
+      const [clock, offset, ...held] = await Promise.all([
         done(meta.get(CLOCK)),
+        done(meta.get(OFFSET)),
         ...wishes.map((wish) => done(records.get(wish.id))),
       ]);
-      const stamped = stampAll(wishes, clock || { ms: 0, counter: 0 }, this.now(), this.device);
+      const stamped = stampAll(wishes, clock || { ms: 0, counter: 0 }, this.now() + (offset || 0), this.device);
       /** @type {Map<string, RecordForm>} */
       const merged = new Map();
       stamped.changes.forEach((change, at) => {
@@ -185,6 +186,7 @@ export class IndexedDbStore {
 
   /**
    * Take in the server's answer: acknowledged and refused changes leave the outbox, records are merged, the cursor moves.
+   * Where the server lost something (`reset`), every record goes back into the outbox and the cursor begins anew.
    * @param {any} reply
    * @param {{key: number, change: RecordForm}[]} sent
    * @returns {Promise<RecordForm[]>} records as they are now
@@ -206,7 +208,7 @@ export class IndexedDbStore {
           const after = restamp(row.record, made);
           if (after !== row.record) records.put({ ...row, record: after });
         }
-        clock = { ms: Math.max(reply.now, 0), counter: 0 };
+        clock = clockAfter(made, this.device, reply.now);
       }
       const held = await heldRows(records, reply.records);
       const changed = reply.records.map((/** @type {RecordForm} */ record, /** @type {number} */ at) => {
@@ -215,20 +217,17 @@ export class IndexedDbStore {
         if (!mine || JSON.stringify(merged) !== JSON.stringify(mine)) records.put({ id: merged.id, resting: 0, record: merged });
         return merged;
       });
-      meta.put(hearAll(clock, reply.records, this.now()), CLOCK);
+      const offset = offsetFrom(reply.now, this.now());
+      meta.put(offset, OFFSET);
+      meta.put(hearAll(clock, reply.records, this.now() + offset), CLOCK);
       meta.put(reply.epoch, EPOCH);
-      meta.put(reply.page, PAGE);
-      if (!reply.page) meta.put(reply.upto, CURSOR);
+      if (reply.reset) {
+        for (const row of await done(records.getAll())) for (const part of asChanges(row.record)) outbox.add(part);
+      }
+      meta.put(reply.reset ? null : reply.page, PAGE);
+      if (reply.reset) meta.put(0, CURSOR);
+      else if (!reply.page) meta.put(reply.upto, CURSOR);
       return changed;
-    });
-  }
-
-  /** Put every record back in the outbox, for a server that lacks them, and begin the cursor anew. */
-  giveAllAgain() {
-    return this.#transact("readwrite", async ({ records, outbox, meta }) => {
-      for (const row of await done(records.getAll())) outbox.add(asChange(row.record));
-      meta.put(0, CURSOR);
-      meta.put(null, PAGE);
     });
   }
 
@@ -244,10 +243,10 @@ export class IndexedDbStore {
         const after = mergeRecord(mine, change);
         if (mine && JSON.stringify(after) === JSON.stringify(mine)) return;
         records.put({ id: after.id, resting: 0, record: after });
-        outbox.add(asChange(change));
+        for (const part of asChanges(change)) outbox.add(part);
         merged.push(after);
       });
-      meta.put(hearAll(clock, changes, this.now()), CLOCK);
+      meta.put(hearAll(clock, changes, this.now() + ((await done(meta.get(OFFSET))) || 0)), CLOCK);
       return merged;
     });
   }

@@ -1,7 +1,7 @@
 // @ts-check
 /** The store's interface in memory: for tests, and for a window that cannot keep anything. */
 import { mergeRecord } from "../kernel/merge.js";
-import { CLOCK, CURSOR, EPOCH, PAGE, asChange, hearAll, restamp, stampAll } from "./stamping.js";
+import { CLOCK, CURSOR, EPOCH, OFFSET, PAGE, asChanges, clockAfter, hearAll, offsetFrom, restamp, stampAll } from "./stamping.js";
 
 /**
  * @typedef {import("../types.js").RecordForm} RecordForm
@@ -26,10 +26,23 @@ export class MemoryStore {
     this.now = now;
   }
 
+  /** The time as the server tells it, as far as that is known. */
+  #nowMs() {
+    return this.now() + (this.#meta.get(OFFSET) || 0);
+  }
+
+  /** @param {RecordForm} record */
+  #keep(record) {
+    for (const part of asChanges(record)) {
+      this.#outbox.set(this.#next, part);
+      this.#next += 1;
+    }
+  }
+
   /** @param {Wish[]} wishes @returns {Promise<RecordForm[]>} */
   async write(wishes) {
     const clock = this.#meta.get(CLOCK) || { ms: 0, counter: 0 };
-    const stamped = stampAll(wishes, clock, this.now(), this.device);
+    const stamped = stampAll(wishes, clock, this.#nowMs(), this.device);
     this.#meta.set(CLOCK, stamped.clock);
     return stamped.changes.map((change) => {
       const merged = mergeRecord(this.#records.get(change.id)?.record, change);
@@ -73,7 +86,7 @@ export class MemoryStore {
     }
     if (made.size) {
       for (const [id, row] of this.#records) row.record = restamp(row.record, made);
-      this.#meta.set(CLOCK, { ms: Math.max(reply.now, 0), counter: 0 });
+      this.#meta.set(CLOCK, clockAfter(made, this.device, reply.now));
     }
     const changed = [];
     for (const record of reply.records) {
@@ -82,21 +95,14 @@ export class MemoryStore {
       this.#records.set(record.id, { record: merged, resting: 0 });
       changed.push(merged);
     }
-    this.#meta.set(CLOCK, hearAll(this.#meta.get(CLOCK) || { ms: 0, counter: 0 }, reply.records, this.now()));
+    this.#meta.set(OFFSET, offsetFrom(reply.now, this.now()));
+    this.#meta.set(CLOCK, hearAll(this.#meta.get(CLOCK) || { ms: 0, counter: 0 }, reply.records, this.#nowMs()));
     this.#meta.set(EPOCH, reply.epoch);
-    this.#meta.set(PAGE, reply.page);
-    if (!reply.page) this.#meta.set(CURSOR, reply.upto);
+    if (reply.reset) for (const { record } of this.#records.values()) this.#keep(record);
+    this.#meta.set(PAGE, reply.reset ? null : reply.page);
+    if (reply.reset) this.#meta.set(CURSOR, 0);
+    else if (!reply.page) this.#meta.set(CURSOR, reply.upto);
     return changed;
-  }
-
-  /** Put every record back in the outbox, for a server that lacks them. */
-  async giveAllAgain() {
-    for (const { record } of this.#records.values()) {
-      this.#outbox.set(this.#next, asChange(record));
-      this.#next += 1;
-    }
-    this.#meta.set(CURSOR, 0);
-    this.#meta.set(PAGE, null);
   }
 
   /** @param {string} name @returns {Promise<any>} */
@@ -133,11 +139,10 @@ export class MemoryStore {
       const after = mergeRecord(held, change);
       if (held && JSON.stringify(after) === JSON.stringify(held)) continue;
       this.#records.set(change.id, { record: after, resting: 0 });
-      this.#outbox.set(this.#next, asChange(change));
-      this.#next += 1;
+      this.#keep(change);
       merged.push(after);
     }
-    this.#meta.set(CLOCK, hearAll(this.#meta.get(CLOCK) || { ms: 0, counter: 0 }, changes, this.now()));
+    this.#meta.set(CLOCK, hearAll(this.#meta.get(CLOCK) || { ms: 0, counter: 0 }, changes, this.#nowMs()));
     return merged;
   }
 

@@ -14,6 +14,34 @@ export const CLOCK = "clock";
 export const CURSOR = "cursor";
 export const EPOCH = "epoch";
 export const PAGE = "page";
+export const OFFSET = "clockOffset";
+/** A phone's clock is put right by the server's only when it is further off than this. [ms] */
+const NEAR_ENOUGH_MS = 120_000;
+const MOST_FIELDS_A_CHANGE = 60;
+const MOST_LETTERS_A_CHANGE = 8000;
+
+/**
+ * How far this phone's clock is behind the server's, as far as that matters. [ms]
+ * @param {number} serverMs
+ * @param {number} nowMs
+ * @returns {number}
+ */
+export function offsetFrom(serverMs, nowMs) {
+  const behind = serverMs - nowMs;
+  return Math.abs(behind) > NEAR_ENOUGH_MS ? behind : 0;
+}
+
+/**
+ * The clock after stamps were brought down: past whatever this device's became.
+ * @param {Map<string, string>} made
+ * @param {string} device
+ * @param {number} serverMs
+ * @returns {Reading}
+ */
+export function clockAfter(made, device, serverMs) {
+  const own = [...made.values()].filter((stamp) => stamp.endsWith(device)).sort();
+  return own.length ? read(own[own.length - 1]) : { ms: serverMs, counter: 0 };
+}
 
 /**
  * Wishes with stamps, and the clock after them.
@@ -66,10 +94,28 @@ export function restamp(record, made) {
 }
 
 /**
- * A whole record as one change, to be given to a server that lacks it.
+ * A whole record as changes, each small enough, to be given to a server that lacks it.
  * @param {RecordForm} record
- * @returns {RecordForm}
+ * @returns {RecordForm[]}
  */
-export function asChange(record) {
-  return { ...record, fields: { ...record.fields } };
+export function asChanges(record) {
+  const stamps = fieldStamps(record);
+  /** @type {RecordForm[]} */
+  const parts = [];
+  let letters = MOST_LETTERS_A_CHANGE;
+  let fields = 0;
+  for (const name of Object.keys(record.fields).sort()) {
+    const size = JSON.stringify(record.fields[name] ?? null).length;
+    if (letters + size > MOST_LETTERS_A_CHANGE || fields >= MOST_FIELDS_A_CHANGE) {
+      parts.push({ id: record.id, kind: record.kind, stamp: record.stamp, fields: {} });
+      letters = 0;
+      fields = 0;
+    }
+    const part = parts[parts.length - 1];
+    part.fields[name] = record.fields[name];
+    if (stamps[name] !== part.stamp) (part.stamps ||= {})[name] = stamps[name];
+    letters += size;
+    fields += 1;
+  }
+  return parts;
 }

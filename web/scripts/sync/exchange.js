@@ -43,17 +43,13 @@ export async function shareAll({ store, fetch, now, onRecords, onClock }) {
       throw error;
     }
     if (onClock) onClock(now() - reply.now);
-    if (reply.reset) {
-      await store.applyReply({ ...reply, page: null, upto: 0 }, sent);
-      await store.giveAllAgain();
-      continue;
-    }
     const changed = await store.applyReply(reply, sent);
     sentCount += reply.taken.length;
     refused += reply.refused.length;
     received.push(...changed);
     if (changed.length) onRecords(changed);
     if (reply.restamped.length) onRecords(await store.live());
+    if (reply.reset) continue;
     const left = await store.outboxCount();
     if (!reply.more && left === 0) return { sent: sentCount, received, refused };
     if (!reply.more && !sent.length) return { sent: sentCount, received, refused };
