@@ -6,6 +6,7 @@ import asyncio
 import errno
 import socket
 import sys
+from types import FrameType
 
 import uvicorn
 
@@ -22,6 +23,11 @@ STOP_WITHIN_S = 3
 
 class PoliteServer(uvicorn.Server):
     """Ends the open event streams first when it stops, so that phones hear of it and nothing has to be broken off."""
+
+    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
+        """Stop. A second Ctrl-C breaks nothing off: it is over in a moment anyway."""
+        if not self.should_exit:
+            super().handle_exit(sig, frame)
 
     async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
         """Say goodbye, then stop."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from server.kernel.days import in_season, spoken
+from server.kernel.days import in_season, spoken, year_of
 from server.kernel.fold import BatchState, sow_on
 from server.kernel.gaps import gap, gap_words
 from server.kernel.knowledge import Knowledge, at_cover, occurrence, raising_place, slack
@@ -25,16 +25,19 @@ def lay_out(know: Knowledge) -> list[Work]:
     """The open work of every batch, and one quiet job for plants left over."""
     work: list[Work] = []
     for state in know.states.values():
-        if state.steps and state.over_on is None and not _let_slip(state, know):
+        if state.steps and state.over_on is None and not let_slip(state, know):
             work.extend(_batch_work(state, know))
     return work
 
 
-def _let_slip(state: BatchState, know: Knowledge) -> bool:
+def let_slip(state: BatchState, know: Knowledge) -> bool:
+    """Whether a batch was never begun, and its day is so long gone that nobody is asked for it any more."""
     if state.begun:
         return False
     by = _first_by(state, know)
-    return by is not None and by + LET_SLIP_DAYS < know.today
+    if by is None:
+        return state.year < year_of(know.today) - 1
+    return by + LET_SLIP_DAYS < know.today
 
 
 def _first_by(state: BatchState, know: Knowledge) -> int | None:

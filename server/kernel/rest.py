@@ -12,6 +12,7 @@ from server.kernel.days import year_of
 from server.kernel.deeds import Deed
 from server.kernel.fold import BatchState
 from server.kernel.knowledge import Knowledge
+from server.kernel.lay_out import let_slip
 from server.kernel.merge import Record, visible
 from server.kernel.settle import read
 
@@ -77,4 +78,4 @@ def _long_over(state: BatchState, know: Knowledge, old: int) -> bool:
         return False
     if state.over_on is not None:
         return state.over_on < old
-    return not state.begun and state.year < year_of(know.today) - 1
+    return let_slip(state, know) and state.year < year_of(know.today) - 1

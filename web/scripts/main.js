@@ -122,11 +122,12 @@ async function openApp(book, store, sharer, wiped) {
   function show() {
     for (const one of open) one.leave?.();
     strip.element.classList.toggle("over-acts", false);
-    const way = readWay(location.hash);
+    const at = location.hash;
+    const way = readWay(at);
     const make = ROOMS[way.name] || round;
     /** Back only from the room that asked: a write that ends late must not move whoever has gone on. */
     const back = () => {
-      if (!open.includes(here)) return;
+      if (!open.includes(here) || location.hash !== at) return;
       if (history.length > 1) history.back();
       else go("round");
     };

@@ -1,6 +1,6 @@
 // @ts-check
 /** Lay out: the open steps of each batch as work, with the bounds and links its path gives them. */
-import { inSeason, spoken } from "./days.js";
+import { inSeason, spoken, yearOf } from "./days.js";
 import { sowOn } from "./fold.js";
 import { gap, gapWords } from "./gaps.js";
 import { atCover, occurrence, raisingPlace, slack } from "./knowledge.js";
@@ -33,12 +33,16 @@ export function layOut(know) {
   return work;
 }
 
-/** @param {BatchState} state @param {Knowledge} know @returns {boolean} */
-function letSlip(state, know) {
+/**
+ * Whether a batch was never begun, and its day is so long gone that nobody is asked for it any more.
+ * @param {BatchState} state @param {Knowledge} know @returns {boolean}
+ */
+export function letSlip(state, know) {
   if (state.begun) return false;
   const own = sowOn(state);
   const by = own !== null ? own + slack(know)[1] : lastSowingDay(state);
-  return by !== null && by + LET_SLIP_DAYS < know.today;
+  if (by === null) return state.year < yearOf(know.today) - 1;
+  return by + LET_SLIP_DAYS < know.today;
 }
 
 /** @param {BatchState} state @param {Knowledge} know @returns {Work[]} */

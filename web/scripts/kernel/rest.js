@@ -4,6 +4,7 @@
  * resting records is the same list.
  */
 import { yearOf } from "./days.js";
+import { letSlip } from "./lay-out.js";
 import { visible } from "./merge.js";
 import { read } from "./settle.js";
 
@@ -59,7 +60,7 @@ export function resting(rulebook, records, today) {
 function asleepBatches(know, old) {
   /** @type {Set<string>} */
   const asleep = new Set();
-  for (const state of know.states.values()) if (longOver(state, know.today, old)) asleep.add(state.id);
+  for (const state of know.states.values()) if (longOver(state, know, old)) asleep.add(state.id);
   /** @type {string[]} */
   const named = [];
   for (const fields of know.changes.values()) if (fields.hand === true && fields.batch) named.push(fields.batch);
@@ -86,9 +87,9 @@ function alwaysNeeded(deed, know) {
   return deed.job !== null && (know.changes.has(deed.job) || know.changes.has(deed.job.slice(0, -11)));
 }
 
-/** @param {import("./fold.js").BatchState} state @param {number} today @param {number} old @returns {boolean} */
-function longOver(state, today, old) {
+/** @param {import("./fold.js").BatchState} state @param {Knowledge} know @param {number} old @returns {boolean} */
+function longOver(state, know, old) {
   if (state.deeds.some(({ deed }) => deed.on >= old)) return false;
   if (state.overOn !== null) return state.overOn < old;
-  return !state.begun && state.year < yearOf(today) - 1;
+  return letSlip(state, know) && state.year < yearOf(know.today) - 1;
 }
