@@ -78,4 +78,5 @@ def _long_over(state: BatchState, know: Knowledge, old: int) -> bool:
         return False
     if state.over_on is not None:
         return state.over_on < old
-    return let_slip(state, know) and state.year < year_of(know.today) - 1
+    # without a path (its crop is not in the rulebook) it asks for nothing, whatever its dates
+    return not state.begun and (not state.steps or let_slip(state, know)) and state.year < year_of(know.today) - 1

@@ -91,5 +91,6 @@ function alwaysNeeded(deed, know) {
 function longOver(state, know, old) {
   if (state.deeds.some(({ deed }) => deed.on >= old)) return false;
   if (state.overOn !== null) return state.overOn < old;
-  return letSlip(state, know) && state.year < yearOf(know.today) - 1;
+  // without a path (its crop is not in the rulebook) it asks for nothing, whatever its dates
+  return !state.begun && (!state.steps.length || letSlip(state, know)) && state.year < yearOf(know.today) - 1;
 }
