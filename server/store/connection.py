@@ -92,9 +92,7 @@ def prepare(path: Path) -> None:
         db.execute("PRAGMA journal_mode = WAL")
         db.execute("PRAGMA synchronous = FULL")
         migrate(db)
-        db.execute(
-            "INSERT INTO sessions (mark, began) SELECT ?, coalesce(max(seq), 0) FROM records", (secrets.token_hex(16),)
-        )
+        db.execute("INSERT INTO sessions (mark, began) SELECT ?, coalesce(max(seq), 0) FROM records", (secrets.token_hex(16),))
 
 
 def check_ours(db: sqlite3.Connection, path: Path) -> None:

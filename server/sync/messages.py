@@ -199,4 +199,3 @@ def tidy(change: dict[str, Any]) -> Record:
     if change.get("stamps"):
         record["stamps"] = dict(change["stamps"])
     return record
-

@@ -231,7 +231,6 @@ class HouseholdMachine(RuleBasedStateMachine):
         for (id_, name), values in self.written.items():
             assert json.dumps(held[id_]["fields"][name]) in values
 
-
     def _own_later_edit_wins(self, held: dict[str, Record]) -> None:
         """Where one phone alone wrote a field, its last word stands, whatever its clock did."""
         writers: dict[tuple[str, str], set[str]] = {}
