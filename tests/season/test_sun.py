@@ -1,0 +1,141 @@
+"""Sunrise, sunset and day length against a second almanac library and against FAO-56."""
+
+from __future__ import annotations
+
+import datetime
+import math
+
+import ephem
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from server.season.sun import day_length_h, daylight_hours, short_day_weeks, short_days, sun_day
+
+DATES = st.dates(datetime.date(2000, 1, 1), datetime.date(2050, 12, 31))
+
+
+def ephem_sun(lat: float, lon: float, noon_utc: datetime.datetime) -> tuple[datetime.datetime, datetime.datetime]:
+    """Sunrise before and sunset after a noon by ephem, upper limb, 34' of refraction."""
+    where = ephem.Observer()
+    where.lat, where.lon, where.pressure, where.horizon = str(lat), str(lon), 0, "-0:34"
+    where.date = ephem.Date(noon_utc.replace(tzinfo=None))
+    sun = ephem.Sun()
+    rise, down = where.previous_rising(sun).datetime(), where.next_setting(sun).datetime()
+    return rise.replace(tzinfo=datetime.UTC), down.replace(tzinfo=datetime.UTC)
+
+
+# FAO Irrigation and Drainage Paper 56: example 9 (20° S, 3 September), and N at 53° N by its equations 24, 25, 34
+@pytest.mark.parametrize(
+    ("lat", "day", "hours"),
+    [(-20, 246, 11.7), (53, 15, 7.87), (53, 105, 13.71), (53, 166, 16.65), (53, 258, 12.37), (53, 349, 7.35)],
+)
+def test_daylight_hours_are_those_of_fao_56(lat: float, day: int, hours: float) -> None:
+    assert daylight_hours(lat, day) == pytest.approx(hours, abs=0.05)
+
+
+def test_daylight_hours_never_leave_the_day_even_at_the_poles() -> None:
+    assert [daylight_hours(lat, day) for lat, day in ((90, 172), (90, 355), (-90, 172), (0, 80))] == [
+        24,
+        0,
+        0,
+        pytest.approx(12, abs=0.01),
+    ]
+
+
+@pytest.mark.parametrize(("on", "hours"), [((2025, 6, 21), 16.932), ((2025, 12, 21), 7.564), ((2025, 3, 20), 12.191)])
+def test_day_length_at_53_north_is_the_almanacs(on: tuple[int, int, int], hours: float) -> None:
+    """ephem 4.2 at 53 N 1 W."""
+    assert day_length_h(53, datetime.date(*on), -1) == pytest.approx(hours, abs=0.02)
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.floats(-60, 60), st.floats(-179, 179), DATES)
+def test_sunrise_and_sunset_agree_with_ephem_to_two_minutes(lat: float, lon: float, on: datetime.date) -> None:
+    day = sun_day(lat, lon, on, "UTC")
+    assert day.sunrise is not None and day.sunset is not None
+    middle = day.sunrise + (day.sunset - day.sunrise) / 2
+    rise, down = ephem_sun(lat, lon, middle)
+    assert abs((day.sunrise - rise).total_seconds()) < 120 and abs((day.sunset - down).total_seconds()) < 120
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.floats(-55, 55), st.floats(-179, 179), DATES)
+def test_civil_dusk_agrees_with_ephem_to_two_minutes(lat: float, lon: float, on: datetime.date) -> None:
+    day = sun_day(lat, lon, on, "UTC")
+    assert day.sunset is not None and day.dusk is not None
+    where = ephem.Observer()
+    where.lat, where.lon, where.pressure, where.horizon = str(lat), str(lon), 0, "-6"
+    where.date = ephem.Date((day.sunset - datetime.timedelta(minutes=1)).replace(tzinfo=None))
+    dark = where.next_setting(ephem.Sun(), use_center=True).datetime().replace(tzinfo=datetime.UTC)
+    assert abs((day.dusk - dark).total_seconds()) < 120
+
+
+def test_times_are_in_the_sites_own_zone_on_both_sides_of_a_clock_change() -> None:
+    """Clocks in the United Kingdom go back on 26 October 2025: sunset an hour earlier by the clock."""
+    before = sun_day(53, -1, datetime.date(2025, 10, 25), "Europe/London")
+    after = sun_day(53, -1, datetime.date(2025, 10, 26), "Europe/London")
+    assert before.sunset is not None and after.sunset is not None
+    assert (before.sunset.hour, after.sunset.hour) == (17, 16)
+    assert before.sunset.utcoffset() == datetime.timedelta(hours=1) and after.sunset.utcoffset() == datetime.timedelta(0)
+
+
+@pytest.mark.parametrize(
+    ("lat", "lon", "tz"),
+    [(1.9, -157.4, "Pacific/Kiritimati"), (-44, -176.5, "Pacific/Chatham"), (64.5, -165.4, "America/Nome")],
+)
+def test_the_sites_own_date_is_meant_where_clock_and_sun_lie_far_apart(lat: float, lon: float, tz: str) -> None:
+    on = datetime.date(2025, 3, 20)
+    day = sun_day(lat, lon, on, tz)
+    assert day.sunrise is not None and day.sunset is not None
+    assert day.sunrise.date() == day.sunset.date() == on
+
+
+def test_a_sunset_after_midnight_belongs_to_the_day_it_ends() -> None:
+    """65.5 N in Iceland keeps Greenwich time at 18° W: in June the sun sets after midnight by the clock."""
+    day = sun_day(65.5, -18, datetime.date(2025, 6, 12), "Atlantic/Reykjavik")
+    assert day.sunset is not None and day.sunset.date() == datetime.date(2025, 6, 13)
+    assert 22 < day.day_h < 23 and day.dusk is None and day.polar is None
+
+
+@pytest.mark.parametrize(
+    ("lat", "month", "polar", "hours"), [(70, 6, "day", 24), (70, 12, "night", 0), (-70, 6, "night", 0), (90, 6, "day", 24)]
+)
+def test_polar_day_and_night_are_said(lat: float, month: int, polar: str, hours: float) -> None:
+    day = sun_day(lat, 25, datetime.date(2025, month, 21), "Europe/Oslo")
+    assert (day.polar, day.day_h, day.sunrise, day.sunset, day.dusk) == (polar, hours, None, None, None)
+
+
+@settings(max_examples=80, deadline=None)
+@given(st.floats(-90, 90), st.floats(-180, 180), DATES)
+@example(66.8, 0.0, datetime.date(2025, 6, 1))
+def test_no_day_anywhere_fails(lat: float, lon: float, on: datetime.date) -> None:
+    hours = day_length_h(lat, on, lon)
+    assert 0 <= hours <= 24 and math.isfinite(hours)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.floats(10, 60), DATES)
+def test_the_south_has_what_the_north_has_half_a_year_on(lat: float, on: datetime.date) -> None:
+    """Not to the minute: the year's halves differ by 7.6 days, and a day at 60° changes by at most 0.11 h."""
+    other = on + datetime.timedelta(days=183)
+    assert day_length_h(-lat, other) == pytest.approx(day_length_h(lat, on), abs=0.6)
+
+
+def test_short_days_at_53_north_are_late_october_to_mid_february() -> None:
+    """Computed apart for 53 N: under 10 h from 25 October to 16 February."""
+    first, second = short_days(53, -1, 2025)
+    assert first == (datetime.date(2025, 1, 1), datetime.date(2025, 2, 16))
+    assert second == (datetime.date(2025, 10, 25), datetime.date(2025, 12, 31))
+    assert short_day_weeks(53, -1, 2025) == [1, 2, 3, 4, 5, 6, 7, *range(44, 53)]
+
+
+def test_short_days_in_the_south_are_one_span_and_none_near_the_equator() -> None:
+    ((first, last),) = short_days(-43, 172, 2025)
+    assert (first.month, last.month) == (5, 8) and short_days(20, 0, 2025) == []
+
+
+@pytest.mark.parametrize(("lat", "lon", "tz"), [(91, 0, "UTC"), (0, 181, "UTC"), (0, 0, "Europe/Nowhere"), (0, 0, "../etc")])
+def test_what_is_no_place_is_refused(lat: float, lon: float, tz: str) -> None:
+    with pytest.raises(ValueError, match=r"expected|no time zone"):
+        sun_day(lat, lon, datetime.date(2025, 1, 1), tz)
