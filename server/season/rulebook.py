@@ -14,11 +14,10 @@ from server.season.climate import COVERS, Site, heat, read_site, warmth
 from server.season.constants import SETTLING
 from server.season.crop_calendar import Table, faults
 from server.season.emergence import whole_degrees
-from server.season.seed_quantity import seed_table
+from server.season.seed_quantity import expected_pct, seed_table
 from server.season.windows import gates_of, untils_of, windows_of
 
 FORMAT = 1
-NO_SEED_PCT = 100
 LEADS = re.compile(r"^(?:Pot up|Pot on|Prick out|Harden off|Look for|Earth up|Tie in|Put up|Take off|Pinch out|Set out|\S+)")
 
 
@@ -117,7 +116,7 @@ def make_crop(site: Site, table: Table) -> dict[str, Any]:
         "family": table["family"],
         "tender": table["hardiness"] == "tender",
         "frost_kills_c": None if kills is None else math.floor(kills["value"]),
-        "seeds_for": str(_expected_pct(table)),
+        "seeds_for": str(expected_pct(table)),
         "emerge_days": whole_degrees(table_rows),
         "spacing_cm": [*(spacing.get("range") or [spacing["value"]] * 2), spacing["value"]],
         "row_cm": None if row is None else row["value"],
@@ -125,15 +124,6 @@ def make_crop(site: Site, table: Table) -> dict[str, Any]:
         "edible_caution": table.get("edible_caution"),
         "steps": [_step(site, table, step) for step in table["steps"]],
     }
-
-
-def _expected_pct(table: Table) -> int:
-    """Seeds in a hundred from which a plant is expected where this crop is sown."""
-    numbers = table["numbers"]
-    if "germination_pct" not in numbers:
-        return NO_SEED_PCT
-    factor = numbers["field_factor_pct"]["value"] if table["start"] == "direct" and "field_factor_pct" in numbers else 100
-    return max(1, int(numbers["germination_pct"]["value"] * factor // 100))
 
 
 def _step(site: Site, table: Table, step: Table) -> dict[str, Any]:

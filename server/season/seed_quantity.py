@@ -5,6 +5,18 @@ from __future__ import annotations
 import math
 
 from server.season.constants import MOST_PLANTS_IN_TABLE, SURE
+from server.season.crop_calendar import Table
+
+NO_SEED_PCT = 100
+
+
+def expected_pct(table: Table) -> int:
+    """Seeds in a hundred from which a plant is expected where this crop is sown. [%] 100 for sets, tubers and the like."""
+    numbers = table["numbers"]
+    if "germination_pct" not in numbers:
+        return NO_SEED_PCT
+    factor = numbers["field_factor_pct"]["value"] if table["start"] == "direct" and "field_factor_pct" in numbers else 100
+    return max(1, int(numbers["germination_pct"]["value"] * factor // 100))
 
 
 def chance_of_at_least(plants: int, seeds: int, germination: float) -> float:

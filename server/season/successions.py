@@ -1,0 +1,226 @@
+"""Sowings one after another, so that something can be picked on every day wanted: worked back from the picking.
+
+A planting is ready when it has had the crop's heat (or its days); each is picked as long as one plant goes on. Where the
+site's own windows, frost or cold leave a day that no planting can serve, that is said as a gap.
+"""
+
+from __future__ import annotations
+
+import datetime
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from server.season.climate import DAYS, Site
+from server.season.constants import FROST_SPREAD_C
+from server.season.crop_calendar import Table
+from server.season.emergence import days_at
+from server.season.heat_sums import day_heat, leap_place
+from server.season.house import House, house_night_c, keeps_frost_out
+from server.season.seed_quantity import expected_pct, seeds_to_sow
+from server.season.windows import Line
+
+LONGEST_D = 400
+"""A planting that is not ready within so many days does not count. [d]"""
+LONGEST_PICKING_D = 740
+"""Two years of picking at most are worked out at once. [d]"""
+ROOM_C = 18.0
+"""Where a calendar gives no temperature to raise at. [°C] From memory: a propagator's usual setting."""
+_DAY = datetime.timedelta(days=1)
+
+
+@dataclass(frozen=True)
+class Sowing:
+    """One sowing of the row of them."""
+
+    sow: datetime.date
+    plant: datetime.date
+    """Day it goes to its final place; the sowing day itself where it is sown there."""
+    pick_from: datetime.date
+    pick_to: datetime.date
+    plants: int
+    seeds: int
+    """To sow, so that the plants come in 95 of 100 sowings."""
+
+
+@dataclass(frozen=True)
+class Gap:
+    """Days wanted on which nothing can be picked, first and last, and why."""
+
+    first: datetime.date
+    last: datetime.date
+    why: str
+
+
+@dataclass(frozen=True)
+class Successions:
+    """Sowings in order of day, and what they leave open."""
+
+    sowings: list[Sowing]
+    gaps: list[Gap]
+
+
+class Planting:
+    """A crop at a site in one house: which days it may be planted, when it is then ready, how long it is picked."""
+
+    def __init__(self, site: Site, table: Table, house: House, by_heat: bool = True) -> None:
+        steps = {step["id"]: step for step in table["steps"]}
+        if "pick" not in steps:
+            raise ValueError(f"{table['id']} has no picking to plan for")
+        self.site, self.table, self.house = site, table, house
+        self.line = Line(site, table, house.cover)
+        self.anchor, self.days, self.wanted = self._way(steps)
+        window = self.line.window(self.anchor)
+        if window is None:
+            raise ValueError(f"{table['id']} has no time of planting in its calendar")
+        self.first_place, self.aim_place, self.last_place = window
+        sowing = self.line.window(table["steps"][0]["id"])
+        self.raise_days = 0 if sowing is None or self.anchor == table["steps"][0]["id"] else self.aim_place - sowing[1]
+        pick = steps["pick"]
+        self.span = int(pick["span"]["value"]) if "span" in pick else DAYS
+        self.every = int(pick["every"]["value"]) if "every" in pick else 1
+        until = pick.get("until")
+        self.until_place = None if until is None else self.line.anchor(until["of"]) + round(7 * until.get("weeks", 0))
+        numbers = table["numbers"]
+        self.base_c = float(numbers["base_c"]["value"])
+        self.upper_c = float(numbers["upper_c"]["value"]) if "upper_c" in numbers else None
+        kills = numbers.get("frost_kills_c")
+        self.kills_c = None if kills is None or keeps_frost_out(house) else float(kills["value"])
+        self._heat = self._heat_in(house)
+        if by_heat and self.wanted is None:
+            self.wanted, self.days = self._heat_of_days(), 0
+
+    def _heat_of_days(self) -> float:
+        """What the calendar's days are worth in heat: growing tables tell of open ground at its best time. [°C d]"""
+        window = Line(self.site, self.table, "open").window(self.anchor)
+        planted = self.aim_place if window is None else window[1]
+        outside = self._heat_in(House("open"))
+        return sum(outside[self.site.order[(planted + step) % DAYS]] for step in range(self.days))
+
+    def _heat_in(self, house: House) -> list[float]:
+        leap_year = (datetime.date(2024, 1, 1) + day * _DAY for day in range(DAYS))
+        return [day_heat(self.site, house, on, self.base_c, self.upper_c) for on in leap_year]
+
+    def _way(self, steps: dict[str, Table]) -> tuple[str, int, float | None]:
+        """From picking back to a step with a time of its own: that step, the days between, and the heat between if any."""
+        days, heat, name = 0, None, "pick"
+        while name not in (self.table.get("windows") or {}) and "after" in steps[name]:
+            link = steps[name]["after"]
+            gap = link.get("days", link.get("heat"))
+            if gap == "emergence":
+                rows = [(float(row["temp_c"]), row.get("days")) for row in self.table["emergence"]]
+                raised = self.table["numbers"].get("raise_c", {"value": ROOM_C})
+                days += math.ceil(days_at(rows, float(raised["value"])) or 0)
+            elif "heat" in link:
+                heat = (heat or 0.0) + float(gap.get("aim", gap["min"]))
+            else:
+                days += round(gap.get("aim", gap["min"]))
+            name = link["step"]
+        return name, days, heat
+
+    def may_plant(self, on: datetime.date) -> bool:
+        """Whether the calendar lets it be planted that day, in this house."""
+        place = self.line.place_of[leap_place(on)]
+        return (place - self.first_place) % DAYS <= self.last_place - self.first_place
+
+    def ready(self, planted: datetime.date) -> datetime.date | None:
+        """First day of picking; None where it would take longer than LONGEST_D days."""
+        on = planted + self.days * _DAY
+        if self.wanted is None:
+            return on
+        total = 0.0
+        for step in range(LONGEST_D):
+            total += self._heat[leap_place(on + step * _DAY)]
+            if total >= self.wanted:
+                return on + step * _DAY
+        return None
+
+    def stands(self, on: datetime.date) -> bool:
+        """Whether the crop is alive to be picked: before its own end, and while the fortnight's coldest night spares it."""
+        place = leap_place(on)
+        if self.until_place is not None and self.line.place_of[place] > self.until_place:
+            return False
+        return self.kills_c is None or house_night_c(self.site, self.house, place, FROST_SPREAD_C) > self.kills_c
+
+    def sowing(self, planted: datetime.date, first: datetime.date, last: datetime.date, plants: int) -> Sowing:
+        """The sowing for a planting that is picked from first to last."""
+        seeds = seeds_to_sow(plants, expected_pct(self.table) / 100)
+        return Sowing(planted - self.raise_days * _DAY, planted, first, last, plants, seeds)
+
+
+def for_picking(planting: Planting, first: datetime.date, last: datetime.date, a_day: float, whole: bool = True) -> Successions:
+    """The fewest sowings that give picking on every day from first to last that the climate permits.
+
+    a_day: plants picked a day. whole: the plant is taken when picked (lettuce, radish); otherwise it is picked over again as
+    often as its calendar says, and so many plants stand at a time. Raises ValueError for a_day <= 0, a last day before the
+    first, or more than LONGEST_PICKING_D days.
+    """
+    if a_day <= 0 or not 0 <= (last - first).days <= LONGEST_PICKING_D:
+        raise ValueError(f"a_day={a_day}, {first} to {last}, expected more than 0 and up to {LONGEST_PICKING_D} days")
+    earliest = first - (LONGEST_D + planting.span) * _DAY
+    days = (earliest + step * _DAY for step in range((last - earliest).days + 1))
+    ready = [(planted, on) for planted in days if planting.may_plant(planted) and (on := planting.ready(planted)) is not None]
+    sowings: list[Sowing] = []
+    open_days: list[datetime.date] = []
+    day = first
+    while day <= last:
+        # The latest planting that is ready by then lasts longest.
+        planted, since = next((pair for pair in reversed(ready) if pair[1] <= day), (None, day))
+        if planted is None or since + planting.span * _DAY <= day or not planting.stands(day):
+            open_days.append(day)
+            day += _DAY
+            continue
+        end = day
+        while end < last and end + _DAY < since + planting.span * _DAY and planting.stands(end + _DAY):
+            end += _DAY
+        plants = math.ceil(a_day * ((end - day).days + 1 if whole else planting.every) - 1e-9)
+        sowings.append(planting.sowing(planted, day, end, plants))
+        day = end + _DAY
+    return Successions(sowings, _gaps(planting, open_days, {on for _, on in ready}))
+
+
+def every_days(
+    planting: Planting, first_sowing: datetime.date, last_sowing: datetime.date, every: int, plants: int
+) -> Successions:
+    """Sowings every so many days, what each gives, and the days between the first and the last picking that none serves.
+
+    every: days between sowings. plants: of each. Sowings whose planting falls outside the calendar's time are left out.
+    Raises ValueError for every < 1 or plants < 1.
+    """
+    if every < 1 or plants < 1:
+        raise ValueError(f"every={every}, plants={plants}, expected at least 1")
+    sowings: list[Sowing] = []
+    for step in range(0, (last_sowing - first_sowing).days + 1, every):
+        planted = first_sowing + (step + planting.raise_days) * _DAY
+        since = planting.ready(planted) if planting.may_plant(planted) else None
+        if since is None or not planting.stands(since):
+            continue
+        end = since
+        while end + _DAY < since + planting.span * _DAY and planting.stands(end + _DAY):
+            end += _DAY
+        sowings.append(planting.sowing(planted, since, end, plants))
+    picked = {
+        sowing.pick_from + step * _DAY for sowing in sowings for step in range((sowing.pick_to - sowing.pick_from).days + 1)
+    }
+    spread = (min(picked) + step * _DAY for step in range((max(picked) - min(picked)).days)) if picked else ()
+    return Successions(sowings, _gaps(planting, [day for day in spread if day not in picked], set()))
+
+
+def _gaps(planting: Planting, open_days: Iterable[datetime.date], starts: set[datetime.date]) -> list[Gap]:
+    gaps: list[Gap] = []
+    for day in open_days:
+        why = _why(planting, day, starts)
+        if gaps and gaps[-1].last == day - _DAY and gaps[-1].why == why:
+            gaps[-1] = Gap(gaps[-1].first, day, why)
+        else:
+            gaps.append(Gap(day, day, why))
+    return gaps
+
+
+def _why(planting: Planting, day: datetime.date, starts: set[datetime.date]) -> str:
+    many = planting.table["many"]
+    if not planting.stands(day):
+        return f"it is too cold for {many} to stand"
+    if not starts:
+        return f"no sowing of {many} is being picked"
+    return f"no {many} planted in their time are ready then"
