@@ -21,9 +21,18 @@ def expected_pct(table: Table) -> int:
 
 def chance_of_at_least(plants: int, seeds: int, germination: float) -> float:
     """P(Binomial(seeds, germination) >= plants)."""
-    return sum(
-        math.comb(seeds, come) * germination**come * (1 - germination) ** (seeds - come) for come in range(plants, seeds + 1)
+    if plants <= 0:
+        return 1.0
+    if seeds < plants or germination >= 1:
+        return float(seeds >= plants)
+    # the fewer terms of the two tails, each by its logarithm: thousands of poor seeds would overflow as plain numbers
+    few, many = math.log(germination), math.log1p(-germination)
+    all_ways = math.lgamma(seeds + 1)
+    too_few = sum(
+        math.exp(all_ways - math.lgamma(come + 1) - math.lgamma(seeds - come + 1) + come * few + (seeds - come) * many)
+        for come in range(plants)
     )
+    return 1 - too_few
 
 
 def seeds_to_sow(plants: int, germination: float, sure: float = SURE) -> int:
