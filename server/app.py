@@ -34,6 +34,7 @@ DOORS = [
     Route("/api/sync", api.sync, methods=["POST"]),
     Route("/api/jobs", api.jobs),
     Route("/api/rulebook", api.rulebook),
+    Route("/api/climates", api.climates),
     Route("/api/pokes", api.pokes),
     Route("/{path:path}", shell.file),
 ]

@@ -11,12 +11,14 @@ from starlette.requests import Request
 from starlette.responses import Response, StreamingResponse
 
 from server import __version__
+from server.calendars.read_climates import read_climates
 from server.errors import BadRequest
 from server.handlers.answers import json_response
 from server.handlers.body import read_body
 from server.handlers.context import rooms
 from server.kernel.say import Job
 from server.kernel.settle import settle
+from server.season.named_climates import site_fields
 from server.store import records
 from server.sync.exchange import exchange
 from server.sync.fields import date, shown
@@ -76,6 +78,14 @@ async def rulebook(request: Request) -> Response:
     if re.sub(r"^W/", "", request.headers.get("if-none-match", "")) == tag:
         return Response(status_code=304, headers=headers)
     return _zipped(request, json_response(made, headers=headers))
+
+
+async def climates(request: Request) -> Response:
+    """Named climates to begin a site from."""
+    found = [
+        {"id": one.id, "name": one.name, "source": one.source, "fields": site_fields(one)} for one in read_climates().values()
+    ]
+    return _zipped(request, json_response({"climates": found}))
 
 
 async def pokes(request: Request) -> Response:

@@ -16,7 +16,7 @@ from server.kernel.lay_out import let_slip
 from server.kernel.merge import Record, visible
 from server.kernel.settle import read
 
-REST_AFTER_DAYS = 400
+REST_AFTER_DAYS = 120
 COLD_C = 5
 """A reading at or under this may have ended something that still stands."""
 

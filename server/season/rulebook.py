@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import datetime
 import hashlib
 import json
 import math
@@ -10,14 +11,16 @@ import re
 from typing import Any, Protocol
 
 from server.kernel.merge import Record, visible
-from server.season.climate import COVERS, Site, heat, read_site, warmth
+from server.season.climate import COVERS, DAYS, Site, heat, read_site, warmth
 from server.season.constants import SETTLING
 from server.season.crop_calendar import Table, faults
 from server.season.emergence import whole_degrees
 from server.season.seed_quantity import expected_pct, seed_table
+from server.season.sun import sun_day
 from server.season.windows import gates_of, untils_of, windows_of
 
 FORMAT = 1
+LEAP_YEAR_START = datetime.date(2028, 1, 1)
 LEADS = re.compile(r"^(?:Pot up|Pot on|Prick out|Harden off|Look for|Earth up|Tie in|Put up|Take off|Pinch out|Set out|\S+)")
 
 
@@ -97,10 +100,31 @@ def make_rulebook(calendars: CalendarSet, records: list[Record]) -> dict[str, An
         "standing": _standing(calendars.standing, site),
         "cautions": {name: {"title": it["title"], "say": it["say"]} for name, it in sorted(calendars.cautions.items())},
         "slack": dict(calendars.standing["slack"]),
+        "dusk": _dusk(site_fields or {}),
         "left_out": left_out,
     }
     book["version"] = hashlib.sha256(_canonical(book)).hexdigest()[:16]
     return book
+
+
+def _dusk(site: dict[str, Any]) -> list[int | None] | None:
+    """Civil dusk on each seventh day of a leap year from 1 January, in minutes after midnight UTC (over 1440 where that
+    falls on the next day there); None for nights that stay light. Without a place on the globe there is no dusk."""
+    if site.get("lat") is None or site.get("lon") is None:
+        return None
+    minutes: list[int | None] = []
+    for place in range(0, DAYS, 7):
+        on = LEAP_YEAR_START + datetime.timedelta(days=place)
+        dark = sun_day(float(site["lat"]), float(site["lon"]), on, _solar_zone(float(site["lon"]))).dusk
+        midnight = datetime.datetime(on.year, on.month, on.day, tzinfo=datetime.UTC)
+        minutes.append(None if dark is None else round((dark - midnight).total_seconds() / 60))
+    return minutes
+
+
+def _solar_zone(lon: float) -> str:
+    """A zone whose days are the sun's there, whatever the clocks say, so that each date has its own dusk."""
+    hours = round(lon / 15)
+    return f"Etc/GMT{-hours:+d}" if hours else "UTC"
 
 
 def make_crop(site: Site, table: Table) -> dict[str, Any]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from server.kernel import stamps
-from server.kernel.merge import Record, field_stamps
+from server.kernel.merge import Record, field_stamps, merge_record
 from server.store import records
 from server.store.connection import Store
 from server.sync.messages import Push, Refusal
@@ -37,7 +37,7 @@ async def exchange(store: Store, push: Push, now_ms: int) -> tuple[dict[str, Any
         more = page is not None
     else:
         one = await records.page_since(store, since, PAGE)
-        found, upto, more = one.records, one.upto, one.more
+        found, upto, more = _news(one.records, changes), one.upto, one.more
     reply = {
         "upto": upto,
         "page": page,
@@ -52,6 +52,12 @@ async def exchange(store: Store, push: Push, now_ms: int) -> tuple[dict[str, Any
         "restamped": [{"from": old, "to": new} for old, new in sorted(restamped.items())],
     }
     return reply, stored.last
+
+
+def _news(found: list[Record], sent: list[Record]) -> list[Record]:
+    """Without the records that are nothing but what this phone has just sent: it holds them already."""
+    own = {change["id"]: merge_record(None, change) for change in sent}
+    return [record for record in found if own.get(record["id"]) != record]
 
 
 async def _lost_something(store: Store, push: Push, newest: int) -> bool:

@@ -65,7 +65,8 @@ LOAD = """async (repeats) => {
     let start = performance.now();
     const db = await openPlain();
     const asked = db.transaction("records").objectStore("records").getAll();
-    await new Promise((resolve) => { asked.onsuccess = resolve; });
+    // the records are only made when the result is looked at
+    const held = await new Promise((resolve) => { asked.onsuccess = () => resolve(asked.result); });
     floor.push(performance.now() - start);
     db.close();
     await new Promise((resolve) => setTimeout(resolve, 50));
@@ -74,7 +75,7 @@ LOAD = """async (repeats) => {
     const book = new Book(opened);
     await book.load();
     ours.push(performance.now() - start);
-    if (book.records.length < asked.result.length / 2) throw new Error("not the same season");
+    if (book.records.length < held.length / 2) throw new Error("not the same season");
     await opened.close();
   }
   return {floor, ours};

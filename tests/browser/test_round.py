@@ -161,3 +161,26 @@ def test_sixty_jobs_in_a_day_all_reach_the_screen(server: LiveServer, phones: Ca
     phone = phones(server.url).open().settled()
     expect(phone.page.locator(".lab", has_text="Mend pane")).to_have_count(60)
     assert phone.page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
+
+
+def test_old_seasons_rest_and_are_there_when_asked_for(phone: Phone) -> None:
+    """Last year's batches are not in the way of opening the app, and yet a tap away."""
+    page = phone.page
+    page.wait_for_function(
+        """async () => {
+          const {openStore} = await import("/scripts/store/indexed-db.js");
+          const store = await openStore({device: "aaaaaaaa", now: Date.now});
+          const years = await store.meta("restingYears");
+          await store.close();
+          return (years ?? []).includes(2030);
+        }"""
+    )
+    resting = [row["id"] for row in phone.kept()["records"] if row["resting"]]
+    old = next(id_ for id_ in resting if id_.startswith("batch.2030."))
+    jobs = phone.jobs(ON)
+    phone.open("#/season")
+    page.get_by_role("button", name="2030").click()
+    expect(page.locator(f'.batch-row[href="#/batch/{old}"]')).to_be_visible()
+    phone.open(f"#/batch/{old}")
+    expect(page.get_by_role("heading", name="So far")).to_be_visible()
+    assert phone.jobs(ON) == jobs

@@ -7,6 +7,7 @@ import gzip
 import json
 from typing import Any
 
+import ephem
 import pytest
 
 from server.calendars.read import read_calendars
@@ -193,3 +194,19 @@ def test_own_numbers_are_laid_over_the_calendar_and_bad_ones_left_out() -> None:
     changed = next(s for s in book["varieties"]["v1"]["steps"] if s["id"] == "pick")
     assert changed["every"] == 5 and step("tomato", "pick")["every"] == 3
     assert len(book["left_out"]) == 2 and all(line.startswith("Late Kate: ") for line in book["left_out"])
+
+
+def test_dusk_in_the_rulebook_is_the_almanacs_between_its_weeks_too() -> None:
+    """Weekly figures, read between them in a straight line as the phone does. Source: PyEphem, the sun 6° down."""
+    dusk = withy_end_rulebook()["dusk"]
+    assert len(dusk) == 53
+    for place in range(0, 364, 5):
+        on = datetime.date(2028, 1, 1) + datetime.timedelta(days=place)
+        before, after = dusk[place // 7], dusk[(place // 7 + 1) % 53]
+        minutes = before + (after - before) * (place % 7) / 7
+        watcher = ephem.Observer()
+        watcher.lat, watcher.lon, watcher.horizon, watcher.pressure = "53.1", "-3.2", "-6", 0
+        watcher.date = ephem.Date(f"{on.year}/{on.month}/{on.day} 12:00")
+        there = watcher.next_setting(ephem.Sun(), use_center=True).datetime()
+        expected = (there - datetime.datetime(on.year, on.month, on.day)).total_seconds() / 60
+        assert abs(minutes - expected) < 2, on

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import asyncio
+import gzip
+import json
 
 import pytest
 from starlette.requests import Request
@@ -61,6 +63,20 @@ def test_a_body_that_never_ends_is_given_up() -> None:
         run(read_body(slow([b"x" * 60] * 3, 0), most=100))
     with pytest.raises(BadRequest, match="too slow"):
         run(read_body(slow([b"x"] * 100_000, 0.01), most=10**9, slowest_s=0.05))
+
+
+def zipped(client: TestClient, body: bytes) -> int:
+    headers = {"content-type": "application/json", "content-encoding": "gzip"}
+    return client.post("/api/sync", content=body, headers=headers).status_code
+
+
+def test_a_zipped_push_is_read_and_a_bomb_is_not(client: TestClient) -> None:
+    good = gzip.compress(json.dumps({"changes": [change("d1")]}).encode())
+    assert zipped(client, good) == 200
+    assert [record["id"] for record in push(client, [])["records"]] == ["d1"]  # type: ignore[union-attr]
+    assert zipped(client, gzip.compress(b" " * 200_000_000, 9)) == 413
+    assert zipped(client, b"not gzip at all") == 400
+    assert zipped(client, good[:-9]) == 400
 
 
 def test_news_is_told_at_once_and_silence_is_filled() -> None:

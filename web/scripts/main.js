@@ -30,6 +30,7 @@ import { UndoStrip } from "./ui/toast.js";
 const ROOMS = { round, job, "put-off": putOff, jot, ground, place, batch, form, season, diary, deed, shed, varieties };
 const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed" });
 const WIDE = "(min-width: 1000px)";
+const ASK_MS = 15_000;
 const KNOWLEDGE = ["site", "crop", "variety", "lesson"];
 const app = /** @type {HTMLElement} */ (document.getElementById("app"));
 const root = document.documentElement;
@@ -99,6 +100,7 @@ async function openApp(book, store, sharer, wiped) {
     now: Date.now,
     go,
     toast: (/** @type {any} */ toast) => strip.show(toast),
+    ask: (/** @type {string} */ path) => askServer(path),
     newId: () => newId(Date.now(), randomBytes(16)),
     moment: () => ({ on: today(), at: civilNow(new Date(), zone()).time, by: person }),
     person: () => person,
@@ -192,13 +194,44 @@ async function openApp(book, store, sharer, wiped) {
   watchMidnight(today, () => {
     for (const one of open) one.refresh?.("records");
   });
-  void store.meta("restedOn").then(async (/** @type {string | null} */ on) => {
-    if (on === today()) return;
-    await book.restOldSeasons(today());
-    await store.setMeta("restedOn", today());
-  });
+  void restOncePerDay(book, store, today);
   void navigator.storage?.persist?.();
   await bringWorker(note);
+}
+
+/**
+ * Old seasons are put to rest once a day, and not before everything has come from the server for the first time.
+ * @param {Book} book
+ * @param {any} store
+ * @param {() => string} today
+ */
+async function restOncePerDay(book, store, today) {
+  let restedOn = await store.meta("restedOn");
+  let busy = false;
+  const rest = async () => {
+    if (busy || restedOn === today() || !(await store.meta("cursor"))) return;
+    busy = true;
+    try {
+      await book.restOldSeasons(today());
+      restedOn = today();
+      await store.setMeta("restedOn", restedOn);
+    } catch (error) {
+      console.error("old seasons were not put to rest", error); // the next sharing tries again; nothing is lost
+    } finally {
+      busy = false;
+    }
+  };
+  book.subscribe((what) => {
+    if (what === "sharing") void rest();
+  });
+  await rest();
+}
+
+/** What only the server knows. @param {string} path @returns {Promise<any>} */
+async function askServer(path) {
+  const answer = await fetch(path, { signal: AbortSignal.timeout(ASK_MS) });
+  if (!answer.ok) throw new Error(`${path}: ${answer.status}`);
+  return answer.json();
 }
 
 /** @param {HTMLElement} note */

@@ -13,7 +13,7 @@ import { read } from "./settle.js";
  * @typedef {import("./knowledge.js").Knowledge} Knowledge
  */
 
-const REST_AFTER_DAYS = 400;
+const REST_AFTER_DAYS = 120;
 /** A reading at or under this may have ended something that still stands. [°C] */
 const COLD_C = 5;
 

@@ -27,11 +27,42 @@ export function svg(tag, props, ...children) {
   return build(document.createElementNS(SVG, tag), props, children);
 }
 
-/** Replace everything inside an element. @param {Element} element @param {...Child} children @returns {Element} */
+/**
+ * Give an element just these children. One that is there already is not touched, so that it keeps its place on the
+ * screen, its focus and its layout.
+ * @param {Element} element
+ * @param {...Child} children
+ * @returns {Element}
+ */
 export function fill(element, ...children) {
-  element.replaceChildren();
-  append(element, children);
+  const wanted = flat(children, []);
+  const kept = new Set(wanted);
+  let at = element.firstChild;
+  for (const node of wanted) {
+    while (at !== null && at !== node && !kept.has(at)) {
+      const gone = at;
+      at = at.nextSibling;
+      gone.remove();
+    }
+    if (at === node) at = node.nextSibling;
+    else element.insertBefore(node, at);
+  }
+  while (at !== null) {
+    const gone = at;
+    at = at.nextSibling;
+    gone.remove();
+  }
   return element;
+}
+
+/** @param {Child[]} children @param {Node[]} into @returns {Node[]} */
+function flat(children, into) {
+  for (const child of children) {
+    if (child === null || child === undefined || child === false) continue;
+    if (Array.isArray(child)) flat(child, into);
+    else into.push(child instanceof Node ? child : document.createTextNode(String(child)));
+  }
+  return into;
 }
 
 /** @param {any} element @param {Record<string, any> | null | undefined} props @param {Child[]} children */

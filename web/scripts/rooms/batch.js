@@ -19,8 +19,13 @@ export function room(context) {
     const today = context.today();
     const batch = book.stand(today).batches.find((/** @type {any} */ one) => one.id === id);
     const top = h("header", { class: "headrow" }, h("button", { class: "back", type: "button", "aria-label": "Back", onclick: () => back() }, glyph("back", 32)), h("h1", null, batchName(book, id) || "Batch"));
+    if (!batch && book.restingYears.length) {
+      fill(element, top);
+      void book.wakeAll();
+      return;
+    }
     if (!batch) {
-      fill(element, top, h("div", { class: "board empty" }, h("p", null, "This batch is not in the book any more, or rests with an older season.")));
+      fill(element, top, h("div", { class: "board empty" }, h("p", null, "This batch is not in the book any more.")));
       return;
     }
     const jobs = book.jobs(today).filter((/** @type {any} */ job) => job.batch === id && job.state !== "done");

@@ -18,8 +18,6 @@ export function room(context) {
   const list = h("div");
   const head = h("p", { class: "soft note", style: { "margin-top": "4px" } });
   const more = h("div", { "aria-hidden": "true", style: { height: "1px" } });
-  /** @type {any[]} */
-  let older = [];
   /** @type {Set<string>} */
   let unsent = new Set();
   let shown = A_SLICE;
@@ -58,7 +56,7 @@ export function room(context) {
   async function refresh() {
     const rows = await book.store.outbox(5000);
     unsent = new Set(rows.map((/** @type {any} */ row) => row.change.id));
-    if (asked.all && !older.length) older = (await book.store.all()).filter((/** @type {any} */ record) => !book.get(record.id));
+    if (asked.all) await book.wakeAll();
     draw();
   }
 
@@ -66,7 +64,7 @@ export function room(context) {
     const today = context.today();
     fill(head, sharingWords(book.sharing, context.now(), context.zone()));
     drawKeys();
-    const records = [...book.records, ...older].filter((record) => (record.kind === "diary" || record.kind === "job") && visible(record));
+    const records = book.records.filter((record) => (record.kind === "diary" || record.kind === "job") && visible(record));
     book.titles = new Map(book.jobs(today).map((/** @type {any} */ job) => [job.id, job.title]));
     lines = linesOf(book, records, unsent).filter((line) => wanted(line, today) && answers(line, asked.words));
     const days = byDay(lines.slice(0, shown));

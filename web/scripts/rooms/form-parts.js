@@ -8,7 +8,7 @@ import { byWalk, fullPlace } from "./household.js";
  *   | "fixture-place" | "person" | "variety" | "crop" | "batch" | "yes" | "verbs", help?: string, least?: number, most?: number,
  *   required?: boolean, choices?: string[][]}} Shape
  * @typedef {{name: string, element: HTMLElement, raw: () => any, read: () => {value?: any, wrong?: string},
- *   say: (wrong: string | null) => void}} Field
+ *   say: (wrong: string | null) => void, put: (value: any) => void}} Field
  */
 
 /**
@@ -33,6 +33,7 @@ export function field(shape, value, book) {
     element,
     raw,
     read: () => readValue(shape, raw()),
+    put: (value) => (control.value = value ?? ""),
     say: (words) => {
       wrong.hidden = !words;
       wrong.textContent = words || "";

@@ -5,6 +5,7 @@ import { dropDraft, readDraft, saveDraft } from "../store/drafts.js";
 import { glyph } from "../ui/glyphs.js";
 import { FORMS } from "./form-shapes.js";
 import { field, readFields } from "./form-parts.js";
+import { siteStart } from "./site-start.js";
 
 /** @param {any} context params: kind, id (or "new"), then name=value pairs to begin with */
 export function room(context) {
@@ -23,6 +24,7 @@ export function room(context) {
   const draft = readDraft(draftKey);
   const rows = form.shapes.map((shape) => field(shape, draft && shape.name in draft ? draft[shape.name] : before[shape.name], book));
   const months = kind === "site" ? normalsFields(before.normals) : null;
+  const starter = kind === "site" ? siteStart({ ask: context.ask, put: putAll, place: placeTyped }) : null;
   const trouble = h("p", { class: "trouble", role: "alert" });
   trouble.hidden = true;
 
@@ -31,6 +33,19 @@ export function room(context) {
     const fields = Object.fromEntries(beginning.map((/** @type {string} */ pair) => pair.split("=", 2)));
     if (kind === "batch") fields.year = Number(context.today().slice(0, 4));
     return fields;
+  }
+
+  /** Numbers from elsewhere, into the fields; the grower still says "write it down". @param {Record<string, any>} fields */
+  function putAll(fields) {
+    for (const row of rows) if (row.name in fields) row.put(fields[row.name]);
+    if (fields.normals) months?.put(fields.normals);
+    saveDraft(draftKey, Object.fromEntries(rows.map((row) => [row.name, row.raw()])));
+  }
+
+  /** @returns {{lat: number, lon: number} | null} */
+  function placeTyped() {
+    const [lat, lon] = ["lat", "lon"].map((name) => rows.find((row) => row.name === name)?.read().value ?? null);
+    return lat === null || lon === null ? null : { lat, lon };
   }
 
   /** @param {Event} event */
@@ -93,6 +108,7 @@ export function room(context) {
       "form",
       { novalidate: true, oninput: () => saveDraft(draftKey, Object.fromEntries(rows.map((row) => [row.name, row.raw()]))), onsubmit: save },
       kind === "batch" && !book.ofKind("variety").length && h("p", { class: "trouble" }, "Put down a variety first: what the seed packet says."),
+      starter,
       rows.map((row) => row.element),
       kind === "batch" && h("button", { class: "key", type: "button", style: { "margin-bottom": "14px" }, onclick: () => go("form", "variety", "new") }, "A variety that is not there yet"),
       months?.element,
@@ -120,6 +136,8 @@ function normalsFields(normals) {
   );
   return {
     element,
+    /** @param {number[][]} given */
+    put: (given) => given.forEach((pair, at) => pair.forEach((degrees, end) => (pairs[at][end].value = String(degrees)))),
     /** @param {string | null} words */
     say: (words) => (wrong.textContent = words || ""),
     /** @returns {{value?: number[][] | null, wrong?: string}} */

@@ -11,11 +11,13 @@ import { mark } from "../ui/mark.js";
 import { plate } from "../ui/plate.js";
 import { tickWish, undoWishes } from "./deeds.js";
 import { houses, personName } from "./household.js";
+import { lightUntil } from "./light.js";
 
 /** @typedef {import("../types.js").Job} Job */
 
 const TIMES = [0, 20, 45, 90];
-const FIRST_ROWS = 14;
+/** Rows drawn before the first paint of all; grows until everything is there. */
+let rowsAtOnce = 8;
 const WEEK_DAYS = 7;
 /** What the grower chose stays chosen while the app is open. */
 const chosen = { minutes: 0, week: false, beyond: false, low: false, waiting: /** @type {Record<string, boolean>} */ ({}) };
@@ -29,6 +31,9 @@ export function room(context) {
   const element = h("main", { class: "page", id: "room" }, head, strip, list);
   /** @type {Map<string, {key: string, element: HTMLElement}>} */
   const rows = new Map();
+  /** @type {Map<string, HTMLElement>} */
+  const sectionsByHouse = new Map();
+  let drawHeadAgain = () => {};
 
   const given = () => ({
     today: context.today(),
@@ -87,7 +92,13 @@ export function room(context) {
     return made;
   }
 
-  function refresh() {
+  /** @param {string} [what] */
+  function refresh(what) {
+    if (what === "sharing" && !list.querySelector(".empty")) drawHeadAgain();
+    else draw();
+  }
+
+  function draw() {
     const today = context.today();
     const jobs = /** @type {Job[]} */ (book.jobs(today));
     const open = jobs.filter((job) => (job.state === "ready" && !job.low) || job.state === "waiting");
@@ -97,7 +108,8 @@ export function room(context) {
     const later = jobs.filter((job) => job.state === "later" && !job.low);
     const minutes = ready.reduce((sum, job) => sum + job.minutes, 0);
     const fitted = chosen.minutes ? fit(jobs, chosen.minutes) : null;
-    drawHead(today, ready.length, minutes, done.length, fitted);
+    drawHeadAgain = () => drawHead(today, ready.length, minutes, done.length, fitted);
+    drawHeadAgain();
     drawStrip(ready.length > 0, fitted, jobs);
     const focus = focusMark();
     const under = [lowFold(low), laterFolds(later, today)];
@@ -114,7 +126,7 @@ export function room(context) {
     else if (!count) words = done ? `${done} done` : "no jobs today";
     fill(
       head,
-      h("h1", null, longDay(today)),
+      h("div", { class: "two" }, h("h1", null, longDay(today)), h("span", { class: "light" }, lightUntil(book.rulebook.dusk, today, context.zone()))),
       h(
         "p",
         { class: "two" },
@@ -180,33 +192,39 @@ export function room(context) {
     const walk = houses(book).map((house) => house.id);
     const order = [...walk, ...new Set(shown.map((job) => job.house || "").filter((house) => !walk.includes(house)))];
     const made = [];
+    let left = rowsAtOnce;
     for (const house of order) {
       const here = shown.filter((job) => (job.house || "") === house);
-      if (!here.length) continue;
+      if (!here.length || left <= 0) continue;
       const ready = here.filter((job) => job.state === "ready");
       const waiting = here.filter((job) => job.state === "waiting");
       const past = here.filter((job) => job.state === "done");
-      made.push(section(house, ready, past, waiting));
+      made.push(section(house, ready, past, waiting, left));
+      left -= here.length;
     }
+    if (left < 0) afterPaint(drawMore);
     return made;
   }
 
-  /** @param {string} house @param {Job[]} ready @param {Job[]} past @param {Job[]} waiting */
-  function section(house, ready, past, waiting) {
+  /** When the app opens, what fits on the screen is painted first. */
+  function drawMore() {
+    rowsAtOnce *= 6;
+    if (element.isConnected) draw();
+  }
+
+  /** @param {string} house @param {Job[]} ready @param {Job[]} past @param {Job[]} waiting @param {number} left rows to draw */
+  function section(house, ready, past, waiting, left) {
     const fields = book.fields(house);
     const minutes = ready.reduce((sum, job) => sum + job.minutes, 0);
     const says = ready.length ? `${counted(ready.length, "job")}, ${minutesWords(minutes)}` : waiting.length ? `${waiting.length} waiting` : `${past.length} done`;
-    const many = ready.length > FIRST_ROWS;
-    const rest = h("div");
-    if (many) afterPaint(() => fill(rest, ready.slice(FIRST_ROWS).map(row)));
+    const element = sectionsByHouse.get(house) || h("section", { "aria-label": fields.name || "Anywhere" });
+    sectionsByHouse.set(house, element);
     const openWaiting = waiting.length <= 3 || chosen.waiting[house];
-    return h(
-      "section",
-      { "aria-label": fields.name || "Anywhere" },
+    return fill(
+      element,
       h("div", { class: "placehead" }, h("h2", null, plate(fields.walk, fields.name || "Anywhere")), h("span", { class: "soft" }, says)),
-      ready.slice(0, FIRST_ROWS).map(row),
-      many && rest,
-      past.map(row),
+      ready.slice(0, left).map(row),
+      past.slice(0, Math.max(0, left - ready.length)).map(row),
       openWaiting
         ? waiting.map(row)
         : fold({

@@ -20,7 +20,7 @@ export function room(context) {
     const thisYear = Number(today.slice(0, 4));
     const year = asked.year ?? thisYear;
     const all = book.stand(today).batches.filter((/** @type {any} */ batch) => batch.stages.length);
-    const years = [...new Set([thisYear, ...all.map((/** @type {any} */ batch) => batch.year)])].sort();
+    const years = [...new Set([thisYear, ...book.restingYears, ...all.map((/** @type {any} */ batch) => batch.year)])].sort();
     const from = `${year}-01-01`;
     const to = `${year}-12-31`;
     const rows = all.filter((/** @type {any} */ batch) => batch.stages.some((/** @type {any} */ one) => one.to >= from && one.from <= to));
@@ -33,7 +33,7 @@ export function room(context) {
     fill(
       element,
       h("header", { class: "head" }, h("h1", null, `Season ${year}`)),
-      years.length > 1 && h("div", { class: "keys", role: "group", "aria-label": "Year", style: { "margin-bottom": "10px" } }, years.slice(-4).map((one) => h("button", { class: "key slim", type: "button", "aria-pressed": String(one === year), onclick: () => { asked.year = one; refresh(); } }, one))),
+      years.length > 1 && h("div", { class: "keys", role: "group", "aria-label": "Year", style: { "margin-bottom": "10px" } }, years.slice(-4).map((one) => h("button", { class: "key slim", type: "button", "aria-pressed": String(one === year), onclick: () => void show(one) }, one))),
       h("div", { class: "keyline" }, STAGES.map((stage) => h("span", null, stageKey(stage), stage))),
       rows.length > 0 && h("div", { class: "season months-head" }, monthsHead({ from, to, today })),
       [...families].sort((a, b) => (a[0] < b[0] ? -1 : 1)).map(([family, batches]) => [
@@ -42,6 +42,13 @@ export function room(context) {
       ]),
       !rows.length && h("div", { class: "board empty" }, h("p", null, "No batch runs in this year yet."), h("button", { class: "key", type: "button", onclick: () => go("form", "batch", "new") }, "Add a batch")),
     );
+  }
+
+  /** @param {number} year */
+  async function show(year) {
+    asked.year = year;
+    if (book.restingYears.includes(year)) await book.wakeAll();
+    refresh();
   }
 
   /** @param {any} batch @param {{from: string, to: string, today: string}} span */
@@ -57,6 +64,7 @@ export function room(context) {
     );
   }
 
-  refresh();
+  if (asked.year !== null && book.restingYears.includes(asked.year)) void show(asked.year);
+  else refresh();
   return { element, title: "Season", refresh: (/** @type {string} */ what) => { if (what === "records") refresh(); } };
 }

@@ -15,7 +15,7 @@ import { visible } from "../kernel/merge.js";
  * @typedef {import("../types.js").Sharing} Sharing
  */
 
-const EMPTY_RULEBOOK = { crops: {}, varieties: {}, seeds: {}, heat: {}, warmth: {}, care: {}, standing: {}, cautions: {}, slack: {} };
+const EMPTY_RULEBOOK = { crops: {}, varieties: {}, seeds: {}, heat: {}, warmth: {}, care: {}, standing: {}, cautions: {}, slack: {}, dusk: null };
 
 /** Live records, the rulebook, and the list worked out from them. */
 export class Book {
@@ -26,6 +26,7 @@ export class Book {
   /** @type {Map<string, any>} */
   #worked = new Map();
   #version = 0;
+  #allAwake = false;
 
   /**
    * @param {any} store
@@ -37,6 +38,8 @@ export class Book {
     this.afterWrite = afterWrite || (() => {});
     /** @type {any} */
     this.rulebook = EMPTY_RULEBOOK;
+    /** @type {number[]} Years of batches that rest, not in memory. */
+    this.restingYears = [];
     /** @type {Sharing} */
     this.sharing = { kept: 0, oldest: null, lastShared: null, refused: 0, reachable: null, problem: null, clockAheadMs: 0 };
     if (channel) channel.onmessage = () => void this.reload();
@@ -44,15 +47,17 @@ export class Book {
 
   /** Read what the phone holds. */
   async load() {
-    const [records, rulebook, lastShared] = await Promise.all([
-      this.store.live(),
+    const [records, rulebook, lastShared, restingYears] = await Promise.all([
+      this.#allAwake ? this.store.all() : this.store.live(),
       this.store.meta("rulebook"),
       this.store.meta("lastShared"),
+      this.store.meta("restingYears"),
+      this.countKept(),
     ]);
     this.#records = new Map(records.map((/** @type {RecordForm} */ record) => [record.id, record]));
     if (rulebook) this.rulebook = rulebook;
     this.sharing.lastShared = lastShared;
-    await this.countKept();
+    this.restingYears = this.#allAwake ? [] : restingYears || [];
     this.#changed("records");
   }
 
@@ -160,7 +165,17 @@ export class Book {
   /** Let old seasons rest, so that the phone opens this one and not the decade. @param {string} today */
   async restOldSeasons(today) {
     const all = await this.store.all();
-    await this.store.rest(resting(this.rulebook, all, today));
+    const asleep = new Set(resting(this.rulebook, all, today));
+    await this.store.rest([...asleep]);
+    const years = all.filter((/** @type {RecordForm} */ one) => one.kind === "batch" && asleep.has(one.id)).map((/** @type {RecordForm} */ one) => one.fields.year);
+    await this.store.setMeta("restingYears", [...new Set(years)].filter(Number.isInteger).sort());
+  }
+
+  /** Bring what rests into memory too, until the app is opened anew: somebody asks for an old season. */
+  async wakeAll() {
+    if (this.#allAwake) return;
+    this.#allAwake = true;
+    await this.load();
   }
 
   /** @param {(what: string) => void} listener @returns {() => void} */

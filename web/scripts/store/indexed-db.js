@@ -161,7 +161,11 @@ export class IndexedDbStore {
 
   /** Records that a list may still need. @returns {Promise<RecordForm[]>} */
   async live() {
-    const rows = await this.#transact("readonly", ({ records }) => done(records.index("resting").getAll(0)));
+    const rows = await this.#transact("readonly", async ({ records }) => {
+      // an index is far slower to read than the store itself: in a first season nothing rests yet
+      const resting = await done(records.index("resting").count(1));
+      return done(resting ? records.index("resting").getAll(0) : records.getAll());
+    });
     return rows.map((/** @type {Row} */ row) => row.record);
   }
 

@@ -4,7 +4,7 @@
  * for. Fetch and clock are handed in.
  */
 import { CURSOR, EPOCH, PAGE } from "../store/stamping.js";
-import { MOST_CHANGES, SyncProblem, pushBody, readAnswer } from "./messages.js";
+import { MOST_CHANGES, SyncProblem, packed, pushBody, readAnswer } from "./messages.js";
 
 const DEADLINE_MS = 60_000;
 const MOST_ROUNDS = 2000;
@@ -68,8 +68,7 @@ async function ask(fetch, given) {
   try {
     response = await fetch("/api/sync", {
       method: "POST",
-      headers: { "content-type": "application/json" },
-      body: pushBody(given),
+      ...(await packed(pushBody(given))),
       signal: AbortSignal.timeout(DEADLINE_MS),
       cache: "no-store",
     });

@@ -167,7 +167,7 @@ function datesUnder(job, from, by, width) {
   if (job.by === null) return written(Math.max(2, from - 4), "from", shortDay(job.from), from < width / 2 ? "start" : "end");
   const middle = (from + by) / 2;
   const anchor = middle < width / 3 ? "start" : middle > (2 * width) / 3 ? "end" : "middle";
-  if (Math.abs(by - from) <= 165) {
+  if (Math.abs(by - from) <= 185) {
     const at = anchor === "start" ? 2 : anchor === "end" ? width - 2 : middle;
     const words = job.from === job.by ? shortDay(job.by) : `${shortDay(job.from)} to ${shortDay(job.by)}`;
     return written(at, job.from === job.by ? "on" : "from and by", words, anchor);
