@@ -7,6 +7,8 @@ from typing import Any
 from playwright.sync_api import BrowserContext, Page
 
 SIZE = {"width": 390, "height": 844}
+PATIENCE_MS = 20_000
+POLL_MS = 100
 ALL = """() => new Promise((resolve, reject) => {
   const open = indexedDB.open("mudproof");
   open.onerror = () => reject(open.error);
@@ -66,14 +68,23 @@ class Phone:
         return self
 
     def share(self) -> Phone:
-        """Exchange with the server now, and wait until that has come through with nothing left to send."""
-        before = self.page.evaluate(LAST_SHARED)
-        self.page.evaluate("() => { window.dispatchEvent(new Event('online')); }")
-        self.page.wait_for_function(
-            f"async (before) => (await ({LAST_SHARED})()) > before && document.querySelector('.head .soft') !== null",
-            arg=before,
-        )
+        """Exchange with the server now, and wait until that has come through with nothing left to send.
+
+        Twice: one may have been under way already, and then knows nothing of what happened just before this call.
+        """
+        for _ in range(2):
+            before = self.page.evaluate(LAST_SHARED)
+            self.page.evaluate("() => { window.dispatchEvent(new Event('online')); }")
+            self.until(f"async (before) => (await ({LAST_SHARED})()) > before", before)
         return self.settled()
+
+    def until(self, asked: str, given: Any = None) -> None:
+        """Wait for what can only be asked by waiting: Playwright's own wait takes a promise itself for a yes."""
+        for _ in range(PATIENCE_MS // POLL_MS):
+            if self.page.evaluate(asked, given):
+                return
+            self.page.wait_for_timeout(POLL_MS)
+        raise AssertionError(f"not within {PATIENCE_MS} ms: {asked}")
 
     def go(self, way: str) -> None:
         """To another room."""

@@ -166,7 +166,7 @@ def test_sixty_jobs_in_a_day_all_reach_the_screen(server: LiveServer, phones: Ca
 def test_old_seasons_rest_and_are_there_when_asked_for(phone: Phone) -> None:
     """Last year's batches are not in the way of opening the app, and yet a tap away."""
     page = phone.page
-    page.wait_for_function(
+    phone.until(
         """async () => {
           const {openStore} = await import("/scripts/store/indexed-db.js");
           const store = await openStore({device: "aaaaaaaa", now: Date.now});

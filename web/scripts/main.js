@@ -82,6 +82,8 @@ async function openApp(book, store, sharer, wiped) {
   const foot = h("div");
   const note = h("div");
   let person = await store.meta("person");
+  /** @type {string[]} Where this window has been, for going back. */
+  const trail = [];
   /** @type {any[]} */
   let open = [];
   let lastSettled = "";
@@ -127,11 +129,14 @@ async function openApp(book, store, sharer, wiped) {
     const at = location.hash;
     const way = readWay(at);
     const make = ROOMS[way.name] || round;
-    /** Back only from the room that asked: a write that ends late must not move whoever has gone on. */
+    if (trail[trail.length - 2] === at) trail.pop();
+    else if (trail[trail.length - 1] !== at) trail.push(at);
+    /**
+     * Back only from the room that asked: a write that ends late must not move whoever has gone on. Not by the browser's
+     * own history, which goes back a moment later, wherever one is by then.
+     */
     const back = () => {
-      if (!open.includes(here) || location.hash !== at) return;
-      if (history.length > 1) history.back();
-      else go("round");
+      if (open.includes(here) && location.hash === at) location.replace(trail[trail.length - 2] || wayTo("round"));
     };
     const here = make({ ...shared, back, params: way.params });
     open = [here];
