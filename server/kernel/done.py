@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from server.kernel.batch_state import BatchState
 from server.kernel.days import iso
 from server.kernel.deeds import Deed
-from server.kernel.fold import BatchState
 from server.kernel.knowledge import Knowledge
 from server.kernel.words import fill, litres, plants_words
 

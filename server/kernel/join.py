@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from server.kernel.batch_state import BatchState
 from server.kernel.days import spoken
-from server.kernel.fold import BatchState
 from server.kernel.ground import Fixture
 from server.kernel.knowledge import Knowledge
 from server.kernel.words import past, plants_words

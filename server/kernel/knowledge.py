@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from server.kernel.batch_state import BatchState
 from server.kernel.days import iso, parse
-from server.kernel.fold import BatchState
 from server.kernel.ground import Ground
 from server.kernel.heat import Heat
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from server.kernel.batch_state import BatchState, sow_on
 from server.kernel.days import in_season, spoken, year_of
-from server.kernel.fold import BatchState, sow_on
 from server.kernel.gaps import gap, gap_words
 from server.kernel.knowledge import Knowledge, at_cover, occurrence, raising_place, slack
 from server.kernel.left_over import last_sowing_day, look_by, resow_dates, resow_id, spare_work, too_few

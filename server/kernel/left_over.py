@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from server.kernel.batch_state import BatchState
 from server.kernel.days import in_season, iso, spoken
-from server.kernel.fold import BatchState
 from server.kernel.gaps import emergence_days
 from server.kernel.knowledge import Knowledge, at_cover
 from server.kernel.words import plants_words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from server.kernel.fold import BatchState
+from server.kernel.batch_state import BatchState
 
 UNCOUNTED = ("emerge", "install", "look", "clear", "water", "note", "connect", "harden_off")
 """Verbs whose tick is for the whole batch: nobody counts how many were looked at."""

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from server.kernel.batch_state import BatchState
 from server.kernel.days import year_of
 from server.kernel.deeds import Deed
-from server.kernel.fold import BatchState
 from server.kernel.knowledge import Knowledge
 from server.kernel.lay_out import let_slip
 from server.kernel.merge import Record, visible

@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from server.kernel.backward import backward
+from server.kernel.batch_state import begin_batches
 from server.kernel.by_hand import by_hand
 from server.kernel.days import parse
 from server.kernel.deeds import Deed, read_deeds
 from server.kernel.done import done_today
-from server.kernel.fold import begin_batches, fold
+from server.kernel.fold import fold
 from server.kernel.forward import forward, in_order
 from server.kernel.ground import read_ground
 from server.kernel.join import join

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from server.kernel.batch_state import BatchState
 from server.kernel.days import iso
-from server.kernel.fold import BatchState
 from server.kernel.knowledge import Knowledge
 from server.kernel.merge import Record
 from server.kernel.progress import spare

@@ -5,7 +5,7 @@ import { fill, litres, plantsWords } from "./words.js";
 
 /**
  * @typedef {import("./deeds.js").Deed} Deed
- * @typedef {import("./fold.js").BatchState} BatchState
+ * @typedef {import("./batch-state.js").BatchState} BatchState
  * @typedef {import("./knowledge.js").Knowledge} Knowledge
  * @typedef {import("../types.js").Job} Job
  */

@@ -5,7 +5,7 @@ import { past, plantsWords } from "./words.js";
 import { Work, makeLink } from "./work.js";
 
 /**
- * @typedef {import("./fold.js").BatchState} BatchState
+ * @typedef {import("./batch-state.js").BatchState} BatchState
  * @typedef {import("./ground.js").Fixture} Fixture
  * @typedef {import("./knowledge.js").Knowledge} Knowledge
  */

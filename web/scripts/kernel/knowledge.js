@@ -4,7 +4,7 @@ import { iso, parse } from "./days.js";
 import { Heat } from "./heat.js";
 
 /**
- * @typedef {import("./fold.js").BatchState} BatchState
+ * @typedef {import("./batch-state.js").BatchState} BatchState
  * @typedef {import("./ground.js").Ground} Ground
  */
 

@@ -1,7 +1,7 @@
 // @ts-check
 /** Lay out: the open steps of each batch as work, with the bounds and links its path gives them. */
 import { inSeason, spoken, yearOf } from "./days.js";
-import { sowOn } from "./fold.js";
+import { sowOn } from "./batch-state.js";
 import { gap, gapWords } from "./gaps.js";
 import { atCover, occurrence, raisingPlace, slack } from "./knowledge.js";
 import { lastSowingDay, lookBy, resowDates, resowId, spareWork, tooFew } from "./left-over.js";
@@ -10,7 +10,7 @@ import { daysWords, fill, litres, past } from "./words.js";
 import { Work, makeLink } from "./work.js";
 
 /**
- * @typedef {import("./fold.js").BatchState} BatchState
+ * @typedef {import("./batch-state.js").BatchState} BatchState
  * @typedef {import("./knowledge.js").Knowledge} Knowledge
  * @typedef {import("./progress.js").Progress} Progress
  * @typedef {import("./work.js").Link} Link

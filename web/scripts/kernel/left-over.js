@@ -7,14 +7,14 @@ import { plantsWords } from "./words.js";
 import { Work } from "./work.js";
 
 /**
- * @typedef {import("./fold.js").BatchState} BatchState
+ * @typedef {import("./batch-state.js").BatchState} BatchState
  * @typedef {import("./knowledge.js").Knowledge} Knowledge
  */
 
 /** @param {BatchState} state @param {number} count @param {Knowledge} know @returns {Work} */
 export function spareWork(state, count, know) {
   const job = `${state.id}.spare`;
-  /** @type {import("./fold.js").Cell | null} */
+  /** @type {import("./batch-state.js").Cell | null} */
   let lowest = null;
   for (const cell of state.cells.values()) {
     if (cell.count <= 0 || cell.where === "") continue;

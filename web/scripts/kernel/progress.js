@@ -2,7 +2,7 @@
 /** Progress: which steps of a batch's path are done, which are open, and for how many plants. */
 
 /**
- * @typedef {import("./fold.js").BatchState} BatchState
+ * @typedef {import("./batch-state.js").BatchState} BatchState
  * @typedef {{open: boolean, since: number | null, count: number | null}} Progress How one step stands. `since` is the
  *   day it was done or passed; `count` is what is still to do, null for all.
  */

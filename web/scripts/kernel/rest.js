@@ -70,7 +70,7 @@ function asleepBatches(know, old) {
   while (named.length) {
     const id = /** @type {string} */ (named.pop());
     if (!asleep.delete(id)) continue;
-    const fields = /** @type {import("./fold.js").BatchState} */ (know.states.get(id)).fields;
+    const fields = /** @type {import("./batch-state.js").BatchState} */ (know.states.get(id)).fields;
     named.push(fields.follows || "", fields.near || "");
   }
   return asleep;
@@ -87,7 +87,7 @@ function alwaysNeeded(deed, know) {
   return deed.job !== null && (know.changes.has(deed.job) || know.changes.has(deed.job.slice(0, -11)));
 }
 
-/** @param {import("./fold.js").BatchState} state @param {Knowledge} know @param {number} old @returns {boolean} */
+/** @param {import("./batch-state.js").BatchState} state @param {Knowledge} know @param {number} old @returns {boolean} */
 function longOver(state, know, old) {
   if (state.deeds.some(({ deed }) => deed.on >= old)) return false;
   if (state.overOn !== null) return state.overOn < old;

@@ -6,7 +6,7 @@ import { read, settle } from "./settle.js";
 import { endsOn, watches } from "./watch.js";
 
 /**
- * @typedef {import("./fold.js").BatchState} BatchState
+ * @typedef {import("./batch-state.js").BatchState} BatchState
  * @typedef {import("./knowledge.js").Knowledge} Knowledge
  * @typedef {import("../types.js").RecordForm} RecordForm
  */

@@ -120,7 +120,7 @@ export function watchWork(openWatches, know) {
     if (care.steps.length && (watch.treated === null || watch.treated < watch.lastFound)) work.push(treat(watch, care, know));
     work.push(look(watch, care, know));
     for (const other of sharers(watch, care, know)) {
-      const state = /** @type {import("./fold.js").BatchState} */ (know.states.get(other));
+      const state = /** @type {import("./batch-state.js").BatchState} */ (know.states.get(other));
       const looked = state.deeds.some(
         ({ deed }) => deed.did === "look" && deed.found === watch.found && deed.on >= watch.opened,
       );
@@ -142,7 +142,7 @@ export function watchWork(openWatches, know) {
  */
 function subjectOf(watch, know) {
   if (watch.batch !== null) {
-    const state = /** @type {import("./fold.js").BatchState} */ (know.states.get(watch.batch));
+    const state = /** @type {import("./batch-state.js").BatchState} */ (know.states.get(watch.batch));
     return { words: plantsWords(state.know, null), subject: state.varietyName, place: state.mainPlace() || state.final };
   }
   const name = know.ground.name(watch.place) || "";
@@ -238,7 +238,7 @@ function sharers(watch, care, know) {
 function housesOf(batch, day, know) {
   /** @type {Set<string>} */
   const houses = new Set();
-  for (const stay of /** @type {import("./fold.js").BatchState} */ (know.states.get(batch)).stays) {
+  for (const stay of /** @type {import("./batch-state.js").BatchState} */ (know.states.get(batch)).stays) {
     const house = know.ground.house(stay.place);
     const over = stay.until !== null && stay.until < day - SHARED_DAYS;
     if (house !== null && stay.since <= day && !over) houses.add(house);
@@ -248,7 +248,7 @@ function housesOf(batch, day, know) {
 
 /** @param {Watch} watch @param {any} care @param {string} other @param {Knowledge} know @returns {Work} */
 function share(watch, care, other, know) {
-  const state = /** @type {import("./fold.js").BatchState} */ (know.states.get(other));
+  const state = /** @type {import("./batch-state.js").BatchState} */ (know.states.get(other));
   const firstWords = subjectOf(watch, know).words;
   const place = state.mainPlace() || state.final;
   const job = `${watch.id}.share.${other}`;

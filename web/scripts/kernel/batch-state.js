@@ -1,0 +1,212 @@
+// @ts-check
+/**
+ * Batch states: every batch with the path it walks, before anything was done. A batch's plants lie in cells (how far,
+ * where) -> how many. How far is the index of the last moving step of the path that they have been through. A batch
+ * nobody counts (no `want`, and a sowing without a number) is kept as one whole.
+ */
+import { parse } from "./days.js";
+
+/**
+ * @typedef {import("./deeds.js").Deed} Deed
+ * @typedef {import("./ground.js").Ground} Ground
+ * @typedef {{step: number, where: string, count: number}} Cell
+ * @typedef {{place: string, since: number, until: number | null}} Stay
+ */
+
+/** The place of plants nobody said a place for. */
+export const NOWHERE = "";
+
+/** One batch as the diary leaves it. Lists run alongside the steps of its path. */
+export class BatchState {
+  /**
+   * @param {{id: string, fields: any, crop: string | null, varietyName: string, know: any, steps: any[], year: number,
+   *   want: number | null, final: string | null, cover: string}} given
+   */
+  constructor(given) {
+    this.id = given.id;
+    this.fields = given.fields;
+    this.crop = given.crop;
+    this.varietyName = given.varietyName;
+    this.know = given.know;
+    this.steps = given.steps;
+    this.year = given.year;
+    this.want = given.want;
+    this.final = given.final;
+    this.cover = given.cover;
+    const size = given.steps.length;
+    const comesUp = given.steps.some((step) => step.verb === "emerge");
+    /** @type {number[]} */
+    this.moving = [];
+    /** @type {boolean[]} Whether plants that have come just so far are still seeds that may never come up. */
+    this.seed = [];
+    given.steps.forEach((step, index) => {
+      if (step.stage) this.moving.push(index);
+      this.seed.push(step.verb === "sow" && comesUp);
+    });
+    /** @type {Map<string, Cell>} */
+    this.cells = new Map();
+    /** @type {number[]} */
+    this.moved = new Array(size).fill(0);
+    /** @type {(number | null)[]} */
+    this.first = new Array(size).fill(null);
+    /** @type {(number | null)[]} */
+    this.last = new Array(size).fill(null);
+    /** @type {number[]} */
+    this.doneCount = new Array(size).fill(0);
+    /** @type {boolean[]} */
+    this.tickedWhole = new Array(size).fill(false);
+    /** @type {{deed: Deed, step: number | null}[]} */
+    this.deeds = [];
+    /** @type {Stay[]} */
+    this.stays = [];
+    this.counted = true;
+    this.begun = false;
+    this.sown = 0;
+    this.lost = 0;
+    this.picked = 0;
+    this.pickedG = 0;
+    /** @type {number | null} */
+    this.overOn = null;
+    /** @type {number | null} */
+    this.frostedOn = null;
+  }
+
+  /** Index of the last moving step; -1 for a path without one. */
+  get finalStep() {
+    return this.moving.length ? this.moving[this.moving.length - 1] : -1;
+  }
+
+  /** Whether plants that have come just this far are still seeds. @param {number} step */
+  isSeed(step) {
+    return step >= 0 && this.seed[step];
+  }
+
+  /**
+   * Plants (not seeds) that have come at least so far and not as far as `below`.
+   * @param {{below?: number | null, atLeast?: number}} [range]
+   * @returns {number}
+   */
+  live({ below = null, atLeast = -1 } = {}) {
+    let total = 0;
+    for (const cell of this.cells.values()) {
+      if (cell.step >= atLeast && (below === null || cell.step < below) && !this.isSeed(cell.step)) total += cell.count;
+    }
+    return total;
+  }
+
+  /** Seeds sown that have not come up. @returns {number} */
+  seeds() {
+    let total = 0;
+    for (const cell of this.cells.values()) if (this.isSeed(cell.step)) total += cell.count;
+    return total;
+  }
+
+  /** Places where something of it stands, in order of id. @returns {string[]} */
+  places() {
+    const found = new Set();
+    for (const cell of this.cells.values()) if (cell.count > 0 && cell.where !== NOWHERE) found.add(cell.where);
+    return [...found].sort();
+  }
+
+  /**
+   * Where most of it stands; ties go to the first id.
+   * @param {{below?: number | null, atLeast?: number}} [range]
+   * @returns {string | null}
+   */
+  mainPlace({ below = null, atLeast = -1 } = {}) {
+    /** @type {Map<string, number>} */
+    const byPlace = new Map();
+    for (const { step, where, count } of this.cells.values()) {
+      if (where !== NOWHERE && count > 0 && step >= atLeast && (below === null || step < below)) {
+        byPlace.set(where, (byPlace.get(where) || 0) + count);
+      }
+    }
+    /** @type {string | null} */
+    let best = null;
+    for (const [where, count] of byPlace) {
+      const most = best === null ? -1 : /** @type {number} */ (byPlace.get(best));
+      if (best === null || count > most || (count === most && where < best)) best = where;
+    }
+    return best;
+  }
+
+  /** The cells in order of how far and where. @returns {Cell[]} */
+  sortedCells() {
+    return [...this.cells.values()].sort((a, b) => a.step - b.step || (a.where < b.where ? -1 : a.where > b.where ? 1 : 0));
+  }
+
+  /** @param {number} step @param {string} where @param {number} count */
+  put(step, where, count) {
+    const key = `${step} ${where}`;
+    const cell = this.cells.get(key);
+    if (cell) cell.count += count;
+    else this.cells.set(key, { step, where, count });
+  }
+
+  /** @param {Cell} cell @param {number} count */
+  leave(cell, count) {
+    cell.count -= count;
+    if (cell.count === 0) this.cells.delete(`${cell.step} ${cell.where}`);
+  }
+}
+
+/**
+ * Every batch before anything was done, in order of id.
+ * @param {Record<string, any[]>} records
+ * @param {any} rulebook
+ * @param {Ground} ground
+ * @returns {Map<string, BatchState>}
+ */
+export function beginBatches(records, rulebook, ground) {
+  /** @type {Map<string, any>} */
+  const varieties = new Map((records.variety || []).map((record) => [record.id, record.fields]));
+  /** @type {Map<string, any>} */
+  const raw = new Map((records.batch || []).map((record) => [record.id, record.fields]));
+  /** @type {Map<string, BatchState>} */
+  const states = new Map();
+  for (const [id, fields] of raw) {
+    const variety = varieties.get(fields.variety || "") || {};
+    const crop = variety.crop ?? null;
+    const know = (rulebook.varieties || {})[fields.variety || ""] || rulebook.crops[crop || ""] || {};
+    const final = finalPlace(fields, raw, ground);
+    const cover = ground.cover(final);
+    const steps = (know.steps || []).filter((/** @type {any} */ step) => applies(step, cover, fields));
+    states.set(
+      id,
+      new BatchState({
+        id,
+        fields,
+        crop,
+        varietyName: fields.name || variety.name || know.many || id,
+        know,
+        steps,
+        year: fields.year ?? -1,
+        want: fields.want ?? null,
+        final,
+        cover,
+      }),
+    );
+  }
+  return states;
+}
+
+/** @param {any} fields @param {Map<string, any>} raw @param {Ground} ground @returns {string | null} */
+function finalPlace(fields, raw, ground) {
+  let place = fields.for_place ?? null;
+  if (place === null && raw.has(fields.near)) place = raw.get(fields.near).for_place ?? null;
+  return ground.path(place).length ? place : null;
+}
+
+/** @param {any} step @param {string} cover @param {any} fields @returns {boolean} */
+function applies(step, cover, fields) {
+  const covers = step.covers ?? null;
+  if (covers !== null && !covers.includes(cover)) return false;
+  const potL = fields.pot_l ?? null;
+  const tooBig = potL !== null && (step.pot_l ?? null) !== null && step.pot_l >= potL;
+  return !(tooBig && step.verb === "pot_up");
+}
+
+/** The household's own day for the first step. @param {BatchState} state @returns {number | null} */
+export function sowOn(state) {
+  return state.fields.sow_on ? parse(state.fields.sow_on) : null;
+}
