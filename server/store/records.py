@@ -14,6 +14,8 @@ from server.store.connection import Store
 ALWAYS = 9999
 """The season of what is needed in any season: places, batches, people. It is loaded first."""
 IS_DEMO = "SELECT 1 FROM meta WHERE name = 'demo'"
+MOST_KEYS = 500
+"""So many are asked for at once."""
 MOST_FIELDS = 256
 """A record that many changes have added to holds no more than this."""
 
@@ -94,8 +96,8 @@ def _latest_by_device(changes: list[Record]) -> dict[str, str]:
 
 async def _bodies(db: Any, ids: list[str]) -> dict[str, Record]:
     found: dict[str, Record] = {}
-    for start in range(0, len(ids), 500):
-        part = ids[start : start + 500]
+    for start in range(0, len(ids), MOST_KEYS):
+        part = ids[start : start + MOST_KEYS]
         marks = ",".join("?" * len(part))
         for id_, body in await db.execute_fetchall(f"SELECT id, body FROM records WHERE id IN ({marks})", part):
             found[id_] = json.loads(body)
@@ -224,21 +226,19 @@ def all_bodies_plain(db: sqlite3.Connection) -> list[tuple[str, str]]:
 
 async def latest_stamps(store: Store, devices: list[str]) -> dict[str, str]:
     """The latest stamp that was taken from each of these devices."""
-    found: dict[str, str] = {}
-    for start in range(0, len(devices), 500):
-        part = devices[start : start + 500]
-        marks = ",".join("?" * len(part))
-        rows = await store.reader.execute_fetchall(f"SELECT device, latest FROM heard WHERE device IN ({marks})", part)
-        found.update((str(device), str(latest)) for device, latest in rows)
-    return found
+    return await _pairs(store, "SELECT device, latest FROM heard WHERE device IN", devices)
 
 
 async def known_restamps(store: Store, given: list[str]) -> dict[str, str]:
     """What these stamps were brought down to when they came before."""
+    return await _pairs(store, "SELECT given, made FROM restamps WHERE given IN", given)
+
+
+async def _pairs(store: Store, query: str, keys: list[str]) -> dict[str, str]:
+    """Two columns of text for some keys, asked for in parts that the database takes."""
     found: dict[str, str] = {}
-    for start in range(0, len(given), 500):
-        part = given[start : start + 500]
-        marks = ",".join("?" * len(part))
-        rows = await store.reader.execute_fetchall(f"SELECT given, made FROM restamps WHERE given IN ({marks})", part)
-        found.update((str(old), str(new)) for old, new in rows)
+    for start in range(0, len(keys), MOST_KEYS):
+        part = keys[start : start + MOST_KEYS]
+        rows = await store.reader.execute_fetchall(f"{query} ({','.join('?' * len(part))})", part)
+        found.update((str(key), str(value)) for key, value in rows)
     return found

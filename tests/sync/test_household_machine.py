@@ -123,6 +123,7 @@ class HouseholdMachine(RuleBasedStateMachine):
     """Rules are what may happen on a bad afternoon."""
 
     copies = Bundle("copies")
+    under_way = Bundle("under_way")
 
     @initialize(skews=st.lists(st.sampled_from([0, 0, -86_400_000, 3_600_000, 63_000_000_000]), min_size=3, max_size=3))
     def open_up(self, skews: list[int]) -> None:
@@ -161,6 +162,15 @@ class HouseholdMachine(RuleBasedStateMachine):
     @rule(who=st.integers(0, 2))
     def meet_the_server(self, who: int) -> None:
         self._share(self.phones[who])
+
+    @rule(target=under_way, who=st.integers(0, 2))
+    def a_push_is_held_up_on_the_line(self, who: int) -> bytes:
+        return self.phones[who].request()
+
+    @rule(late=consumes(under_way))
+    def it_arrives_late_and_out_of_order(self, late: bytes) -> None:
+        self.now_ms += 1000
+        self.loop.run(exchange(self.store, read_push(late), self.now_ms))
 
     @rule(who=st.integers(0, 2), skew=st.sampled_from([0, 240_000, 1_800_000, -86_400_000]))
     def clock_is_set(self, who: int, skew: int) -> None:

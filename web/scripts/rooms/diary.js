@@ -64,7 +64,7 @@ export function room(context) {
     const today = context.today();
     fill(head, sharingWords(book.sharing, context.now(), context.zone()));
     drawKeys();
-    const records = book.records.filter((record) => (record.kind === "diary" || record.kind === "job") && visible(record));
+    const records = book.records.filter((/** @type {any} */ record) => (record.kind === "diary" || record.kind === "job") && visible(record));
     book.titles = new Map(book.jobs(today).map((/** @type {any} */ job) => [job.id, job.title]));
     lines = linesOf(book, records, unsent).filter((line) => wanted(line, today) && answers(line, asked.words));
     const days = byDay(lines.slice(0, shown));
