@@ -17,7 +17,7 @@ NOWHERE = ""
 """The place of plants nobody said a place for."""
 
 
-@dataclass
+@dataclass(slots=True)
 class Stay:
     """A batch standing in one place from one day to another (open while it stands there)."""
 
@@ -26,7 +26,7 @@ class Stay:
     until: int | None = None
 
 
-@dataclass
+@dataclass(slots=True)
 class BatchState:
     """One batch as the diary leaves it. Lists run alongside the steps of its path."""
 

@@ -16,7 +16,7 @@ TOLD_TWICE_DAYS = 60
 LEVELS = ("none", "few", "many", "severe")
 
 
-@dataclass
+@dataclass(slots=True)
 class Deed:
     """One thing done. `ids` are the diary records that tell it, the first told first."""
 

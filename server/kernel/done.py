@@ -26,16 +26,15 @@ SAYINGS = {
 
 def done_today(deeds: list[Deed], know: Knowledge) -> list[dict[str, Any]]:
     """A row for each deed of today that answered a job: ticked, or jotted for a step of a path."""
+    today = [deed for deed in deeds if deed.on == know.today]
+    if not today:
+        return []
     steps: dict[str, int] = {}
     for state in know.states.values():
         for deed, step in state.deeds:
-            if step is not None:
+            if step is not None and deed.on == know.today:
                 steps[deed.ids[0]] = step
-    return [
-        _row(deed, steps.get(deed.ids[0]), know)
-        for deed in deeds
-        if deed.on == know.today and (deed.job is not None or deed.ids[0] in steps)
-    ]
+    return [_row(deed, steps.get(deed.ids[0]), know) for deed in today if deed.job is not None or deed.ids[0] in steps]
 
 
 def _row(deed: Deed, step: int | None, know: Knowledge) -> dict[str, Any]:

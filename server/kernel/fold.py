@@ -7,6 +7,9 @@ from server.kernel.days import year_of
 from server.kernel.deeds import Deed
 from server.kernel.ground import WATER_LINES, Ground
 
+CHANGES_CELLS = ("move", "lose", "clear", "pick")
+"""Verbs beside the moving steps after which plants may stand elsewhere, or no more."""
+
 
 def fold(states: dict[str, BatchState], deeds: list[Deed], ground: Ground, today: int) -> None:
     """Lay the deeds over batches and fixtures, in place. Deeds of unknown batches and fixtures are passed over."""
@@ -43,8 +46,11 @@ def _do_batch(state: BatchState, deed: Deed, ground: Ground) -> None:
         state.done_count[step] += deed.count or 0
         if deed.count is None and (deed.job is not None or deed.did != "pick"):
             state.ticked_whole[step] = True
+    plants_went = True
     if step is not None and state.steps[step].get("stage"):
         _move_on(state, deed, step)
+    elif deed.did not in CHANGES_CELLS:
+        return
     elif deed.did == "move":
         _move_place(state, deed, ground)
     elif deed.did == "lose":
@@ -52,10 +58,15 @@ def _do_batch(state: BatchState, deed: Deed, ground: Ground) -> None:
     elif deed.did == "clear":
         _take_away(state, deed.count, deed.place, ground, least_first=False)
     elif deed.did == "pick":
-        _pick(state, deed, step, ground)
-    _note_stays(state, deed.on)
-    standing = any(count > 0 for count in state.cells.values())
-    only_seed = standing and state.live() == 0
+        plants_went = _pick(state, deed, step, ground)
+    if plants_went:
+        _note_stays(state, deed.on)
+    standing = growing = False
+    for (how_far, _), count in state.cells.items():
+        if count > 0:
+            standing = True
+            growing = growing or not state.is_seed(how_far)
+    only_seed = standing and not growing
     nothing_left = not standing or (only_seed and state.lost + state.picked > 0 and _up(state))
     if deed.did == "clear" and state.final_step >= 0 and state.moved[state.final_step] > 0:
         nothing_left = state.live(at_least=state.final_step) == 0  # what was left over goes with the last plants
@@ -236,16 +247,18 @@ def _take_away(state: BatchState, count: int | None, place: str | None, ground: 
     return taken
 
 
-def _pick(state: BatchState, deed: Deed, step: int | None, ground: Ground) -> None:
+def _pick(state: BatchState, deed: Deed, step: int | None, ground: Ground) -> bool:
+    """Whether plants went with it; a fruit picked leaves its plant standing."""
     state.picked += deed.count or 0
     state.picked_g += deed.weight_g or 0
     if step is None or state.steps[step].get("every") is not None:
-        return
+        return False
     whole = deed.count is None and deed.job is not None
     if state.counted and deed.count is not None:
         _take_away(state, deed.count, deed.place, ground, least_first=False)
     elif whole:
         _take_away(state, None, deed.place, ground, least_first=False)
+    return True
 
 
 def _note_stays(state: BatchState, on: int) -> None:

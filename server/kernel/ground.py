@@ -12,7 +12,7 @@ from typing import Any
 WATER_LINES = ("drip_line", "soaker_hose")
 
 
-@dataclass
+@dataclass(slots=True)
 class Place:
     """A place as the kernel needs it; all that hangs on nesting is worked out once."""
 
@@ -28,7 +28,7 @@ class Place:
     heated_to_c: int | None = None
 
 
-@dataclass
+@dataclass(slots=True)
 class Fixture:
     """A thing that is put up and taken down. `up` and `connected` are as the fold left them."""
 
@@ -42,7 +42,7 @@ class Fixture:
     since: int | None = None
 
 
-@dataclass
+@dataclass(slots=True)
 class Ground:
     """Every place and fixture by id, in order of id."""
 

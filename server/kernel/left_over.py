@@ -54,10 +54,10 @@ def look_by(state: BatchState, know: Knowledge) -> int | None:
 
 def too_few(state: BatchState, know: Knowledge) -> int:
     """How many plants are missing once the time for coming up is over. 0 while there is hope or nothing to be done."""
+    if any(state.moved[index] > 0 for index in state.moving[2:]) or state.frosted_on is not None:
+        return 0
     by, last_useful = look_by(state, know), last_sowing_day(state)
     if by is None or know.today <= by or (last_useful is not None and last_useful < know.today):
-        return 0
-    if any(state.moved[index] > 0 for index in state.moving[2:]) or state.frosted_on is not None:
         return 0
     came = state.moved[state.moving[1]]
     if state.want is None or not state.counted:

@@ -10,7 +10,7 @@ UNCOUNTED = ("emerge", "install", "look", "clear", "water", "note", "connect", "
 """Verbs whose tick is for the whole batch: nobody counts how many were looked at."""
 
 
-@dataclass
+@dataclass(slots=True)
 class Progress:
     """How one step stands. `since` is the day it was done or passed; `count` is what is still to do, None for all."""
 

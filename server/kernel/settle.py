@@ -31,6 +31,11 @@ def settle(rulebook: dict[str, Any], records: list[Record], today: str) -> list[
     rulebook: as `server.season.rulebook` makes it. records: merged records of any kinds. today: `YYYY-MM-DD`.
     """
     know, deeds = read(rulebook, records, today)
+    return settle_read(know, deeds)
+
+
+def settle_read(know: Knowledge, deeds: list[Deed]) -> list[Job]:
+    """The same from records that have been read."""
     work = lay_out(know) + watch_work(watches(deeds, know), know) + standing_work(deeds, know)
     work += by_hand(deeds, know)
     _put_off(work, know)

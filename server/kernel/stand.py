@@ -9,7 +9,7 @@ from server.kernel.days import iso
 from server.kernel.knowledge import Knowledge
 from server.kernel.merge import Record
 from server.kernel.progress import spare
-from server.kernel.settle import read, settle
+from server.kernel.settle import read, settle_read
 from server.kernel.watch import ends_on, watches
 
 SPANS = ("raised", "potted", "planted", "picking")
@@ -19,7 +19,7 @@ def stand(rulebook: dict[str, Any], records: list[Record], today: str) -> dict[s
     """Batches, fixtures, open watches and places as of a day; lists in order of id."""
     know, deeds = read(rulebook, records, today)
     jobs: dict[str, dict[str, tuple[str, str]]] = {}
-    for job in settle(rulebook, records, today):
+    for job in settle_read(know, deeds):
         if job["batch"] is not None and job["state"] not in ("done", "let go"):
             jobs.setdefault(job["batch"], {}).setdefault(job["verb"], (job["aim"], job["by"] or job["aim"]))
     return {

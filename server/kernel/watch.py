@@ -16,7 +16,7 @@ SHARED_DAYS = 30
 SHARE_BY_DAYS = 3
 
 
-@dataclass
+@dataclass(slots=True)
 class Watch:
     """One trouble on one batch (or in one place), from the first sighting until it is clear."""
 

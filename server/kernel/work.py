@@ -9,7 +9,7 @@ Bound = tuple[int, str]
 """A day and the words for where it comes from."""
 
 
-@dataclass
+@dataclass(slots=True)
 class Link:
     """Work that waits on other work. Days are counted from when the other is done.
 
@@ -34,7 +34,7 @@ class Link:
     """Days the least gap came to in the forward pass; the backward pass counts with it."""
 
 
-@dataclass
+@dataclass(slots=True)
 class Block:
     """What is in the way though no open work will move it: a gate, a fixture, plants that stand there."""
 
@@ -43,7 +43,7 @@ class Block:
     text: str
 
 
-@dataclass
+@dataclass(slots=True)
 class Work:
     """One open job. Bounds are its own; the passes add what comes through its links."""
 

@@ -4,6 +4,9 @@ import { NOWHERE } from "./batch-state.js";
 import { yearOf } from "./days.js";
 import { WATER_LINES } from "./ground.js";
 
+/** Verbs beside the moving steps after which plants may stand elsewhere, or no more. */
+const CHANGES_CELLS = ["move", "lose", "clear", "pick"];
+
 /**
  * @typedef {import("./batch-state.js").BatchState} BatchState
  * @typedef {import("./batch-state.js").Cell} Cell
@@ -58,15 +61,22 @@ function doBatch(state, deed, ground) {
     state.doneCount[step] += deed.count || 0;
     if (deed.count === null && (deed.job !== null || deed.did !== "pick")) state.tickedWhole[step] = true;
   }
+  let plantsWent = true;
   if (step !== null && state.steps[step].stage) moveOn(state, deed, step);
+  else if (!CHANGES_CELLS.includes(deed.did)) return;
   else if (deed.did === "move") movePlace(state, deed, ground);
   else if (deed.did === "lose") state.lost += takeAway(state, deed.count, deed.place, ground, true);
   else if (deed.did === "clear") takeAway(state, deed.count, deed.place, ground, false);
-  else if (deed.did === "pick") pick(state, deed, step, ground);
-  noteStays(state, deed.on);
+  else if (deed.did === "pick") plantsWent = pick(state, deed, step, ground);
+  if (plantsWent) noteStays(state, deed.on);
   let standing = false;
-  for (const cell of state.cells.values()) if (cell.count > 0) standing = true;
-  const onlySeed = standing && state.live() === 0;
+  let growing = false;
+  for (const cell of state.cells.values()) {
+    if (cell.count <= 0) continue;
+    standing = true;
+    growing = growing || !state.isSeed(cell.step);
+  }
+  const onlySeed = standing && !growing;
   let nothingLeft = !standing || (onlySeed && state.lost + state.picked > 0 && up(state));
   if (deed.did === "clear" && state.finalStep >= 0 && state.moved[state.finalStep] > 0) {
     nothingLeft = state.live({ atLeast: state.finalStep }) === 0; // what was left over goes with the last plants
@@ -261,14 +271,22 @@ function takeAway(state, count, place, ground, leastFirst) {
   return taken;
 }
 
-/** @param {BatchState} state @param {Deed} deed @param {number | null} step @param {Ground} ground */
+/**
+ * Whether plants went with it; a fruit picked leaves its plant standing.
+ * @param {BatchState} state
+ * @param {Deed} deed
+ * @param {number | null} step
+ * @param {Ground} ground
+ * @returns {boolean}
+ */
 function pick(state, deed, step, ground) {
   state.picked += deed.count || 0;
   state.pickedG += deed.weightG || 0;
-  if (step === null || (state.steps[step].every ?? null) !== null) return;
+  if (step === null || (state.steps[step].every ?? null) !== null) return false;
   const whole = deed.count === null && deed.job !== null;
   if (state.counted && deed.count !== null) takeAway(state, deed.count, deed.place, ground, false);
   else if (whole) takeAway(state, null, deed.place, ground, false);
+  return true;
 }
 
 /** @param {BatchState} state @param {number} on */

@@ -74,10 +74,10 @@ export function lookBy(state, know) {
  * @returns {number}
  */
 export function tooFew(state, know) {
+  if (state.moving.slice(2).some((index) => state.moved[index] > 0) || state.frostedOn !== null) return 0;
   const by = lookBy(state, know);
   const lastUseful = lastSowingDay(state);
   if (by === null || know.today <= by || (lastUseful !== null && lastUseful < know.today)) return 0;
-  if (state.moving.slice(2).some((index) => state.moved[index] > 0) || state.frostedOn !== null) return 0;
   const came = state.moved[state.moving[1]];
   if (state.want === null || !state.counted) return came === 0 ? 1 : 0;
   return Math.max(state.want - came, 0);

@@ -2,7 +2,7 @@
 /** Stand: what stands where, and how each batch's season runs, for Ground, Season and the batch pages. */
 import { iso } from "./days.js";
 import { spare } from "./progress.js";
-import { read, settle } from "./settle.js";
+import { read, settleRead } from "./settle.js";
 import { endsOn, watches } from "./watch.js";
 
 /**
@@ -23,7 +23,7 @@ export function stand(rulebook, records, today) {
   const { know, deeds } = read(rulebook, records, today);
   /** @type {Map<string, Map<string, [string, string]>>} */
   const jobs = new Map();
-  for (const job of settle(rulebook, records, today)) {
+  for (const job of settleRead(know, deeds)) {
     if (job.batch === null || job.state === "done" || job.state === "let go") continue;
     let byVerb = jobs.get(job.batch);
     if (byVerb === undefined) jobs.set(job.batch, (byVerb = new Map()));
