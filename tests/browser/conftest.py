@@ -43,6 +43,14 @@ def server(filled: Path, tmp_path: Path) -> Iterator[LiveServer]:
 
 
 @pytest.fixture
+def empty(tmp_path: Path) -> Iterator[LiveServer]:
+    """A household's own server with nothing in it yet."""
+    started = LiveServer(tmp_path / "own", None).start()
+    yield started
+    started.kill()
+
+
+@pytest.fixture
 def phones(browser: Browser) -> Iterator[Callable[..., Phone]]:
     """Makes phones; each is a browser context of its own."""
     contexts = []

@@ -8,6 +8,7 @@ import sys
 import urllib.request
 from collections.abc import Callable
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import ON
@@ -184,3 +185,20 @@ def test_old_seasons_rest_and_are_there_when_asked_for(phone: Phone) -> None:
     phone.open(f"#/batch/{old}")
     expect(page.get_by_role("heading", name="So far")).to_be_visible()
     assert phone.jobs(ON) == jobs
+
+
+@pytest.mark.parametrize("first_house", [1, 7, 8, 9, 48, 60])
+def test_every_job_of_a_long_day_is_drawn(empty: LiveServer, phones: Callable[..., Phone], first_house: int) -> None:
+    """What fits the screen is drawn first and the rest right after, wherever the cut falls between two houses."""
+    made = [
+        {"id": f"house{n}", "kind": "place", "fields": {"name": f"House {n}", "sort": "house", "cover": "open", "walk": n}}
+        for n in (1, 2)
+    ]
+    made += [
+        {"id": f"job{n}", "kind": "job", "fields": {"title": f"Mend pane {n}", "hand": True,
+         "place": "house1" if n < first_house else "house2", "by_day": "2031-06-01"}}
+        for n in range(first_house + 2)
+    ]  # fmt: skip
+    empty.push([record | {"stamp": f"{n:012x}-0000-abcdefgh"} for n, record in enumerate(made, 1)])
+    phone = phones(empty.url).open().settled()
+    expect(phone.page.locator(".lab")).to_have_count(first_house + 2)

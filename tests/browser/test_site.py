@@ -3,22 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Callable
 
-import pytest
 from playwright.sync_api import expect
 
 from tests.browser.phones import Phone
 from tests.browser.serving import LiveServer
-
-
-@pytest.fixture
-def empty(tmp_path: Path) -> Iterator[LiveServer]:
-    """A server with nothing in it yet."""
-    started = LiveServer(tmp_path / "own", None).start()
-    yield started
-    started.kill()
 
 
 def test_site_is_begun_from_the_phones_place_and_a_climate_near_it(empty: LiveServer, phones: Callable[..., Phone]) -> None:

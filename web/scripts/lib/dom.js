@@ -37,20 +37,11 @@ export function svg(tag, props, ...children) {
 export function fill(element, ...children) {
   const wanted = flat(children, []);
   const kept = new Set(wanted);
+  for (const node of [...element.childNodes]) if (!kept.has(node)) node.remove();
   let at = element.firstChild;
   for (const node of wanted) {
-    while (at !== null && at !== node && !kept.has(at)) {
-      const gone = at;
-      at = at.nextSibling;
-      gone.remove();
-    }
     if (at === node) at = node.nextSibling;
     else element.insertBefore(node, at);
-  }
-  while (at !== null) {
-    const gone = at;
-    at = at.nextSibling;
-    gone.remove();
   }
   return element;
 }
@@ -75,15 +66,7 @@ function build(element, props, children) {
     else if (name === "checked") element.checked = Boolean(value);
     else element.setAttribute(name, value === true ? "" : String(value));
   }
-  append(element, children);
+  element.append(...flat(children, []));
   return element;
 }
 
-/** @param {Element} element @param {Child[]} children */
-function append(element, children) {
-  for (const child of children) {
-    if (child === null || child === undefined || child === false) continue;
-    if (Array.isArray(child)) append(element, child);
-    else element.append(child instanceof Node ? child : String(child));
-  }
-}

@@ -38,7 +38,10 @@ export function room(context) {
   let record = book.get(id);
 
   async function load() {
-    if (!record) record = (await book.store.all()).find((/** @type {any} */ one) => one.id === id) || null;
+    if (!record) {
+      await book.wakeAll(); // it may rest with an old season
+      record = book.get(id);
+    }
     draw();
   }
 

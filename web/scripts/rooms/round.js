@@ -202,7 +202,7 @@ export function room(context) {
       made.push(section(house, ready, past, waiting, left));
       left -= here.length;
     }
-    if (left < 0) afterPaint(drawMore);
+    if (shown.length > rowsAtOnce) afterPaint(drawMore);
     return made;
   }
 
@@ -217,7 +217,8 @@ export function room(context) {
     const fields = book.fields(house);
     const minutes = ready.reduce((sum, job) => sum + job.minutes, 0);
     const says = ready.length ? `${counted(ready.length, "job")}, ${minutesWords(minutes)}` : waiting.length ? `${waiting.length} waiting` : `${past.length} done`;
-    const element = sectionsByHouse.get(house) || h("section", { "aria-label": fields.name || "Anywhere" });
+    const element = sectionsByHouse.get(house) || h("section");
+    element.setAttribute("aria-label", fields.name || "Anywhere");
     sectionsByHouse.set(house, element);
     const openWaiting = waiting.length <= 3 || chosen.waiting[house];
     return fill(

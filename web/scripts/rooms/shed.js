@@ -29,7 +29,7 @@ export function room(context) {
       sharingLabel(),
       refused.length > 0 && [h("h2", { class: "h" }, "Not taken by the server"), h("div", { class: "board" }, refused.map(refusedRow))],
       h("h2", { class: "h" }, "Who holds this phone"),
-      h("div", { class: "keys" }, people.map((/** @type {any} */ one) => h("button", { class: "key", type: "button", "aria-pressed": String(context.person() === one.id), onclick: () => void context.setPerson(one.id).then(draw) }, one.fields.name || "?")), h("button", { class: "key", type: "button", onclick: () => go("form", "person", "new") }, people.length ? "Another" : "Put down a name")),
+      h("div", { class: "keys" }, people.map((/** @type {any} */ one) => h("button", { class: "key", type: "button", "aria-pressed": String(context.person() === one.id), onclick: () => void context.setPerson(one.id).then(draw) }, one.fields.name || "?")), h("button", { class: "key", type: "button", onclick: () => go("form", "person", "new") }, people.length ? "Add a name" : "Put down a name")),
       h("h2", { class: "h" }, "To see by"),
       h("div", { class: "keys three" }, [["day", "Day"], ["sun", "Bright sun"], ["dusk", "Dusk"]].map(([scheme, word]) => h("button", { class: `key see-${scheme}`, type: "button", "aria-pressed": String(settings.scheme === scheme), onclick: () => { context.setSetting("scheme", scheme); draw(); } }, word))),
       h("h2", { class: "h" }, "Tick and Jot under"),
