@@ -115,6 +115,8 @@ class _Household:
             for name in ("from", "by_day", "put_off_until"):
                 if name in fields:
                     fields[name] = f"{self._season + fields.pop('years_on', 0):04d}-{fields[name]}"
+            if "put_off_until" in fields:
+                fields["put_off_on"] = written
             if "place" in fields:
                 fields["place"] = _place(fields["place"])
             if "for" in fields:
