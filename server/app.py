@@ -15,6 +15,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from server.calendars.read import read_calendars
+from server.calendars.read_climates import read_climates
 from server.errors import MudproofError
 from server.handlers import api, shell
 from server.handlers.answers import error_response
@@ -52,7 +53,7 @@ def make_app(settings: Settings, now: Callable[[], datetime.datetime] = clock, d
     async def lifespan(app: Starlette) -> AsyncIterator[None]:
         store = await open_store(settings.data)
         try:
-            room = Rooms(settings, store, read_calendars(), read_shell(settings.today, demo), now)
+            room = Rooms(settings, store, read_calendars(), read_climates(), read_shell(settings.today, demo), now)
             app.state.rooms = room
             yield
         finally:

@@ -12,6 +12,7 @@ import uvicorn
 
 from server.app import make_app
 from server.calendars.read import read_calendars
+from server.calendars.read_climates import read_climates
 from server.errors import SettingsError
 from server.handlers.context import Rooms
 from server.handlers.shell_files import read_shell
@@ -41,6 +42,7 @@ class PoliteServer(uvicorn.Server):
 def run_server(settings: Settings, demo: bool = False) -> None:
     """Serve until interrupted. What would stop the server at once is found before it starts, and said in words."""
     read_calendars()
+    read_climates()
     read_shell(settings.today, demo)
 
     async def try_store() -> None:

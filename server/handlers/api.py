@@ -5,20 +5,20 @@ from __future__ import annotations
 import asyncio
 import gzip
 import json
+import math
 import re
 
 from starlette.requests import Request
 from starlette.responses import Response, StreamingResponse
 
 from server import __version__
-from server.calendars.read_climates import read_climates
 from server.errors import BadRequest
 from server.handlers.answers import json_response
 from server.handlers.body import read_body
 from server.handlers.context import rooms
 from server.kernel.say import Job
 from server.kernel.settle import settle
-from server.season.named_climates import site_fields
+from server.season.named_climates import nearest, site_fields
 from server.store import records
 from server.sync.exchange import exchange
 from server.sync.fields import date, shown
@@ -81,11 +81,28 @@ async def rulebook(request: Request) -> Response:
 
 
 async def climates(request: Request) -> Response:
-    """Named climates to begin a site from."""
+    """Named climates to begin a site from; nearest first where a place is given."""
+    here = _place(request)
+    known = rooms(request).climates
+    ordered = nearest(known, *here, most=len(known)) if here else [(climate, None) for climate in known.values()]
     found = [
-        {"id": one.id, "name": one.name, "source": one.source, "fields": site_fields(one)} for one in read_climates().values()
+        {"name": one.name, "source": one.source, "km": None if km is None else round(km), "fields": site_fields(one)}
+        for one, km in ordered
     ]
     return _zipped(request, json_response({"climates": found}))
+
+
+def _place(request: Request) -> tuple[float, float] | None:
+    given = [request.query_params.get(name) for name in ("lat", "lon")]
+    if None in given:
+        return None
+    try:
+        lat, lon = (float(text or "") for text in given)
+    except ValueError:
+        lat = lon = math.nan
+    if not (-90 <= lat <= 90 and -180 <= lon <= 180):
+        raise BadRequest("Give latitude and longitude in degrees.", f"lat={shown(given[0])}, lon={shown(given[1])}")
+    return lat, lon
 
 
 async def pokes(request: Request) -> Response:

@@ -14,6 +14,7 @@ from starlette.requests import Request
 from server.calendars.read import Calendars
 from server.handlers.shell_files import Shell
 from server.kernel.merge import Record
+from server.season.named_climates import NamedClimate
 from server.season.rulebook import fingerprint, make_rulebook
 from server.settings import Settings
 from server.store import records
@@ -28,6 +29,7 @@ class Rooms:
     settings: Settings
     store: Store
     calendars: Calendars
+    climates: dict[str, NamedClimate]
     shell: Shell
     now: Callable[[], datetime.datetime]
     pokes: Pokes = field(default_factory=Pokes)

@@ -98,6 +98,15 @@ def test_news_is_told_at_once_and_silence_is_filled() -> None:
     assert b"data: 7\n\n" in first and quiet == still == b": quiet\n\n" and news == b"event: new\ndata: 9\n\n"
 
 
+def test_climates_come_nearest_first_where_a_place_is_given(client: TestClient) -> None:
+    far = client.get("/api/climates").json()["climates"]
+    near = client.get("/api/climates?lat=-43.5&lon=172.6").json()["climates"]
+    assert len(near) == len(far) > 10 and "Christchurch" in near[0]["name"]
+    assert [one["km"] for one in near] == sorted(one["km"] for one in near)
+    for wrong in ("lat=153&lon=0", "lat=x&lon=0", "lat=nan&lon=0", "lat=&lon="):
+        assert client.get(f"/api/climates?{wrong}").status_code == 400
+
+
 def test_a_push_pokes_whoever_listens(client: TestClient) -> None:
     rooms = client.app.state.rooms  # type: ignore[attr-defined]
     told: list[int] = []

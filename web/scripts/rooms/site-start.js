@@ -2,8 +2,6 @@
 /** Beginning the site: the phone's own place, or a named climate near it. Fills the form; writes nothing by itself. */
 import { fill, h } from "../lib/dom.js";
 
-const EARTH_KM = 6371;
-
 /**
  * @param {{ask: (path: string) => Promise<any>, put: (fields: Record<string, any>) => void,
  *   place: () => {lat: number, lon: number} | null}} given
@@ -32,17 +30,16 @@ export function siteStart({ ask, put, place }) {
 
   async function choose() {
     said.textContent = "";
+    const here = place();
     /** @type {any[]} */
     let climates;
     try {
-      climates = (await ask("/api/climates")).climates;
+      climates = (await ask(`/api/climates${here ? `?lat=${here.lat}&lon=${here.lon}` : ""}`)).climates;
     } catch {
       said.textContent = "The list of climates is on the server, which does not answer now. Type your own numbers, or try again there.";
       return;
     }
-    const here = place();
-    const sorted = climates.map((climate) => ({ climate, far: here ? distanceKm(here, climate.fields) : 0 })).sort((a, b) => a.far - b.far || (a.climate.name < b.climate.name ? -1 : 1));
-    fill(list, sorted.map(({ climate, far }) => h("button", { class: "line", type: "button", onclick: () => take(climate) }, h("b", null, climate.name), h("span", { class: "soft" }, here ? `${Math.round(far)} km` : ""))));
+    fill(list, climates.map((climate) => h("button", { class: "line", type: "button", onclick: () => take(climate) }, h("b", null, climate.name), climate.km !== null && h("span", { class: "soft" }, `${climate.km} km`))));
     list.hidden = false;
   }
 
@@ -68,11 +65,4 @@ export function siteStart({ ask, put, place }) {
 /** @param {number} degrees */
 function round(degrees) {
   return Math.round(degrees * 100) / 100;
-}
-
-/** Haversine distance on a sphere. [km] @param {{lat: number, lon: number}} a @param {{lat: number, lon: number}} b */
-function distanceKm(a, b) {
-  const rad = (/** @type {number} */ degrees) => (degrees * Math.PI) / 180;
-  const half = Math.sin(rad(b.lat - a.lat) / 2) ** 2 + Math.cos(rad(a.lat)) * Math.cos(rad(b.lat)) * Math.sin(rad(b.lon - a.lon) / 2) ** 2;
-  return 2 * EARTH_KM * Math.asin(Math.sqrt(Math.min(1, half)));
 }
