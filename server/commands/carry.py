@@ -12,6 +12,7 @@ import time
 from pathlib import Path
 from typing import Any
 
+from server.calendars.read_climates import read_climates
 from server.commands.reading import read_records, read_rulebook
 from server.errors import MudproofError, SettingsError
 from server.kernel import stamps
@@ -20,7 +21,7 @@ from server.kernel.settle import settle
 from server.store import records
 from server.store.connection import open_store, read_only
 from server.sync.exchange import bring_down
-from server.sync.messages import LARGEST_TEXT_RECORD, check_field, check_form, read_json, tidy
+from server.sync.messages import MOST_RECORD_BYTES, check_field, check_form, read_json, tidy
 
 COPY = 1
 
@@ -60,7 +61,7 @@ def read_copy(path: Path) -> tuple[list[Record], list[str]]:
     good: list[Record] = []
     bad: list[str] = []
     for record in given["records"]:
-        refusals = check_form(record, most_fields=records.MOST_FIELDS, most_bytes=LARGEST_TEXT_RECORD)
+        refusals = check_form(record, most_fields=records.MOST_FIELDS, most_bytes=MOST_RECORD_BYTES)
         if refusals:
             bad.append(f"{refusals[0].id or '?'}: {refusals[0].why}")
             continue
@@ -91,9 +92,10 @@ async def _bring(folder: Path, good: list[Record]) -> tuple[int, list[str]]:
     store = await open_store(folder)
     try:
         before = len(await records.all_records(store))
-        changes, made = await bring_down(store, good, time.time_ns() // 1_000_000)
-        stored = await records.put(store, changes, made)
-        return len(await records.all_records(store)) - before, [f"{change['id']}: {why}" for change, why in stored.refused]
+        down = await bring_down(store, good, time.time_ns() // 1_000_000)
+        stored = await records.put(store, down.changes, down.restamped, down.ahead)
+        clashes = [f"{good[at]['id']}: {why}" for at, why in stored.refused.items()]
+        return len(await records.all_records(store)) - before, clashes
     finally:
         await store.close()
 
@@ -114,6 +116,7 @@ def check(args: argparse.Namespace) -> None:
         if record is not None:
             found.append(record)
     try:
+        read_climates()
         rulebook = read_rulebook(found)
         wrong += list(rulebook["left_out"])
         settle(rulebook, found, datetime.date.today().isoformat())
@@ -132,7 +135,7 @@ def _read_body(id_: str, body: str) -> tuple[Record | None, list[str]]:
         record = json.loads(body)
     except ValueError:
         return None, [f"record {id_} cannot be read"]
-    refusals = check_form(record, most_fields=records.MOST_FIELDS, most_bytes=LARGEST_TEXT_RECORD)
+    refusals = check_form(record, most_fields=records.MOST_FIELDS, most_bytes=MOST_RECORD_BYTES)
     if refusals:
         return None, [f"record {id_}: {refusals[0].why}"]
     faults = [

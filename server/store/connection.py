@@ -26,8 +26,12 @@ BUSY_MS = 5000
 class Store:
     """An open data directory. Make it with `open_store`; closing twice is harmless."""
 
-    def __init__(self, folder: Path, lock: IO[str], writer: aiosqlite.Connection, reader: aiosqlite.Connection) -> None:
+    def __init__(
+        self, folder: Path, lock: IO[str], session: str, writer: aiosqlite.Connection, reader: aiosqlite.Connection
+    ) -> None:
         self.folder = folder
+        self.session = session
+        """The random mark of this opening of the database."""
         self.writer = writer
         self.reader = reader
         self._lock_file = lock
@@ -68,7 +72,7 @@ async def open_store(folder: Path) -> Store:
         lock = _hold(folder)
         path = (folder / FILE).absolute()
         try:
-            prepare(path)
+            session = prepare(path)
             writer = await aiosqlite.connect(path, isolation_level=None)
             await writer.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
             await writer.execute("PRAGMA journal_mode = WAL")
@@ -78,11 +82,12 @@ async def open_store(folder: Path) -> Store:
         except BaseException:
             lock.close()
             raise
-    return Store(folder, lock, writer, reader)
+    return Store(folder, lock, session, writer, reader)
 
 
-def prepare(path: Path) -> None:
-    """Check a database file and bring its schema forward; makes it where there is none."""
+def prepare(path: Path) -> str:
+    """Check a database file and bring its schema forward; makes it where there is none. Gives the mark of a new session."""
+    session = secrets.token_hex(16)
     with contextlib.closing(sqlite3.connect(path, isolation_level=None)) as db:
         db.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
         check_ours(db, path)
@@ -92,7 +97,8 @@ def prepare(path: Path) -> None:
         db.execute("PRAGMA journal_mode = WAL")
         db.execute("PRAGMA synchronous = FULL")
         migrate(db)
-        db.execute("INSERT INTO sessions (mark, began) SELECT ?, coalesce(max(seq), 0) FROM records", (secrets.token_hex(16),))
+        db.execute("INSERT INTO sessions (mark, began) SELECT ?, coalesce(max(seq), 0) FROM records", (session,))
+    return session
 
 
 def check_ours(db: sqlite3.Connection, path: Path) -> None:

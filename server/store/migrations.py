@@ -43,7 +43,8 @@ def sessions(db: sqlite3.Connection) -> None:
 
 
 def latest_of_each_device(db: sqlite3.Connection) -> None:
-    """The latest stamp taken from each device, so that one brought down still comes after what it wrote before."""
+    """The latest stamp of each device that was not behind the server's clock when it came, so that one brought down still
+    comes after what the device wrote before."""
     db.execute("CREATE TABLE heard (device TEXT PRIMARY KEY, latest TEXT NOT NULL) STRICT, WITHOUT ROWID")
 
 

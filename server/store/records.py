@@ -34,13 +34,17 @@ class Stored:
     """What became of some changes: the number of the last record stored (0 for none), and what could not be taken."""
 
     last: int = 0
-    refused: list[tuple[Record, str]] = field(default_factory=list)
+    refused: dict[int, str] = field(default_factory=dict)
+    """Why, by the change's place among those given."""
 
 
-async def put(store: Store, changes: list[Record], restamped: dict[str, str] | None = None) -> Stored:
+async def put(
+    store: Store, changes: list[Record], restamped: dict[str, str] | None = None, ahead: dict[str, str] | None = None
+) -> Stored:
     """Merge changes in one transaction. When this returns, everything that was not refused is on disk.
 
-    restamped: stamps that were brought down for these changes, remembered with them.
+    restamped: stamps that were brought down for these changes, remembered with them. ahead: the latest stamp of each device
+    that is not behind the server's clock, remembered so that what is brought down later comes after it.
     A change that alters nothing takes no new number, so that repeating a push is harmless.
     """
     stored = Stored()
@@ -49,17 +53,16 @@ async def put(store: Store, changes: list[Record], restamped: dict[str, str] | N
         top = await _top(db)
         merged: dict[str, Record] = {}
         lost: list[tuple[str, str, str, str, str]] = []
-        for change in changes:
+        for at, change in enumerate(changes):
             mine = merged.get(change["id"]) or held.get(change["id"])
             if mine is not None and mine["kind"] != change["kind"]:
-                why = f"This entry's name already belongs to a {mine['kind']}, not a {change['kind']}."
-                stored.refused.append((change, why))
+                stored.refused[at] = f"This entry's name already belongs to a {mine['kind']}, not a {change['kind']}."
                 continue
             after = merge_record(mine, change)
             if after == mine:
                 continue
             if mine is not None and len(after["fields"]) > MOST_FIELDS and len(after["fields"]) > len(mine["fields"]):
-                stored.refused.append((change, f"This entry would say more than {MOST_FIELDS} things."))
+                stored.refused[at] = f"This entry would say more than {MOST_FIELDS} things."
                 continue
             if mine is not None:
                 lost.extend(_losers(mine, change))
@@ -73,25 +76,16 @@ async def put(store: Store, changes: list[Record], restamped: dict[str, str] | N
         if rows:
             await db.executemany("INSERT OR REPLACE INTO records VALUES (?, ?, ?, ?, ?)", rows)
             stored.last = rows[-1][3]
-        if changes:
+        if ahead:
             await db.executemany(
                 "INSERT INTO heard VALUES (?, ?) ON CONFLICT DO UPDATE SET latest = max(latest, excluded.latest)",
-                sorted(_latest_by_device(changes).items()),
+                sorted(ahead.items()),
             )
         if restamped:
             await db.executemany("INSERT OR IGNORE INTO restamps VALUES (?, ?)", sorted(restamped.items()))
         if lost:
             await db.executemany("INSERT OR IGNORE INTO history VALUES (?, ?, ?, ?, ?)", lost)
     return stored
-
-
-def _latest_by_device(changes: list[Record]) -> dict[str, str]:
-    found: dict[str, str] = {}
-    for change in changes:
-        for stamp in (change["stamp"], *change.get("stamps", {}).values()):
-            device = device_of(stamp)
-            found[device] = max(found.get(device, ""), stamp)
-    return found
 
 
 async def _bodies(db: Any, ids: list[str]) -> dict[str, Record]:
@@ -190,12 +184,6 @@ async def try_writing(store: Store) -> None:
         await db.execute("INSERT OR REPLACE INTO meta VALUES ('last_tried', strftime('%Y-%m-%dT%H:%M:%fZ'))")
 
 
-async def session(store: Store) -> str:
-    """The random mark of this opening of the database."""
-    ((mark,),) = await store.reader.execute_fetchall("SELECT mark FROM sessions ORDER BY number DESC LIMIT 1")
-    return str(mark)
-
-
 async def session_end(store: Store, mark: str) -> int | None:
     """The highest number that a session can have told anybody: where the next one began, or the newest for this one.
 
@@ -225,7 +213,7 @@ def all_bodies_plain(db: sqlite3.Connection) -> list[tuple[str, str]]:
 
 
 async def latest_stamps(store: Store, devices: list[str]) -> dict[str, str]:
-    """The latest stamp that was taken from each of these devices."""
+    """The latest stamp taken from each of these devices that was not behind the server's clock when it came."""
     return await _pairs(store, "SELECT device, latest FROM heard WHERE device IN", devices)
 
 

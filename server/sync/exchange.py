@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 from server.kernel import stamps
@@ -19,13 +20,15 @@ async def exchange(store: Store, push: Push, now_ms: int) -> tuple[dict[str, Any
 
     Every change in `taken` is on disk by then.
     """
-    changes, restamped = await bring_down(store, push.changes, now_ms)
-    stored = await records.put(store, changes, restamped) if changes else records.Stored()
-    own = {id(after): before for before, after in zip(push.changes, changes, strict=True)}
-    clashes = [(own[id(change)], why) for change, why in stored.refused]
-    refused = push.refused + [Refusal(change["id"], change["stamp"], None, why) for change, why in clashes]
-    not_taken = {id(change) for change, _ in clashes}
-    epoch = await records.session(store)
+    down = await bring_down(store, push.changes, now_ms)
+    stored = await records.put(store, down.changes, down.restamped, down.ahead) if down.changes else records.Stored()
+    refused = list(push.refused)
+    taken = []
+    for at, change in enumerate(push.changes):
+        if at in stored.refused:
+            refused.append(Refusal(change["id"], change["stamp"], None, stored.refused[at]))
+        else:
+            taken.append({"id": change["id"], "stamp": change["stamp"]})
     newest = await records.newest_seq(store)
     reset = await _lost_something(store, push, newest)
     since = 0 if reset else push.since
@@ -37,19 +40,19 @@ async def exchange(store: Store, push: Push, now_ms: int) -> tuple[dict[str, Any
         more = page is not None
     else:
         one = await records.page_since(store, since, PAGE)
-        found, upto, more = _news(one.records, changes), one.upto, one.more
+        found, upto, more = _news(one.records, down.changes), one.upto, one.more
     reply = {
         "upto": upto,
         "page": page,
-        "epoch": epoch,
+        "epoch": store.session,
         "reset": reset,
         "now": now_ms,
         "schema": 1,
         "records": found,
         "more": more,
-        "taken": [{"id": change["id"], "stamp": change["stamp"]} for change in push.changes if id(change) not in not_taken],
+        "taken": taken,
         "refused": [refusal.as_json() for refusal in refused],
-        "restamped": [{"from": old, "to": new} for old, new in sorted(restamped.items())],
+        "restamped": [{"from": old, "to": new} for old, new in sorted(down.restamped.items())],
     }
     return reply, stored.last
 
@@ -68,30 +71,36 @@ async def _lost_something(store: Store, push: Push, newest: int) -> bool:
     return end is None or max(push.since, push.page[0] if push.page else 0) > end
 
 
-async def bring_down(store: Store, changes: list[Record], now_ms: int) -> tuple[list[Record], dict[str, str]]:
-    """Changes whose stamps are no more than five minutes ahead, and which stamps were brought down to what.
+@dataclass
+class BroughtDown:
+    """Changes whose stamps are no more than five minutes ahead, and what has to be remembered of them (see `records.put`)."""
+
+    changes: list[Record]
+    restamped: dict[str, str]
+    ahead: dict[str, str]
+
+
+async def bring_down(store: Store, changes: list[Record], now_ms: int) -> BroughtDown:
+    """Bring stamps from clocks that run ahead down to now.
 
     A device's own changes keep their order among themselves and after what was taken from it before. The work is never
     refused for its clock.
     """
-    ahead = now_ms + stamps.MOST_AHEAD_MS
+    latest_ms = now_ms + stamps.MOST_AHEAD_MS
     given = sorted({stamp for change in changes for stamp in [change["stamp"], *field_stamps(change).values()]})
     # one that was brought down before stays so, even when by now it would pass: a repeated push is the same push
     made = await records.known_restamps(store, given)
-    latest = await records.latest_stamps(store, sorted({stamps.device_of(stamp) for stamp in given}))
-    for stamp in given:
-        if stamp in made:
-            continue
+    ahead = {stamps.device_of(stamp): stamp for stamp in given if now_ms <= stamps.read(stamp).ms <= latest_ms}
+    early = [stamp for stamp in given if stamps.read(stamp).ms > latest_ms and stamp not in made]
+    before = await records.latest_stamps(store, sorted({stamps.device_of(stamp) for stamp in early})) if early else {}
+    for stamp in early:
         device = stamps.device_of(stamp)
-        after = latest.get(device, "")
-        if stamps.read(stamp).ms <= ahead:
-            latest[device] = max(after, stamp)
-            continue
-        last = stamps.read(after) if after else stamps.Reading(0, 0)
-        if last.ms > ahead:  # taken when the server's own clock was wrong
-            last = stamps.Reading(0, 0)
-        made[stamp] = latest[device] = stamps.write(stamps.tick(last, now_ms), device)
-    return ([_restamped(change, made) for change in changes] if made else changes), made
+        last = max(before.get(device, ""), ahead.get(device, ""))
+        reading = stamps.read(last) if last else stamps.Reading(0, 0)
+        if reading.ms > latest_ms:  # taken when the server's own clock was wrong
+            reading = stamps.Reading(0, 0)
+        made[stamp] = ahead[device] = stamps.write(stamps.tick(reading, now_ms), device)
+    return BroughtDown([_restamped(change, made) for change in changes] if made else changes, made, ahead)
 
 
 def _restamped(change: Record, made: dict[str, str]) -> Record:
