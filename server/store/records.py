@@ -13,6 +13,8 @@ from server.store.connection import Store
 
 ALWAYS = 9999
 """The season of what is needed in any season: places, batches, people. It is loaded first."""
+TOP = "(SELECT coalesce(max(seq), 0) FROM records)"
+_ENCODER = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"))
 IS_DEMO = "SELECT 1 FROM meta WHERE name = 'demo'"
 MOST_KEYS = 500
 """So many are asked for at once."""
@@ -49,8 +51,7 @@ async def put(
     """
     stored = Stored()
     async with store.write() as db:
-        held = await _bodies(db, sorted({change["id"] for change in changes}))
-        top = await _top(db)
+        held, top = await _held(db, sorted({change["id"] for change in changes}))
         merged: dict[str, Record] = {}
         lost: list[tuple[str, str, str, str, str]] = []
         for at, change in enumerate(changes):
@@ -68,11 +69,9 @@ async def put(
                 lost.extend(_losers(mine, change))
             merged[change["id"]] = after
         rows = [
-            (id_, record["kind"], encode(record), top + number, season_of(record))
-            for number, (id_, record) in enumerate(merged.items(), start=1)
-            if held.get(id_) != record
+            (id_, record["kind"], encode(record), number, season_of(record))
+            for number, (id_, record) in enumerate(merged.items(), start=top + 1)
         ]
-        rows = [(id_, kind, body, top + number, season) for number, (id_, kind, body, _, season) in enumerate(rows, 1)]
         if rows:
             await db.executemany("INSERT OR REPLACE INTO records VALUES (?, ?, ?, ?, ?)", rows)
             stored.last = rows[-1][3]
@@ -88,19 +87,18 @@ async def put(
     return stored
 
 
-async def _bodies(db: Any, ids: list[str]) -> dict[str, Record]:
+async def _held(db: Any, ids: list[str]) -> tuple[dict[str, Record], int]:
+    """Records by id, and the highest number given so far: one question, because each costs a turn of another thread."""
     found: dict[str, Record] = {}
-    for start in range(0, len(ids), MOST_KEYS):
+    top = 0
+    for start in range(0, max(len(ids), 1), MOST_KEYS):
         part = ids[start : start + MOST_KEYS]
-        marks = ",".join("?" * len(part))
-        for id_, body in await db.execute_fetchall(f"SELECT id, body FROM records WHERE id IN ({marks})", part):
-            found[id_] = json.loads(body)
-    return found
-
-
-async def _top(db: Any) -> int:
-    ((top,),) = await db.execute_fetchall("SELECT coalesce(max(seq), 0) FROM records")
-    return int(top)
+        query = f"SELECT id, body, 0 FROM records WHERE id IN ({','.join('?' * len(part))}) UNION ALL SELECT '', '', {TOP}"
+        for id_, body, number in await db.execute_fetchall(query, part):
+            top = max(top, int(number))
+            if id_:
+                found[id_] = json.loads(body)
+    return found, top
 
 
 def _losers(mine: Record, change: Record) -> list[tuple[str, str, str, str, str]]:
@@ -127,7 +125,7 @@ def season_of(record: Record) -> int:
 
 def encode(record: Record) -> str:
     """The record as it is stored."""
-    return json.dumps(record, ensure_ascii=False, separators=(",", ":"))
+    return _ENCODER.encode(record)
 
 
 async def page_since(store: Store, since: int, limit: int) -> Page:
@@ -159,7 +157,8 @@ async def page_newest_first(store: Store, upto: int, after: tuple[int, int], lim
 
 async def newest_seq(store: Store) -> int:
     """The highest number given so far."""
-    return await _top(store.reader)
+    ((top,),) = await store.reader.execute_fetchall(f"SELECT {TOP}")
+    return int(top)
 
 
 async def mark_as_demo(store: Store) -> None:

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from server.store import records
-from server.store.connection import open_store
+from server.store.connection import Store, open_store
 from server.sync.exchange import exchange
 from server.sync.messages import read_push
 from tests.bench.plain_server import plain_database, put_rows
@@ -45,7 +45,7 @@ def _raw(path: Path, batches: list[list[dict[str, Any]]]) -> float:
 
 
 async def _ours(
-    folder: Path, batches: list[list[dict[str, Any]]], push: Callable[[Any, list[dict[str, Any]], int], Awaitable[float]]
+    folder: Path, batches: list[list[dict[str, Any]]], push: Callable[[Store, list[dict[str, Any]], int], Awaitable[float]]
 ) -> float:
     store = await open_store(folder)
     try:
@@ -54,14 +54,14 @@ async def _ours(
         await store.close()
 
 
-async def _put(store: Any, batch: list[dict[str, Any]], number: int) -> float:
+async def _put(store: Store, batch: list[dict[str, Any]], number: int) -> float:
     start = time.perf_counter()
     await records.put(store, batch)
     return (time.perf_counter() - start) * 1000
 
 
-async def _exchange(store: Any, batch: list[dict[str, Any]], number: int) -> float:
-    body = {"since": number * ROWS, "epoch": await records.session(store), "device": "cccccccc", "changes": batch}
+async def _exchange(store: Store, batch: list[dict[str, Any]], number: int) -> float:
+    body = {"since": number * ROWS, "epoch": store.session, "device": "cccccccc", "changes": batch}
     text = json.dumps(body, ensure_ascii=False).encode()
     start = time.perf_counter()
     reply, _ = await exchange(store, read_push(text), NOW_MS)
