@@ -1,6 +1,7 @@
 """The cases behind `tests/vectors`: small households told by hand, each to show one rule.
 
-A case is (name, the rule in words, today, the household). `tests.write_vectors` asks the kernel and writes them down.
+A case is (name, the rule in words, today, the household), and the minutes there are where `fit` is asked.
+`tests.write_vectors` asks the kernel and writes them down.
 """
 
 from __future__ import annotations
@@ -9,8 +10,7 @@ from collections.abc import Callable
 
 from tests.kernel.small import Told, holding
 
-Case = tuple[str, str, str, Told]
-Story = Callable[[], list[Case]]
+Case = tuple[str, str, str, Told] | tuple[str, str, str, Told, int]
 
 
 def bell(told: Told, want: int | None = 12, **fields: object) -> Told:
@@ -103,7 +103,7 @@ def limits() -> list[Case]:
         ),
         ("gate passed", "from the gate's day on it is ready", "2031-05-21", gone),
         (
-            "pinched",
+            "one day left",
             "the pot holds it to 21 May, and only one day is left after the gate",
             "2031-05-20",
             raised(bell(holding()), "pot_up_2"),
@@ -300,7 +300,92 @@ def year() -> list[Case]:
     ]
 
 
-STORIES: dict[str, Story] = {
-    "path": path, "limits": limits, "spare": spare, "ways": ways, "told_twice": told_twice, "repeats": repeats,
-    "house": house, "watch": watch, "by_hand": by_hand, "year": year,
+def rest() -> list[Case]:
+    """What no list needs any more; asked through `resting`."""
+
+    def over(on: str, **fields: object) -> Told:
+        told = raised(bell(holding(), **fields), "plant_out")
+        told.did(on, "clear", batch="b.bell", job="b.bell.clear", part=1)
+        return told
+
+    named = over("2031-10-20")
+    named.add("batch", "b.next", variety="v.bell", year=2032, want=6, for_place="glass.bed1", follows="b.bell")
+    dropped = bell(holding())
+    unknown = holding()
+    unknown.add("variety", "v.lost", name="Lost Seed", crop="moonflower")
+    unknown.add("batch", "b.lost", variety="v.lost", year=2031, want=3, for_place="glass.bed1")
+    looked = holding()
+    for on in ("2031-03-01", "2031-04-01", "2031-05-01"):
+        looked.did(on, "look", place="glass")
+    frost = holding()
+    frost.did("2031-01-04", "measure", place="glass", tmin=-3, tmax=4)
+    frost.did("2031-06-04", "measure", place="glass", tmin=12, tmax=24)
+    frost.did("2031-06-05", "measure", place="glass", tmin=11, tmax=25)
+    return [
+        ("over 119 days", "over, but not for long: nothing rests", "2032-02-16", over("2031-10-20")),
+        ("over 121 days", "four months over: the batch rests with all its deeds", "2032-02-18", over("2031-10-20")),
+        ("still named", "a batch to come takes over from it: it stays awake", "2032-02-18", named),
+        ("never begun, last year", "never sown: kept through the next year", "2032-11-01", dropped),
+        ("never begun, long ago", "never sown, and the year after is over: it rests", "2033-01-02", dropped),
+        ("of no known crop", "without a path it asks for nothing, and rests by its year", "2033-01-02", unknown),
+        ("old looks", "of old looks at a place only the newest is needed", "2032-02-18", looked),
+        ("cold readings", "a killing cold is never forgotten; a warm day is, but for the newest", "2032-02-18", frost),
+    ]
+
+
+def standing() -> list[Case]:
+    """What stands where; asked through `stand`."""
+    parted = raised(bell(holding()), "pot_up_2")
+    parted.did("2031-05-22", "plant_out", batch="b.bell", count=6, place="glass.bed1", job="b.bell.plant_out", part=1)
+    lost = raised(bell(holding()), "plant_out")
+    lost.did("2031-06-01", "lose", batch="b.bell", count=2, place="glass.bed1")
+    lost.did("2031-08-01", "pick", batch="b.bell", weight_g=900, job="b.bell.pick", part=1)
+    over = raised(bell(holding()), "plant_out")
+    over.did("2031-10-20", "clear", batch="b.bell", job="b.bell.clear", part=1)
+    seen = raised(bell(holding()), "plant_out")
+    seen.did("2031-06-02", "look", batch="b.bell", place="glass.bed1", found="mite", level="many")
+    return [
+        ("not begun", "planned, with the spans its season will have", "2031-01-10", bell(holding())),
+        ("in two places", "six planted in bed 1, eight in their pots in bed 2, two of them spare", "2031-05-23", parted),
+        ("lost and picked", "two lost, 900 g picked, ten stand", "2031-08-02", lost),
+        ("over", "cleared: nothing stands", "2031-10-21", over),
+        ("under watch", "mites seen open a watch on the batch", "2031-06-03", seen),
+    ]
+
+
+def time_there_is() -> list[Case]:
+    """What goes into the minutes there are; asked through `fit`."""
+
+    def day(*jobs: tuple[str, str, str, int]) -> Told:
+        told = holding()
+        for id_, place, by_day, minutes in jobs:
+            told.add("job", id_, hand=True, title=f"Mend {id_}", place=place, by_day=by_day, minutes=minutes)
+        return told
+
+    walk = day(("a", "glass", "2031-05-30", 10), ("b", "field", "2031-05-19", 10), ("c", "field", "2031-06-20", 10))
+    tight = day(("a", "glass", "2031-05-19", 30), ("b", "field", "2031-05-18", 30), ("c", "glass", "2031-05-25", 5))
+    return [
+        ("everything fits", "all three are taken", "2031-05-19", walk, 30),
+        (
+            "few places",
+            "today's job first, then on in the house one stands in, though another is sooner",
+            "2031-05-19",
+            walk,
+            20,
+        ),
+        ("runs out", "the one past goes first; the one of today is left and said to run out", "2031-05-19", tight, 40),
+        ("no time", "nothing fits, and both that press are said", "2031-05-19", tight, 4),
+    ]
+
+
+Story = Callable[[], list[Case]]
+DOORS: dict[str, dict[str, Story]] = {
+    "settle": {
+        "path": path, "limits": limits, "spare": spare, "ways": ways, "told_twice": told_twice, "repeats": repeats,
+        "house": house, "watch": watch, "by_hand": by_hand, "year": year,
+    },
+    "resting": {"rest": rest},
+    "stand": {"standing": standing},
+    "fit": {"time_there_is": time_there_is},
 }  # fmt: skip
+"""The stories of each door of the kernel."""

@@ -10,17 +10,13 @@ import sys
 from pathlib import Path
 from typing import Any
 
-from server.kernel.days import in_season as season_day
-from server.kernel.days import iso
-from server.kernel.merge import merge_record, visible
-from server.kernel.settle import settle
-from server.kernel.stamps import Reading, hear, tick, write
+from tests.kernel.python_kernel import answer
 from tests.kernel.small import rulebook
-from tests.vector_cases import STORIES
+from tests.vector_cases import DOORS, Story
 
 FOLDER = Path(__file__).parent / "vectors"
 SHOWN = ("id", "title", "state", "count", "from", "aim", "by", "pinched", "part", "low", "for", "in_the_way", "why")
-DEVICE = "abcdefgh"
+NEEDS_RULEBOOK = tuple(DOORS)
 
 
 def brief(job: dict[str, Any]) -> dict[str, Any]:
@@ -28,120 +24,85 @@ def brief(job: dict[str, Any]) -> dict[str, Any]:
     return {name: job[name] for name in SHOWN if job[name] not in (None, False, [], "")}
 
 
-def settle_vectors(area: str) -> list[dict[str, Any]]:
-    """The cases of one area with their answers."""
+def shown(door: str, whole: Any) -> Any:
+    """The part of an answer that a vector holds."""
+    return [brief(job) for job in whole] if door == "settle" else whole
+
+
+def vector(name: str, says: str, door: str, **question: Any) -> dict[str, Any]:
+    """One case with its answer."""
+    asked = {"door": door, **question}
+    given = asked | {"rulebook": rulebook()} if door in NEEDS_RULEBOOK else asked
+    return {"name": name, "says": says, **asked, "expect": shown(door, answer(given))}
+
+
+def told(door: str, story: Story) -> list[dict[str, Any]]:
+    """The cases of one story."""
     made = []
-    for name, says, today, told in STORIES[area]():
-        answer = [brief(job) for job in settle(rulebook(), told.records, today)]
-        made.append({"name": name, "says": says, "door": "settle", "today": today, "records": told.records, "expect": answer})
+    for name, says, today, household, *minutes in story():
+        more = {"minutes": minutes[0]} if minutes else {}
+        made.append(vector(name, says, door, today=today, records=household.records, **more))
     return made
 
 
-def merge_vectors() -> list[dict[str, Any]]:
-    """Records from changes, in any order."""
+def change(ms: int, device: str = "aaaaaaaa", **fields: Any) -> dict[str, Any]:
+    """A change of one batch."""
+    return {"id": "b1", "kind": "batch", "stamp": f"{ms:012x}-0000-{device}", "fields": fields}
 
-    def change(ms: int, device: str = "aaaaaaaa", kind: str = "batch", **fields: Any) -> dict[str, Any]:
-        return {"id": "b1", "kind": kind, "stamp": f"{ms:012x}-0000-{device}", "fields": fields}
 
+def merges() -> list[dict[str, Any]]:
+    """Records from changes, in any order, and whether the result is there to be seen."""
+    twelve, gone = change(1, want=12), change(2, gone=True)
     cases = [
-        ("later wins", "the later stamp has the field", [change(1, want=12), change(2, want=14)]),
+        ("later wins", "the later stamp has the field", [twelve, change(2, want=14)]),
         ("fields apart", "each field by itself", [change(1, want=12, notes="old"), change(2, notes="new")]),
-        (
-            "a tie by device",
-            "at one moment the device that sorts later wins",
-            [change(1, want=12), change(1, "bbbbbbbb", want=14)],
-        ),
-        (
-            "one stamp, two values",
-            "a broken device: the value that sorts later, so that order never matters",
-            [change(1, want=12), change(1, want=9)],
-        ),
-        ("deleted", "gone is one more field", [change(1, want=12), change(2, gone=True)]),
-        (
-            "edited after",
-            "an edit newer than the deletion brings it back",
-            [change(1, want=12), change(2, gone=True), change(3, want=13)],
-        ),
-        (
-            "edited before",
-            "an edit older than the deletion does not",
-            [change(1, want=12), change(3, gone=True), change(2, want=13)],
-        ),
-        ("taken back", "gone: false is not gone", [change(1, want=12), change(2, gone=True), change(3, gone=False)]),
+        ("a tie by device", "at one moment the device that sorts later wins", [twelve, change(1, "bbbbbbbb", want=14)]),
+        ("one stamp twice", "a broken device: the value that sorts later, whatever the order", [twelve, change(1, want=9)]),
+        ("deleted", "gone is one more field", [twelve, gone]),
+        ("edited after", "an edit newer than the deletion brings it back", [twelve, gone, change(3, want=13)]),
+        ("edited before", "an edit older than the deletion does not", [twelve, change(3, gone=True), change(2, want=13)]),
+        ("taken back", "gone: false is not gone", [twelve, gone, change(3, gone=False)]),
         ("unknown fields", "what nobody knows is kept", [change(1, scion={"of": ["pear", 1.5]}), change(2, want=1)]),
-    ]
+    ]  # fmt: skip
     made = []
     for name, says, changes in cases:
-        record: dict[str, Any] | None = None
-        for one in changes:
-            record = merge_record(record, one)
-        assert record is not None
-        made.append(
-            {"name": name, "says": says, "door": "merge", "changes": changes, "expect": record, "visible": visible(record)}
-        )
+        merged = vector(name, says, "merge", changes=changes)
+        made += [merged, vector(f"{name}: seen?", says, "visible", record=merged["expect"])]
     return made
 
 
-def clock_vectors() -> list[dict[str, Any]]:
+def reading(ms: int, counter: int) -> dict[str, int]:
+    """A clock's state."""
+    return {"ms": ms, "counter": counter}
+
+
+def clocks() -> list[dict[str, Any]]:
     """Hybrid clock readings (rules: Kulkarni et al. 2014) and dates of a season."""
-    made: list[dict[str, Any]] = []
-    for name, last, now in (
-        ("time went on", (5, 3), 9),
-        ("time stands", (5, 3), 5),
-        ("time went back", (5, 3), 2),
-        ("counter full", (5, 65535), 5),
-    ):
-        answer = write(tick(Reading(*last), now), DEVICE)
-        made.append(
-            {
-                "name": name,
-                "says": "a new stamp is always later",
-                "door": "tick",
-                "last": dict(zip(("ms", "counter"), last, strict=True)),
-                "now": now,
-                "expect": answer,
-            }
-        )
-    for name, last, heard, now in (
-        ("heard from behind", (5, 3), (4, 9), 5),
-        ("heard the same moment", (5, 3), (5, 9), 4),
-        ("heard from ahead", (5, 3), (8, 2), 6),
-        ("own clock ahead of all", (5, 3), (6, 2), 9),
-        ("heard from next year", (5, 3), (31_536_000_000, 7), 9),
-    ):
-        answer = write(hear(Reading(*last), Reading(*heard), now), DEVICE)
-        pair = [dict(zip(("ms", "counter"), both, strict=True)) for both in (last, heard)]
-        made.append(
-            {
-                "name": name,
-                "says": "past both, but never more than five minutes past the own clock",
-                "door": "hear",
-                "last": pair[0],
-                "heard": pair[1],
-                "now": now,
-                "expect": answer,
-            }
-        )
-    for text, year in (("0-02-10", 2031), ("1-02-10", 2031), ("0-02-29", 2031), ("0-02-29", 2032), ("1-12-31", 1999)):
-        answer = iso(season_day(text, year))
-        made.append(
-            {
-                "name": f"{text} of {year}",
-                "says": "a date counted from the batch's year",
-                "door": "season",
-                "text": text,
-                "year": year,
-                "expect": answer,
-            }
-        )
-    return made
+    later = "a new stamp is always later"
+    past = "past both, but never more than five minutes past the own clock"
+    counted = "a date counted from the batch's year"
+    own = reading(5, 3)
+    return [
+        vector("time went on", later, "tick", last=own, now=9),
+        vector("time stands", later, "tick", last=own, now=5),
+        vector("time went back", later, "tick", last=own, now=2),
+        vector("counter full", later, "tick", last=reading(5, 0xFFFF), now=5),
+        vector("heard from behind", past, "hear", last=own, heard=reading(4, 9), now=5),
+        vector("heard the same moment", past, "hear", last=own, heard=reading(5, 9), now=4),
+        vector("heard from ahead", past, "hear", last=own, heard=reading(8, 2), now=6),
+        vector("own clock ahead of all", past, "hear", last=own, heard=reading(6, 2), now=9),
+        vector("heard from next year", past, "hear", last=own, heard=reading(31_536_000_000, 7), now=9),
+        *(
+            vector(f"{text} of {year}", counted, "season", text=text, year=year)
+            for text, year in (("0-02-10", 2031), ("1-02-10", 2031), ("0-02-29", 2031), ("0-02-29", 2032), ("1-12-31", 1999))
+        ),
+    ]
 
 
 def all_files() -> dict[str, str]:
     """Every vector file as it should be, by its name."""
-    made: dict[str, list[dict[str, Any]]] = {f"settle_{area}": settle_vectors(area) for area in STORIES}
-    made["merge"] = merge_vectors()
-    made["clock"] = clock_vectors()
+    made = {f"{door}_{area}": told(door, story) for door, stories in DOORS.items() for area, story in stories.items()}
+    made |= {"merge": merges(), "clock": clocks()}
     texts = {f"{name}.json": _lines(cases) for name, cases in made.items()}
     texts["rulebook.json"] = json.dumps(rulebook(), ensure_ascii=False) + "\n"
     return texts
@@ -153,9 +114,9 @@ def _lines(cases: list[dict[str, Any]]) -> str:
     for case in cases:
         rows = []
         for name, value in case.items():
-            if name in ("records", "changes") or (name == "expect" and isinstance(value, list)):
+            if value and isinstance(value, list):
                 inner = ",\n    ".join(json.dumps(one, ensure_ascii=False) for one in value)
-                rows.append(f'  "{name}": [\n    {inner}\n  ]' if value else f'  "{name}": []')
+                rows.append(f'  "{name}": [\n    {inner}\n  ]')
             else:
                 rows.append(f'  "{name}": {json.dumps(value, ensure_ascii=False)}')
         out.append("{\n" + ",\n".join(rows) + "\n}")

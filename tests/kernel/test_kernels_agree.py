@@ -9,11 +9,8 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from playwright.sync_api import Browser, Page
 
-from server.kernel.fit import fit
-from server.kernel.rest import resting
-from server.kernel.settle import settle
-from server.kernel.stand import stand
 from tests.kernel.browser_kernel import ask, kernel_page
+from tests.kernel.python_kernel import answer
 from tests.kernel.strategies import cases
 
 pytestmark = pytest.mark.browser
@@ -29,21 +26,10 @@ def page(browser: Browser) -> Any:
         yield made
 
 
-def python_answer(case: dict[str, Any]) -> Any:
-    book, records, today = case["rulebook"], case["records"], case["today"]
-    if case["door"] == "settle":
-        return settle(book, records, today)
-    if case["door"] == "stand":
-        return stand(book, records, today)
-    if case["door"] == "fit":
-        return fit(settle(book, records, today), case["minutes"])
-    return resting(book, records, today)
-
-
 def compare(page: Page, some: list[dict[str, Any]]) -> None:
     asked = [case | {"door": door} for case in some for door in ("settle", "stand", "fit", "resting")]
     for case, theirs in zip(asked, ask(page, asked), strict=True):
-        ours = json.loads(json.dumps(python_answer(case)))
+        ours = json.loads(json.dumps(answer(case)))
         assert theirs == ours, f"{case['door']} on {case['today']}"
 
 
