@@ -9,6 +9,8 @@ import threading
 import time
 from collections.abc import Iterator
 
+from tests.browser.serving import Proxy
+
 ROUND_TRIP_S = 0.3
 BITS_PER_S = 1_000_000
 CHUNK = 2048
@@ -30,43 +32,23 @@ class _Way:
             return self._free_at + ROUND_TRIP_S / 2
 
 
-class PoorLine:
-    """Stands in front of a server. Passes everything at once until `slow` is set."""
+class PoorLine(Proxy):
+    """Passes everything at once until `slow` is set."""
 
     def __init__(self, port: int) -> None:
         self.slow = False
         self.up, self.down = _Way(), _Way()
-        self._target = port
-        self._listener = socket.create_server(("127.0.0.1", 0))
-        self.port = int(self._listener.getsockname()[1])
-        threading.Thread(target=self._accept, daemon=True).start()
-
-    @property
-    def url(self) -> str:
-        """Where the server is, over this line."""
-        return f"http://127.0.0.1:{self.port}/"
+        super().__init__(port)
 
     @property
     def carried(self) -> int:
         """Bytes that went either way while it was slow."""
         return self.up.carried + self.down.carried
 
-    def close(self) -> None:
-        """Take no more connections."""
-        self._listener.close()
-
-    def _accept(self) -> None:
-        while True:
-            try:
-                near, _ = self._listener.accept()
-            except OSError:
-                return
-            threading.Thread(target=self._serve, args=(near,), daemon=True).start()
-
     def _serve(self, near: socket.socket) -> None:
         if self.slow:
             time.sleep(ROUND_TRIP_S)  # opening a connection takes a round trip before anything can be sent
-        far = socket.create_connection(("127.0.0.1", self._target))
+        far = socket.create_connection(("127.0.0.1", self.target))
         for one in (near, far):
             one.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
         for source, sink, way in ((near, far, self.up), (far, near, self.down)):

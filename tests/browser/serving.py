@@ -1,4 +1,4 @@
-"""The real server as a process, and a small TCP proxy that makes the line to it bad."""
+"""The real server as a process, and small TCP proxies that make the line to it bad."""
 
 from __future__ import annotations
 
@@ -94,22 +94,14 @@ class LiveServer:
             self.process = None
 
 
-class Line:
-    """A TCP proxy in front of a server: can go silent, drop replies, and count what passes."""
+class Proxy:
+    """Stands in front of a server on a port of its own. What happens to a connection is in `_serve`."""
 
     def __init__(self, port: int) -> None:
         self.target = port
-        self.silent = False
-        self.drop_replies_to = b""
-        """Requests that hold this text reach the server, but their reply is cut off."""
-        self.dropped = 0
-        self.hold = threading.Event()
-        self.hold.set()
         self._listener = socket.create_server(("127.0.0.1", 0))
         self.port = int(self._listener.getsockname()[1])
-        self._open: set[socket.socket] = set()
-        self._thread = threading.Thread(target=self._accept, daemon=True)
-        self._thread.start()
+        threading.Thread(target=self._accept, daemon=True).start()
 
     @property
     def url(self) -> str:
@@ -117,12 +109,8 @@ class Line:
         return f"http://127.0.0.1:{self.port}/"
 
     def close(self) -> None:
-        """Cut every connection."""
+        """Take no more connections."""
         self._listener.close()
-        for one in list(self._open):
-            with contextlib.suppress(OSError):
-                one.shutdown(socket.SHUT_RDWR)
-            one.close()
 
     def _accept(self) -> None:
         while True:
@@ -131,6 +119,31 @@ class Line:
             except OSError:
                 return
             threading.Thread(target=self._serve, args=(near,), daemon=True).start()
+
+    def _serve(self, near: socket.socket) -> None:
+        raise NotImplementedError
+
+
+class Line(Proxy):
+    """A line that can go silent, drop replies, and count what it dropped."""
+
+    def __init__(self, port: int) -> None:
+        self.silent = False
+        self.drop_replies_to = b""
+        """Requests that hold this text reach the server, but their reply is cut off."""
+        self.dropped = 0
+        self.hold = threading.Event()
+        self.hold.set()
+        self._open: set[socket.socket] = set()
+        super().__init__(port)
+
+    def close(self) -> None:
+        """Cut every connection."""
+        super().close()
+        for one in list(self._open):
+            with contextlib.suppress(OSError):
+                one.shutdown(socket.SHUT_RDWR)
+            one.close()
 
     def _serve(self, near: socket.socket) -> None:
         try:
