@@ -58,6 +58,7 @@ def merges() -> list[dict[str, Any]]:
         ("fields apart", "each field by itself", [change(1, want=12, notes="old"), change(2, notes="new")]),
         ("a tie by device", "at one moment the device that sorts later wins", [twelve, change(1, "bbbbbbbb", want=14)]),
         ("one stamp twice", "a broken device: the value that sorts later, whatever the order", [twelve, change(1, want=9)]),
+        ("rare letters", "letters sort by their code points", [change(1, notes=c) for c in "\uff21\U0001f345"]),
         ("deleted", "gone is one more field", [twelve, gone]),
         ("edited after", "an edit newer than the deletion brings it back", [twelve, gone, change(3, want=13)]),
         ("edited before", "an edit older than the deletion does not", [twelve, change(3, gone=True), change(2, want=13)]),

@@ -95,7 +95,7 @@ function readValue(shape, raw) {
   if (shape.sort === "yes") return { value: raw };
   if (shape.sort === "verbs") return { value: raw };
   const text = String(raw).trim();
-  if (!text) return shape.required ? { wrong: `Give ${shape.label.toLowerCase()}, please.` } : { value: null };
+  if (!text) return shape.required ? { wrong: "This one is needed. Fill it in, please." } : { value: null };
   if (shape.sort === "whole" || shape.sort === "number") {
     const number = Number(text.replace(",", "."));
     const low = shape.least ?? 0;
