@@ -6,6 +6,8 @@ import gzip
 import hashlib
 import json
 import mimetypes
+import posixpath
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from importlib.resources import files
@@ -14,6 +16,8 @@ from importlib.resources.abc import Traversable
 from jinja2 import BaseLoader, Environment, StrictUndefined
 
 WORKER = "/service-worker.js"
+MAIN = "/scripts/main.js"
+STATIC_IMPORT = re.compile(r'^(?:import|export) [^"]*?from "(\.[^"]+)";', re.MULTILINE)
 PLACE_OF_LIST = '/*SHELL*/ {"version": "dev", "files": []}'
 TYPES = {".js": "text/javascript", ".webmanifest": "application/manifest+json", ".svg": "image/svg+xml", ".html": "text/html"}
 
@@ -66,7 +70,7 @@ def read_shell(today: str | None, demo: bool, web: Traversable | None = None) ->
         version=version,
         today=today or "",
         demo=demo,
-        scripts=tuple(url for url in sorted(found) if url.startswith("/scripts/")),
+        scripts=tuple(sorted(_reached(found, MAIN, set()))),
         styles=tuple(url for url in sorted(found) if url.startswith("/styles/")),
     )
     page = Environment(loader=BaseLoader(), autoescape=True, undefined=StrictUndefined).from_string(template)
@@ -77,6 +81,15 @@ def read_shell(today: str | None, demo: bool, web: Traversable | None = None) ->
         raise ValueError(f"service-worker.js has no {PLACE_OF_LIST!r}")
     worker = _file(WORKER, source.replace(PLACE_OF_LIST, json.dumps(listed, separators=(",", ":"))).encode())
     return Shell(version, found, worker)
+
+
+def _reached(found: dict[str, ShellFile], url: str, seen: set[str]) -> set[str]:
+    """The scripts that must have come before the first screen: those imported at once, from the first on."""
+    if url in found and url not in seen:
+        seen.add(url)
+        for name in STATIC_IMPORT.findall(found[url].body.decode()):
+            _reached(found, posixpath.normpath(posixpath.join(posixpath.dirname(url), name)), seen)
+    return seen
 
 
 def _walk(folder: Traversable, at: str) -> Iterator[tuple[str, bytes]]:

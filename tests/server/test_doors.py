@@ -52,7 +52,7 @@ def test_every_module_that_main_reaches_is_in_the_shell(client: TestClient) -> N
             continue
         seen.add(path)
         assert path in listed, path
-        for target in re.findall(r'from "(\.[^"]+)"', client.get(path).text):
+        for target in re.findall(r'(?:from |import\()"(\.[^"]+)"', client.get(path).text):
             parts = path.split("/")[:-1]
             for step in target.split("/"):
                 if step == "..":

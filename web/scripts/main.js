@@ -3,19 +3,9 @@
 import { civilNow } from "./lib/dates.js";
 import { fill, h } from "./lib/dom.js";
 import { newDevice, newId, randomBytes } from "./lib/ids.js";
-import { room as batch } from "./rooms/batch.js";
-import { room as deed } from "./rooms/deed.js";
-import { room as diary } from "./rooms/diary.js";
-import { room as form } from "./rooms/forms.js";
-import { room as ground } from "./rooms/ground.js";
 import { room as job } from "./rooms/job.js";
-import { room as jot } from "./rooms/jot.js";
-import { room as place } from "./rooms/place.js";
 import { room as putOff } from "./rooms/put-off.js";
 import { room as round } from "./rooms/round.js";
-import { room as season } from "./rooms/season.js";
-import { room as shed } from "./rooms/shed.js";
-import { room as varieties } from "./rooms/varieties.js";
 import { registerWorker } from "./shell/register.js";
 import { readWay, wayTo } from "./shell/router.js";
 import { Book } from "./store/book.js";
@@ -27,10 +17,24 @@ import { dock } from "./ui/dock.js";
 import { UndoStrip } from "./ui/toast.js";
 
 /** @type {Record<string, (context: any) => any>} */
-const ROOMS = { round, job, "put-off": putOff, jot, ground, place, batch, form, season, diary, deed, shed, varieties };
+const ROOMS = { round, job, "put-off": putOff };
+/** Rooms that are fetched once the first screen is painted, so that the Round opens sooner. */
+const LATER = {
+  jot: () => import("./rooms/jot.js"),
+  ground: () => import("./rooms/ground.js"),
+  season: () => import("./rooms/season.js"),
+  diary: () => import("./rooms/diary.js"),
+  shed: () => import("./rooms/shed.js"),
+  place: () => import("./rooms/place.js"),
+  batch: () => import("./rooms/batch.js"),
+  form: () => import("./rooms/forms.js"),
+  deed: () => import("./rooms/deed.js"),
+  varieties: () => import("./rooms/varieties.js"),
+};
 const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed" });
 const WIDE = "(min-width: 1000px)";
 const ASK_MS = 15_000;
+const ROOMS_AFTER_MS = 200;
 const KNOWLEDGE = ["site", "crop", "variety", "lesson"];
 const app = /** @type {HTMLElement} */ (document.getElementById("app"));
 const root = document.documentElement;
@@ -124,10 +128,20 @@ async function openApp(book, store, sharer, wiped) {
   };
 
   function show() {
-    for (const one of open) one.leave?.();
-    strip.element.classList.toggle("over-acts", false);
     const at = location.hash;
     const way = readWay(at);
+    const wide = matchMedia(WIDE).matches;
+    const missing = [way.name, ...(wide ? ["season"] : [])].find((name) => name in LATER && !(name in ROOMS));
+    if (missing) {
+      void fetchRoom(missing).then((came) => {
+        if (location.hash !== at) return;
+        if (came) show();
+        else notHere();
+      });
+      return;
+    }
+    for (const one of open) one.leave?.();
+    strip.element.classList.toggle("over-acts", false);
     const make = ROOMS[way.name] || round;
     if (trail[trail.length - 2] === at) trail.pop();
     else if (trail[trail.length - 1] !== at) trail.push(at);
@@ -140,9 +154,9 @@ async function openApp(book, store, sharer, wiped) {
     };
     const here = make({ ...shared, back, params: way.params });
     open = [here];
-    const split = matchMedia(WIDE).matches && ["round", "job", "put-off"].includes(way.name);
+    const split = wide && ["round", "job", "put-off"].includes(way.name);
     if (split) {
-      const side = way.name === "round" ? season({ ...shared, back, params: [] }) : here;
+      const side = way.name === "round" ? ROOMS.season({ ...shared, back, params: [] }) : here;
       const left = way.name === "round" ? here : round({ ...shared, back, params: [] });
       if (way.name === "round") side.element.removeAttribute("id");
       else left.element.removeAttribute("id");
@@ -160,6 +174,14 @@ async function openApp(book, store, sharer, wiped) {
       here.element.setAttribute("tabindex", "-1");
       here.element.focus({ preventScroll: true });
     }
+  }
+
+  /** A room that never came: only where no worker keeps the app and the server is away. */
+  function notHere() {
+    for (const one of open) one.leave?.();
+    open = [];
+    fill(main, h("main", { class: "page", id: "room" }, h("div", { class: "board empty" }, h("p", { role: "alert" }, "This part of the app has not come to this phone yet, and the server does not answer. What is written down is safe; try again near the server."), h("button", { class: "key", type: "button", onclick: () => show() }, "Try again"))));
+    fill(foot, dock(readWay(location.hash).name));
   }
 
   fill(app, note, main, foot, strip.element, live);
@@ -201,6 +223,7 @@ async function openApp(book, store, sharer, wiped) {
   });
   void restOncePerDay(book, store, today);
   void navigator.storage?.persist?.();
+  setTimeout(() => void fetchRooms(), ROOMS_AFTER_MS);
   await bringWorker(note);
 }
 
@@ -230,6 +253,22 @@ async function restOncePerDay(book, store, today) {
     if (what === "sharing") void rest();
   });
   await rest();
+}
+
+/** A room's code; false where it cannot come now. @param {string} name */
+async function fetchRoom(name) {
+  try {
+    ROOMS[name] ??= (await /** @type {any} */ (LATER)[name]()).room;
+    return true;
+  } catch (error) {
+    console.error(`the room ${name} did not come`, error);
+    return false;
+  }
+}
+
+/** All rooms, while nobody waits: then they open at once, and with the server gone. */
+async function fetchRooms() {
+  for (const name of Object.keys(LATER)) await fetchRoom(name);
 }
 
 /** What only the server knows. @param {string} path @returns {Promise<any>} */
