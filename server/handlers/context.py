@@ -34,6 +34,8 @@ class Rooms:
     now: Callable[[], datetime.datetime]
     pokes: Pokes = field(default_factory=Pokes)
     _rulebook: tuple[str, dict[str, Any]] | None = None
+    _worked: dict[str, Any] = field(default_factory=dict)
+    """What the last rulebook was put together from: only what changes is worked out again."""
     _making: asyncio.Lock = field(default_factory=asyncio.Lock)
 
     def now_ms(self) -> int:
@@ -51,7 +53,7 @@ class Rooms:
         mark = fingerprint(all_records)
         async with self._making:
             if self._rulebook is None or self._rulebook[0] != mark:
-                made = await asyncio.to_thread(make_rulebook, self.calendars, all_records)
+                made = await asyncio.to_thread(make_rulebook, self.calendars, all_records, self._worked)
                 self._rulebook = (mark, made)
             return self._rulebook[1]
 

@@ -40,6 +40,8 @@ class BatchState:
     want: int | None
     final: str | None
     cover: str
+    climate: str
+    """What the rulebook's windows and heat are looked up by: the cover, or its house's own climate."""
     moving: list[int]
     seed: list[bool]
     """Whether plants that have come just so far are still seeds that may never come up."""
@@ -108,6 +110,7 @@ def begin_batches(records: dict[str, list[dict[str, Any]]], rulebook: dict[str, 
         know = rulebook.get("varieties", {}).get(fields.get("variety") or "") or rulebook["crops"].get(crop or "") or {}
         final = _final_place(fields, raw, ground)
         cover = ground.cover(final)
+        climate = ground.climate(final)
         steps = [step for step in know.get("steps", []) if _applies(step, cover, fields)]
         comes_up = any(step["verb"] == "emerge" for step in steps)
         states[id_] = BatchState(
@@ -121,6 +124,7 @@ def begin_batches(records: dict[str, list[dict[str, Any]]], rulebook: dict[str, 
             want=fields.get("want"),
             final=final,
             cover=cover,
+            climate=climate,
             moving=[index for index, step in enumerate(steps) if step.get("stage")],
             seed=[step["verb"] == "sow" and comes_up for step in steps],
             moved=[0] * len(steps),

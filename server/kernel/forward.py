@@ -7,7 +7,7 @@ same circle broken at the same place.
 from __future__ import annotations
 
 from server.kernel.days import spoken
-from server.kernel.gaps import gap, gap_words
+from server.kernel.gaps import gap, gap_words, read_sooner
 from server.kernel.heat import Heat
 from server.kernel.words import lower_first
 from server.kernel.work import Bound, Work
@@ -61,14 +61,16 @@ def forward(ordered: list[Work], heat: Heat, today: int) -> None:
                 job.notes.append("waits on itself in a circle; that link is left out")
             elif before is not None and link.path:
                 done = max(today, before.aim)
-                first, aim, last = gap(link, done, heat)
+                days = gap(link, done, heat)
+                first, aim, last = days
+                sooner = read_sooner(link, done, days, heat)
                 link.shortest = first - done
                 words = f"{link.text} about {spoken(done)}"
-                lower.append((first, gap_words(link, words, first - done)))
+                lower.append((first, gap_words(link, words, first - done, sooner[0])))
                 if aim is not None:
-                    aims.append((aim, gap_words(link, words, aim - done)))
+                    aims.append((aim, gap_words(link, words, aim - done, sooner[1])))
                 if last is not None:
-                    guessed.append((last, gap_words(link, words, last - done)))
+                    guessed.append((last, gap_words(link, words, last - done, sooner[2])))
             elif before is not None:
                 waited.append((max(today, before.start), f"waits for {link.text or lower_first(before.title)}"))
         _set_start(job, lower, [*aims, *job.upper, *guessed], waited, today)

@@ -6,14 +6,40 @@ from server.kernel.heat import Heat
 from server.kernel.words import days_words
 from server.kernel.work import Link
 
+Days = tuple[int, int | None, int | None]
+NOT_MOVED = (0, 0, 0)
 
-def gap_words(link: Link, done: str, days: int) -> str:
-    """`pricked out 24 March + 21 days (first true leaves)`."""
+
+def gap_words(link: Link, done: str, days: int, sooner: int) -> str:
+    """`pricked out 24 March + 21 days (first true leaves)`. sooner: days that heat read by a thermometer brought it forward."""
     why = f" ({link.why.replace('{days}', days_words(days))})" if link.why else ""
-    return f"{done}{why}" if days == 0 else f"{done} + {days_words(days)}{why}"
+    words = f"{done}{why}" if days == 0 else f"{done} + {days_words(days)}{why}"
+    if sooner == 0:
+        return words
+    return f"{words}, {days_words(abs(sooner))} {'sooner' if sooner > 0 else 'later'} than usual by the heat read there"
 
 
-def gap(link: Link, since: int, heat: Heat) -> tuple[int, int | None, int | None]:
+def read_sooner(link: Link, since: int, days: Days, heat: Heat) -> tuple[int, int, int]:
+    """For each day of a gap, how many days sooner it is than in a typical year, because of what a thermometer read."""
+    if link.heat is None or not heat.was_read(link.heat, since):
+        return NOT_MOVED
+    moved = [0, 0, 0]
+    for at, tenths in enumerate((link.min, link.aim, link.max)):
+        usual = heat.day_usually_reached(link.heat, since, tenths) if tenths is not None else None
+        day = days[at]
+        if usual is not None and day is not None:
+            moved[at] = usual - day
+    return moved[0], moved[1], moved[2]
+
+
+def heat_band(link: Link, since: int, aim: int | None, today: int, heat: Heat) -> tuple[int, int] | None:
+    """The days between which heat that is still to come will most likely bring the best day; None where nothing is open."""
+    if link.heat is None or link.aim is None or aim is None or aim <= today:
+        return None
+    return heat.band(link.heat, since, link.aim, today)
+
+
+def gap(link: Link, since: int, heat: Heat) -> Days:
     """First, best and last day of what follows something done on a day."""
     if link.emergence is not None:
         temp_c = link.heated_to_c if link.heated_to_c is not None else heat.mean_c(link.cover, since)

@@ -26,6 +26,8 @@ class Place:
     house: str = ""
     cover: str = "open"
     heated_to_c: int | None = None
+    climate: str = "open"
+    """Its cover, or the rulebook's name for the climate of a house that has one of its own."""
 
 
 @dataclass(slots=True)
@@ -81,6 +83,11 @@ class Ground:
         place = self._nearest(id_)
         return place.cover if place is not None else "open"
 
+    def climate(self, id_: str | None) -> str:
+        """The climate plants stand in there: a house's own where the rulebook knows it, else that of the cover."""
+        place = self._nearest(id_)
+        return place.climate if place is not None else "open"
+
     def heated_to_c(self, id_: str | None) -> int | None:
         """What a place is kept at. [whole °C]"""
         place = self._nearest(id_)
@@ -105,8 +112,8 @@ class Ground:
 UNNUMBERED = 9999
 
 
-def read_ground(places: list[dict[str, Any]], fixtures: list[dict[str, Any]]) -> Ground:
-    """The ground from visible records of kinds place and fixture, sorted by id."""
+def read_ground(places: list[dict[str, Any]], fixtures: list[dict[str, Any]], houses: dict[str, str]) -> Ground:
+    """The ground from visible records of kinds place and fixture, sorted by id. houses: climate by place, where it has one."""
     raw = {record["id"]: record["fields"] for record in places}
     known: dict[str, Place] = {}
     for id_, fields in raw.items():
@@ -129,6 +136,7 @@ def read_ground(places: list[dict[str, Any]], fixtures: list[dict[str, Any]]) ->
             if heated is not None:
                 place.heated_to_c = int(heated // 1)
                 break
+        place.climate = _climate(path, raw, houses) or place.cover
         known[id_] = place
     put_up = {
         record["id"]: Fixture(
@@ -145,6 +153,15 @@ def read_ground(places: list[dict[str, Any]], fixtures: list[dict[str, Any]]) ->
         if fixture.place not in known:
             fixture.place = None
     return Ground(known, put_up)
+
+
+def _climate(path: list[str], raw: dict[str, dict[str, Any]], houses: dict[str, str]) -> str | None:
+    for step in path:
+        if step in houses:
+            return houses[step]
+        if raw[step].get("cover"):
+            return None
+    return None
 
 
 def _way_out(id_: str, raw: dict[str, dict[str, Any]]) -> list[str]:

@@ -51,10 +51,14 @@ class Knowledge:
         return -(-plants * int(table[-1]) // len(table))
 
 
-def at_cover(table: dict[str, Any] | None, cover: str) -> Any:
+def at_climate(table: dict[str, Any] | None, climate: str, cover: str) -> Any:
+    """A table's entry for a house's own climate, else for its cover, else the one for all."""
     if table is None:
         return None
-    return table[cover] if cover in table else table.get("*")
+    for name in (climate, cover):
+        if name in table:
+            return table[name]
+    return table.get("*")
 
 
 def slack(know: Knowledge) -> list[int]:

@@ -6,8 +6,8 @@ from typing import Any
 
 from server.kernel.batch_state import BatchState, sow_on
 from server.kernel.days import in_season, spoken, year_of
-from server.kernel.gaps import gap, gap_words
-from server.kernel.knowledge import Knowledge, at_cover, occurrence, raising_place, slack
+from server.kernel.gaps import gap, gap_words, heat_band, read_sooner
+from server.kernel.knowledge import Knowledge, at_climate, occurrence, raising_place, slack
 from server.kernel.left_over import last_sowing_day, look_by, resow_dates, resow_id, spare_work, too_few
 from server.kernel.progress import Progress, passed_on, progress, spare
 from server.kernel.words import days_words, fill, litres, past
@@ -223,7 +223,7 @@ def _own_dates(work: Work, state: BatchState, index: int, know: Knowledge) -> No
         work.aims.append((own, chosen))
         work.upper.append((own + after, chosen))
     else:
-        window = at_cover(step.get("window"), state.cover)
+        window = at_climate(step.get("window"), state.climate, state.cover)
         if window:
             for key, bounds in (("from", work.lower), ("aim", work.aims), ("by", work.upper)):
                 if window.get(key):
@@ -235,10 +235,13 @@ def _own_dates(work: Work, state: BatchState, index: int, know: Knowledge) -> No
     if heated is not None and heated >= gate["night_c"]:
         work.notes.append(f"kept at {heated} °C, so no waiting for warm nights")
         return
-    opens = at_cover(gate["at"], state.cover)
+    opens = at_climate(gate["at"], state.climate, state.cover)
     if opens:
         work.gate = (in_season(opens, state.year), gate["text"])
         work.gate_id = f"{step['id']}.{state.cover}"
+    says = (know.rulebook.get("house_says") or {}).get(state.climate)
+    if says:
+        work.notes.append(says)
 
 
 def _path_dates(
@@ -327,9 +330,9 @@ def _link(state: BatchState, link: dict[str, Any], on: int, know: Knowledge) -> 
         min=link.get("min") or 0,
         aim=link.get("aim"),
         max=link.get("max"),
-        heat=f"{state.cover}|{heat}" if heat else None,
+        heat=f"{state.climate}|{heat}" if heat else None,
         emergence=(state.know.get("emerge_days") or {}) if link.get("emergence") else None,
-        cover=know.ground.cover(place),
+        cover=know.ground.climate(place),
         heated_to_c=know.ground.heated_to_c(place),
         text=past(state.steps[on]["verb"]),
         why=link.get("why") or "",
@@ -338,6 +341,10 @@ def _link(state: BatchState, link: dict[str, Any], on: int, know: Knowledge) -> 
 
 def _bound(work: Work, link: Link, since: int, done: str, know: Knowledge) -> None:
     days = gap(link, since, know.heat)
-    for day, bounds in zip(days, (work.lower, work.aims, work.upper), strict=True):
+    sooner = read_sooner(link, since, days, know.heat)
+    for day, moved, bounds in zip(days, sooner, (work.lower, work.aims, work.upper), strict=True):
         if day is not None:
-            bounds.append((day, gap_words(link, done, day - since)))
+            bounds.append((day, gap_words(link, done, day - since, moved)))
+    band = heat_band(link, since, days[1], know.today, know.heat)
+    if band is not None:
+        work.notes.append(f"most likely between {spoken(band[0])} and {spoken(band[1])}, four years in five")

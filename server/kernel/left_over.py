@@ -7,7 +7,7 @@ from typing import Any
 from server.kernel.batch_state import BatchState
 from server.kernel.days import in_season, iso, spoken
 from server.kernel.gaps import emergence_days
-from server.kernel.knowledge import Knowledge, at_cover
+from server.kernel.knowledge import Knowledge, at_climate
 from server.kernel.words import plants_words
 from server.kernel.work import Work
 
@@ -40,7 +40,7 @@ def spare_work(state: BatchState, count: int, know: Knowledge) -> Work:
 
 def last_sowing_day(state: BatchState) -> int | None:
     """The last day on which sowing this batch is still of use."""
-    window = at_cover(state.steps[0].get("window"), state.cover)
+    window = at_climate(state.steps[0].get("window"), state.climate, state.cover)
     return in_season(window["by"], state.year) if window and window.get("by") else None
 
 
@@ -91,5 +91,5 @@ def sown_days(state: BatchState, sown: int, know: Knowledge) -> tuple[int, int, 
     place = state.main_place()
     temp_c = know.ground.heated_to_c(place)
     if temp_c is None:
-        temp_c = know.heat.mean_c(know.ground.cover(place), sown)
+        temp_c = know.heat.mean_c(know.ground.climate(place), sown)
     return emergence_days(state.know.get("emerge_days") or {}, temp_c)

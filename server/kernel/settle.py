@@ -63,7 +63,7 @@ def read(rulebook: dict[str, Any], records: list[Record], today: str) -> tuple[K
     for kind in ("place", "fixture", "batch", "job"):
         by_kind[kind].sort(key=lambda record: str(record["id"]))
     day = parse(today)
-    ground = read_ground(by_kind["place"], by_kind["fixture"])
+    ground = read_ground(by_kind["place"], by_kind["fixture"], rulebook.get("houses") or {})
     states = begin_batches(by_kind, rulebook, ground)
     deeds = read_deeds(by_kind["diary"], day)
     fold(states, deeds, ground, day)

@@ -6,7 +6,8 @@ Days are places in a leap year, 0 (1 January) to 365, as in the rulebook.
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
 from server.season.constants import (
@@ -24,6 +25,8 @@ MONTH_DAYS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 MONTH_START = tuple(sum(MONTH_DAYS[:month]) for month in range(12))
 COVERS = ("open", "frame", "tunnel", "glass", "indoors")
 _ROUNDS = 40
+Curve = tuple[float, ...]
+"""One temperature for each day of a leap year. [°C]"""
 
 
 @dataclass(frozen=True)
@@ -41,6 +44,9 @@ class Site:
     """Place in that order of the warmest night."""
     known: bool
     """Whether the household said where it is; otherwise a stated stand-in is used."""
+    lat: float = DEFAULT_SITE["lat"]  # type: ignore[assignment]
+    own: Mapping[str, tuple[Curve, Curve]] = field(default_factory=dict)
+    """Night and day of every day of the year in houses that have a climate of their own, by its name. [°C]"""
 
 
 def daily_curve(monthly: list[float]) -> tuple[float, ...]:
@@ -81,13 +87,16 @@ def _through(points: list[float]) -> list[float]:
     return curve
 
 
-def read_site(fields: dict[str, Any] | None) -> Site:
-    """The site from its record; a lowland site at 53 N where there is none."""
+def read_site(fields: dict[str, Any] | None, own_nights_c: Curve | None = None, own_days_c: Curve | None = None) -> Site:
+    """The site from its record; a lowland site at 53 N where there is none.
+
+    own_nights_c, own_days_c: the garden's own year by its thermometer, in place of that from the normals. [°C]
+    """
     fields = fields or {}
     normals = fields.get("normals") or DEFAULT_NORMALS
     lat = fields.get("lat") if fields.get("lat") is not None else DEFAULT_SITE["lat"]
-    nights = daily_curve([float(pair[0]) for pair in normals])
-    days = daily_curve([float(pair[1]) for pair in normals])
+    nights = own_nights_c or daily_curve([float(pair[0]) for pair in normals])
+    days = own_days_c or daily_curve([float(pair[1]) for pair in normals])
     south = float(lat) < 0  # type: ignore[arg-type]
     order = in_growing_order(south)
     warmest = max(range(DAYS), key=lambda place: nights[order[place]])
@@ -104,6 +113,7 @@ def read_site(fields: dict[str, Any] | None) -> Site:
         order=order,
         warmest=warmest,
         known=known,
+        lat=float(lat),  # type: ignore[arg-type]
     )
 
 
@@ -125,14 +135,18 @@ def _leap_day(month_day: str) -> int:
 
 
 def night_c(site: Site, cover: str, day: int) -> float:
-    """Mean night minimum under a cover. [°C]"""
+    """Mean night minimum under a cover, or in a house with a climate of its own. [°C]"""
+    if cover in site.own:
+        return site.own[cover][0][day]
     if cover == "indoors":
         return max(INDOORS_C[0], site.nights_c[day])
     return site.nights_c[day] + NIGHT_GAIN_C[cover]
 
 
 def day_c(site: Site, cover: str, day: int) -> float:
-    """Mean day maximum under a cover. [°C]"""
+    """Mean day maximum under a cover, or in a house with a climate of its own. [°C]"""
+    if cover in site.own:
+        return site.own[cover][1][day]
     if cover == "indoors":
         return max(INDOORS_C[1], site.days_c[day])
     return site.days_c[day] + DAY_GAIN_C[cover]

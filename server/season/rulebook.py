@@ -8,19 +8,31 @@ import hashlib
 import json
 import math
 import re
+from collections.abc import Callable
+from functools import partial
+from statistics import NormalDist
 from typing import Any, Protocol
 
 from server.kernel.merge import Record, visible
-from server.season.climate import COVERS, DAYS, Site, heat, read_site, warmth
+from server.season.climate import COVERS, DAYS, Site, heat, warmth
 from server.season.constants import SETTLING
 from server.season.crop_calendar import Table, faults
 from server.season.emergence import whole_degrees
+from server.season.heat_sums import CERTAIN_BAND, SPELL_SPREAD_C
+from server.season.houses import Climates, heat_read, household_climates
 from server.season.seed_quantity import expected_pct, seed_table
 from server.season.sun import sun_day
+from server.season.thermometers import is_reading
 from server.season.windows import gates_of, untils_of, windows_of
 
 FORMAT = 1
 LEAP_YEAR_START = datetime.date(2028, 1, 1)
+MATTERS = {
+    "variety": ("crop", "overrides"),
+    "place": ("name", "sort", "cover", "within", "heated_to_c", "night_gain_c"),
+    "diary": ("did", "place", "on", "tmin", "tmax"),
+}
+"""Of some kinds only these fields bear on the rulebook."""
 LEADS = re.compile(r"^(?:Pot up|Pot on|Prick out|Harden off|Look for|Earth up|Tie in|Put up|Take off|Pinch out|Set out|\S+)")
 
 
@@ -53,6 +65,8 @@ def rulebook_inputs(records: list[Record]) -> list[Record]:
             if visible(record)
             and (
                 record["kind"] in ("site", "crop")
+                or (record["kind"] == "place" and not record["fields"].get("gone"))
+                or is_reading(record)
                 or (record["kind"] == "variety" and (record["fields"].get("overrides") or record["fields"].get("crop")))
                 or (record["kind"] == "lesson" and record["fields"].get("taken") is True)
             )
@@ -66,8 +80,9 @@ def fingerprint(records: list[Record]) -> str:
     parts = []
     for record in rulebook_inputs(records):
         fields = record["fields"]
-        if record["kind"] == "variety":
-            fields = {"crop": fields.get("crop"), "overrides": fields.get("overrides")}
+        wanted = MATTERS.get(record["kind"])
+        if wanted is not None:
+            fields = {name: fields.get(name) for name in wanted}
         parts.append([record["id"], record["kind"], fields])
     return hashlib.sha256(_canonical(parts)).hexdigest()
 
@@ -76,17 +91,35 @@ def _canonical(data: Any) -> bytes:
     return json.dumps(data, sort_keys=True, ensure_ascii=False, separators=(",", ":")).encode()
 
 
-def make_rulebook(calendars: CalendarSet, records: list[Record]) -> dict[str, Any]:
-    """The rulebook for these records, as DEVELOPERS.md section 5 describes it."""
+def make_rulebook(calendars: CalendarSet, records: list[Record], worked: dict[str, Any] | None = None) -> dict[str, Any]:
+    """The rulebook for these records, as DEVELOPERS.md section 5 describes it.
+
+    worked: what was worked out last time, by a mark of what it came from; changed in place, so that only what has changed is
+    worked out again.
+    """
+    last = dict(worked or {})
+    now: dict[str, Any] = worked if worked is not None else {}
+    now.clear()
+
+    def once(mark: Any, work: Callable[[], Any]) -> Any:
+        key = hashlib.sha256(_canonical(mark)).hexdigest()
+        now[key] = last[key] if key in last else work()
+        return now[key]
+
     inputs = rulebook_inputs(records)
     site_fields = next((record["fields"] for record in inputs if record["kind"] == "site"), None)
-    site = read_site(site_fields)
+    ground = [record for record in inputs if record["kind"] == "place"]
+    readings = [record for record in inputs if is_reading(record)]
+    climate_mark = [site_fields, [[r["id"], r["fields"]] for r in ground], [[r["id"], r["fields"]] for r in readings]]
+    climates: Climates = once(["climates", climate_mark], lambda: household_climates(site_fields, ground, readings))
+    site = climates.site
+    site_mark = hashlib.sha256(_canonical([site.__dict__ | {"own": dict(site.own)}])).hexdigest()
     left_out: list[str] = []
     tables = _household_crops(calendars.crops, inputs, left_out)
-    crops = {name: make_crop(site, table) for name, table in sorted(tables.items())}
+    crops = {name: once([site_mark, table], partial(make_crop, site, table)) for name, table in sorted(tables.items())}
     varieties: dict[str, Any] = {}
     for id_, table in _changed_varieties(tables, inputs, left_out).items():
-        varieties[id_] = make_crop(site, table)
+        varieties[id_] = once([site_mark, table], partial(make_crop, site, table))
     known = [*crops.values(), *varieties.values()]
     book: dict[str, Any] = {
         "format": FORMAT,
@@ -94,8 +127,17 @@ def make_rulebook(calendars: CalendarSet, records: list[Record]) -> dict[str, An
         "crops": crops,
         "varieties": varieties,
         "seeds": _seed_tables(known),
-        "heat": _heat_series(site, known),
-        "warmth": {cover: warmth(site, cover) for cover in COVERS},
+        "heat": {
+            f"{climate}|{name}": once([site_mark, climate, name], partial(heat, site, climate, *_bounds(name)))
+            for name in _series_of(known)
+            for climate in (*COVERS, *site.own)
+        },
+        "heat_read": _heat_read(climates, _series_of(known)),
+        "spell": round(10 * SPELL_SPREAD_C * NormalDist().inv_cdf((1 + CERTAIN_BAND) / 2)),
+        "warmth": {climate: warmth(site, climate) for climate in (*COVERS, *site.own)},
+        "houses": climates.houses,
+        "house_says": climates.says,
+        "learned": climates.learned,
         "care": _care(calendars.care, tables),
         "standing": _standing(calendars.standing, site),
         "cautions": {name: {"title": it["title"], "say": it["say"]} for name, it in sorted(calendars.cautions.items())},
@@ -219,14 +261,25 @@ def _seed_tables(known: list[dict[str, Any]]) -> dict[str, list[int]]:
     return {pct: seed_table(int(pct) / 100) for pct in wanted}
 
 
-def _heat_series(site: Site, known: list[dict[str, Any]]) -> dict[str, list[int]]:
-    wanted = sorted({link["heat"] for crop in known for step in crop["steps"] for link in step["after"] if "heat" in link})
-    series: dict[str, list[int]] = {}
-    for name in wanted:
-        base, upper = name.split("|")
-        for cover in COVERS:
-            series[f"{cover}|{name}"] = heat(site, cover, float(base), float(upper) if upper else None)
-    return series
+def _series_of(known: list[dict[str, Any]]) -> list[str]:
+    """The heat series that some path counts by, as `base|upper`."""
+    return sorted({link["heat"] for crop in known for step in crop["steps"] for link in step["after"] if "heat" in link})
+
+
+def _bounds(name: str) -> tuple[float, float | None]:
+    base, upper = name.split("|")
+    return float(base), float(upper) if upper else None
+
+
+def _heat_read(climates: Climates, series: list[str]) -> dict[str, Any]:
+    """Heat of the days that thermometers read, for each climate one of them speaks for."""
+    made = {}
+    for climate in sorted(climates.read):
+        for name in series:
+            found = heat_read(climates, climate, *_bounds(name))
+            if found is not None:
+                made[f"{climate}|{name}"] = found
+    return made
 
 
 def _care(care: Table, tables: dict[str, Table]) -> dict[str, Any]:

@@ -7,21 +7,44 @@ hemispheres; only at the end do they become dates `Y-MM-DD`, Y years after the c
 from __future__ import annotations
 
 import calendar
+from functools import lru_cache
 from typing import Any
 
 from server.season.climate import DAYS, MONTH_START, Site, month_and_day, nights_hold
 from server.season.crop_calendar import COVERS, Table
+from server.season.sun import daylight_hours
 
 MOST_YEARS = 2
 
 
+LIGHT_H = 10.0
+"""Below ten hours of day growth nearly stops, however warm the house: no warm crop is planted there earlier. [h] Source:
+common practice of winter growers under glass."""
+
+
+def cover_of(climate: str) -> str:
+    """What is overhead in a climate: `tunnel` of `tunnel.<place>`, and of `tunnel`."""
+    return climate.split(".", 1)[0]
+
+
+@lru_cache(maxsize=32)
+def _light_enough(lat: float, order: tuple[int, ...]) -> int:
+    return next((place for place in range(DAYS // 2) if daylight_hours(lat, order[place] + 1) >= LIGHT_H), DAYS // 2)
+
+
+def light_enough(site: Site) -> int:
+    """Place of the first day after midwinter that is ten hours long."""
+    return _light_enough(site.lat, site.order)
+
+
 class Line:
-    """The line of days at a site, for one crop under one cover."""
+    """The line of days at a site, for one crop under one cover or in one house with a climate of its own."""
 
     def __init__(self, site: Site, table: Table, cover: str) -> None:
         self.site = site
         self.table = table
-        self.cover = "glass" if cover == "indoors" else cover
+        self.climate = "glass" if cover == "indoors" else cover
+        self.cover = cover_of(self.climate)
         self.order = site.order
         self.place_of = {day: place for place, day in enumerate(self.order)}
         self.begins: int | None = None
@@ -44,7 +67,8 @@ class Line:
         if gate is None:
             return None
         threshold = gate["night_c"]["value"] - gate["allow_c"]["value"]
-        return nights_hold(self.site, self.cover, threshold)[0]
+        opens = nights_hold(self.site, self.climate, threshold)[0]
+        return max(opens, light_enough(self.site)) if self.climate in self.site.own else opens
 
     def anchor(self, of: str) -> int:
         """Place of what weeks are counted from."""
@@ -146,7 +170,16 @@ def windows_of(site: Site, table: Table, step: Table) -> dict[str, Any] | None:
         if window is not None and entry is not None:
             first, aim, last = (line.date(place) for place in window)
             found[cover] = {"from": first, "aim": aim, "by": last, "why": why_words(site, entry)}
-    return _folded(found)
+    folded = _folded(found)
+    for climate in site.own:
+        line = Line(site, table, climate)
+        window, entry = line.window(step["id"]), line.entry(step["id"])
+        if window is not None and entry is not None and folded is not None:
+            first, aim, last = (line.date(place) for place in window)
+            own = {"from": first, "aim": aim, "by": last, "why": why_words(site, entry)}
+            if own != folded.get(line.cover, folded["*"]):
+                folded[climate] = own
+    return folded
 
 
 def untils_of(site: Site, table: Table, step: Table) -> str | None:
@@ -166,6 +199,11 @@ def gates_of(site: Site, table: Table, step: Table) -> dict[str, Any] | None:
         opens = line.gate(step["id"])
         if opens is not None:
             at[cover] = line.date(opens)
+    for climate in site.own:
+        line = Line(site, table, climate)
+        opens = line.gate(step["id"])
+        if opens is not None and line.date(opens) != at.get(line.cover):
+            at[climate] = line.date(opens)
     return {"night_c": int(night), "at": at, "text": f"nights hold above {night:g} °C"}
 
 

@@ -143,6 +143,20 @@ def list_of(check: Check, most: int) -> Check:
     return check_all
 
 
+def month(value: Any) -> str | None:
+    """A month of a year."""
+    good = isinstance(value, str) and len(value) == 7 and date(f"{value}-01") is None
+    return None if good else f"must be a month like 2031-05, not {shown(value)}"
+
+
+def low_high(value: Any) -> str | None:
+    """The minimum and the maximum of a day. [°C]"""
+    degrees = number(-60, 70)
+    if not isinstance(value, list) or len(value) != 2 or any(degrees(end) for end in value):
+        return f"must be a minimum and a maximum in °C, not {shown(value)}"
+    return None if value[0] <= value[1] else f"has a minimum above its maximum: {shown(value)}"
+
+
 def normals(value: Any) -> str | None:
     """Twelve pairs of mean night minimum and day maximum."""
     if not isinstance(value, list) or len(value) != 12:
@@ -201,6 +215,7 @@ FIELDS: dict[str, dict[str, Check]] = {
         "every_days": whole(1, 366), "minutes": whole(0, 1440), "waits_on": list_of(reference, 50), "hand": flag,
         "put_off_until": date, "put_off_on": date, "let_go": flag, "let_go_on": date, "for": reference,
     },
+    "readings": {"place": reference, "month": month, **{f"d{day:02d}": low_high for day in range(1, 32)}},
     "lesson": {
         "crop": word, "variety": reference, "step": word, "shift_days": whole(-366, 366), "field": text,
         "text": text, "from_year": whole(1900, 2200), "taken": flag,

@@ -20,7 +20,8 @@ export const NOWHERE = "";
 export class BatchState {
   /**
    * @param {{id: string, fields: any, crop: string | null, varietyName: string, know: any, steps: any[], year: number,
-   *   want: number | null, final: string | null, cover: string}} given
+   *   want: number | null, final: string | null, cover: string,
+   *   climate: string}} given
    */
   constructor(given) {
     this.id = given.id;
@@ -33,6 +34,8 @@ export class BatchState {
     this.want = given.want;
     this.final = given.final;
     this.cover = given.cover;
+    /** What the rulebook's windows and heat are looked up by: the cover, or its house's own climate. */
+    this.climate = given.climate;
     const size = given.steps.length;
     const comesUp = given.steps.some((step) => step.verb === "emerge");
     /** @type {number[]} */
@@ -184,6 +187,7 @@ export function beginBatches(records, rulebook, ground) {
         want: fields.want ?? null,
         final,
         cover,
+        climate: ground.climate(final),
       }),
     );
   }

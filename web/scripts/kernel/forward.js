@@ -4,7 +4,7 @@
  * gaps; knows no crop. Order is total: work is walked by id, so that a circle is broken at the same place in any order.
  */
 import { spoken } from "./days.js";
-import { gap, gapWords } from "./gaps.js";
+import { gap, gapWords, readSooner } from "./gaps.js";
 import { lowerFirst } from "./words.js";
 
 /**
@@ -88,12 +88,14 @@ export function forward(ordered, heat, today) {
         job.notes.push("waits on itself in a circle; that link is left out");
       } else if (before !== null && link.path) {
         const done = Math.max(today, before.aim);
-        const [first, aim, last] = gap(link, done, heat);
+        const days = gap(link, done, heat);
+        const [first, aim, last] = days;
+        const sooner = readSooner(link, done, days, heat);
         link.shortest = first - done;
         const words = `${link.text} about ${spoken(done)}`;
-        lower.push([first, gapWords(link, words, first - done)]);
-        if (aim !== null) aims.push([aim, gapWords(link, words, aim - done)]);
-        if (last !== null) guessed.push([last, gapWords(link, words, last - done)]);
+        lower.push([first, gapWords(link, words, first - done, sooner[0])]);
+        if (aim !== null) aims.push([aim, gapWords(link, words, aim - done, sooner[1])]);
+        if (last !== null) guessed.push([last, gapWords(link, words, last - done, sooner[2])]);
       } else if (before !== null) {
         waited.push([Math.max(today, before.start), `waits for ${link.text || lowerFirst(before.title)}`]);
       }

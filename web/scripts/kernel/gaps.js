@@ -5,15 +5,52 @@ import { daysWords } from "./words.js";
 /** @typedef {import("./work.js").Link} Link */
 
 /**
- * `pricked out 24 March + 21 days (first true leaves)`.
+ * `pricked out 24 March + 21 days (first true leaves)`. sooner: days that heat read by a thermometer brought it forward.
  * @param {Link} link
  * @param {string} done
  * @param {number} days
+ * @param {number} sooner
  * @returns {string}
  */
-export function gapWords(link, done, days) {
+export function gapWords(link, done, days, sooner) {
   const why = link.why ? ` (${link.why.split("{days}").join(daysWords(days))})` : "";
-  return days === 0 ? `${done}${why}` : `${done} + ${daysWords(days)}${why}`;
+  const words = days === 0 ? `${done}${why}` : `${done} + ${daysWords(days)}${why}`;
+  if (sooner === 0) return words;
+  return `${words}, ${daysWords(Math.abs(sooner))} ${sooner > 0 ? "sooner" : "later"} than usual by the heat read there`;
+}
+
+const NOT_MOVED = [0, 0, 0];
+
+/**
+ * For each day of a gap, how many days sooner it is than in a typical year, because of what a thermometer read.
+ * @param {Link} link
+ * @param {number} since
+ * @param {[number, number | null, number | null]} days
+ * @param {import("./heat.js").Heat} heat
+ * @returns {number[]}
+ */
+export function readSooner(link, since, days, heat) {
+  const series = link.heat;
+  if (series === null || !heat.wasRead(series, since)) return NOT_MOVED;
+  return [link.min, link.aim, link.max].map((tenths, at) => {
+    const usual = tenths !== null ? heat.dayUsuallyReached(series, since, tenths) : null;
+    const day = days[at];
+    return usual !== null && day !== null ? usual - day : 0;
+  });
+}
+
+/**
+ * The days between which heat that is still to come will most likely bring the best day; null where nothing is open.
+ * @param {Link} link
+ * @param {number} since
+ * @param {number | null} aim
+ * @param {number} today
+ * @param {import("./heat.js").Heat} heat
+ * @returns {[number, number] | null}
+ */
+export function heatBand(link, since, aim, today, heat) {
+  if (link.heat === null || link.aim === null || aim === null || aim <= today) return null;
+  return heat.band(link.heat, since, link.aim, today);
 }
 
 /**

@@ -6,7 +6,8 @@
 
 /**
  * @typedef {{id: string, name: string, sort: string, walk: number, watering: string | null, path: string[],
- *   house: string, cover: string, heatedToC: number | null}} Place
+ *   house: string, cover: string, heatedToC: number | null, climate: string}} Place climate: its cover, or the rulebook's name for the
+ *   climate of a house that has one of its own.
  * @typedef {{id: string, name: string, sort: string, place: string | null, inWayOf: string[], up: boolean,
  *   connected: boolean, since: number | null}} Fixture
  */
@@ -58,6 +59,15 @@ export class Ground {
     return this.#nearest(id)?.cover ?? "open";
   }
 
+  /**
+   * The climate plants stand in there: a house's own where the rulebook knows it, else that of the cover.
+   * @param {string | null | undefined} id
+   * @returns {string}
+   */
+  climate(id) {
+    return this.#nearest(id)?.climate ?? "open";
+  }
+
   /** What a place is kept at. [whole °C] @param {string | null | undefined} id @returns {number | null} */
   heatedToC(id) {
     return this.#nearest(id)?.heatedToC ?? null;
@@ -76,12 +86,13 @@ export class Ground {
 }
 
 /**
- * The ground from visible records of kinds place and fixture, sorted by id.
+ * The ground from visible records of kinds place and fixture, sorted by id. houses: climate by place, where it has one.
  * @param {any[]} places
  * @param {any[]} fixtures
+ * @param {Record<string, string>} houses
  * @returns {Ground}
  */
-export function readGround(places, fixtures) {
+export function readGround(places, fixtures, houses) {
   /** @type {Map<string, any>} */
   const raw = new Map(places.map((record) => [record.id, record.fields]));
   /** @type {Map<string, Place>} */
@@ -99,11 +110,13 @@ export function readGround(places, fixtures) {
       house: path[path.length - 1],
       cover: "open",
       heatedToC: null,
+      climate: "open",
     };
     const covered = path.find((step) => raw.get(step).cover);
     if (covered !== undefined) place.cover = raw.get(covered).cover;
     const heated = path.find((step) => (raw.get(step).heated_to_c ?? null) !== null);
     if (heated !== undefined) place.heatedToC = Math.floor(raw.get(heated).heated_to_c);
+    place.climate = climateOf(path, raw, houses) ?? place.cover;
     known.set(id, place);
   }
   /** @type {Map<string, Fixture>} */
@@ -121,6 +134,15 @@ export function readGround(places, fixtures) {
     });
   }
   return new Ground(known, putUp);
+}
+
+/** @param {string[]} path @param {Map<string, any>} raw @param {Record<string, string>} houses @returns {string | null} */
+function climateOf(path, raw, houses) {
+  for (const step of path) {
+    if (step in houses) return houses[step];
+    if (raw.get(step).cover) return null;
+  }
+  return null;
 }
 
 /** @param {string} id @param {Map<string, any>} raw @returns {string[]} */

@@ -53,10 +53,17 @@ export class Knowledge {
   }
 }
 
-/** A table's entry for a cover, else the one for all. @param {any} table @param {string} cover @returns {any} */
-export function atCover(table, cover) {
+/**
+ * A table's entry for a house's own climate, else for its cover, else the one for all.
+ * @param {any} table
+ * @param {string} climate
+ * @param {string} cover
+ * @returns {any}
+ */
+export function atClimate(table, climate, cover) {
   if (table === null || table === undefined) return null;
-  return cover in table ? table[cover] : (table["*"] ?? null);
+  for (const name of [climate, cover]) if (name in table) return table[name];
+  return table["*"] ?? null;
 }
 
 /**

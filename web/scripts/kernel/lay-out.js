@@ -2,8 +2,8 @@
 /** Lay out: the open steps of each batch as work, with the bounds and links its path gives them. */
 import { inSeason, spoken, yearOf } from "./days.js";
 import { sowOn } from "./batch-state.js";
-import { gap, gapWords } from "./gaps.js";
-import { atCover, occurrence, raisingPlace, slack } from "./knowledge.js";
+import { gap, gapWords, heatBand, readSooner } from "./gaps.js";
+import { atClimate, occurrence, raisingPlace, slack } from "./knowledge.js";
 import { lastSowingDay, lookBy, resowDates, resowId, spareWork, tooFew } from "./left-over.js";
 import { passedOn, progress, spare } from "./progress.js";
 import { daysWords, fill, litres, past } from "./words.js";
@@ -256,7 +256,7 @@ function ownDates(work, state, index, know) {
     work.aims.push([own, chosen]);
     work.upper.push([own + after, chosen]);
   } else {
-    const window = atCover(step.window, state.cover);
+    const window = atClimate(step.window, state.climate, state.cover);
     if (window) {
       const why = window.why || "the calendar";
       if (window.from) work.lower.push([inSeason(window.from, state.year), why]);
@@ -271,11 +271,13 @@ function ownDates(work, state, index, know) {
     work.notes.push(`kept at ${heated} °C, so no waiting for warm nights`);
     return;
   }
-  const opens = atCover(gate.at, state.cover);
+  const opens = atClimate(gate.at, state.climate, state.cover);
   if (opens) {
     work.gate = [inSeason(opens, state.year), gate.text];
     work.gateId = `${step.id}.${state.cover}`;
   }
+  const says = (know.rulebook.house_says || {})[state.climate];
+  if (says) work.notes.push(says);
 }
 
 /**
@@ -374,9 +376,9 @@ function linkTo(state, link, on, know) {
     min: link.min || 0,
     aim: link.aim ?? null,
     max: link.max ?? null,
-    heat: link.heat ? `${state.cover}|${link.heat}` : null,
+    heat: link.heat ? `${state.climate}|${link.heat}` : null,
     emergence: link.emergence ? state.know.emerge_days || {} : null,
-    cover: know.ground.cover(place),
+    cover: know.ground.climate(place),
     heatedToC: know.ground.heatedToC(place),
     text: past(state.steps[on].verb),
     why: link.why || "",
@@ -386,8 +388,11 @@ function linkTo(state, link, on, know) {
 /** @param {Work} work @param {Link} link @param {number} since @param {string} done @param {Knowledge} know */
 function bound(work, link, since, done, know) {
   const days = gap(link, since, know.heat);
+  const sooner = readSooner(link, since, days, know.heat);
   [work.lower, work.aims, work.upper].forEach((bounds, at) => {
     const day = days[at];
-    if (day !== null) bounds.push([day, gapWords(link, done, day - since)]);
+    if (day !== null) bounds.push([day, gapWords(link, done, day - since, sooner[at])]);
   });
+  const band = heatBand(link, since, days[1], know.today, know.heat);
+  if (band !== null) work.notes.push(`most likely between ${spoken(band[0])} and ${spoken(band[1])}, four years in five`);
 }

@@ -2,7 +2,7 @@
 /** Left over or too few: one quiet job for spare plants, and a call to sow again when too few came up. */
 import { inSeason, iso, spoken } from "./days.js";
 import { emergenceDays } from "./gaps.js";
-import { atCover } from "./knowledge.js";
+import { atClimate } from "./knowledge.js";
 import { plantsWords } from "./words.js";
 import { Work } from "./work.js";
 
@@ -51,7 +51,7 @@ export function spareWork(state, count, know) {
 
 /** The last day on which sowing this batch is still of use. @param {BatchState} state @returns {number | null} */
 export function lastSowingDay(state) {
-  const window = atCover(state.steps[0].window, state.cover);
+  const window = atClimate(state.steps[0].window, state.climate, state.cover);
   return window && window.by ? inSeason(window.by, state.year) : null;
 }
 
@@ -113,6 +113,6 @@ export function resowId(state) {
 export function sownDays(state, sown, know) {
   const place = state.mainPlace();
   const heated = know.ground.heatedToC(place);
-  const tempC = heated !== null ? heated : know.heat.meanC(know.ground.cover(place), sown);
+  const tempC = heated !== null ? heated : know.heat.meanC(know.ground.climate(place), sown);
   return emergenceDays(state.know.emerge_days || {}, tempC);
 }

@@ -77,7 +77,7 @@ export function read(rulebook, records, today) {
     byKind[kind].sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
   }
   const day = parse(today);
-  const ground = readGround(byKind.place, byKind.fixture);
+  const ground = readGround(byKind.place, byKind.fixture, rulebook.houses || {});
   const states = beginBatches(byKind, rulebook, ground);
   const deeds = readDeeds(byKind.diary, day);
   fold(states, deeds, ground, day);
