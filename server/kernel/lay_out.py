@@ -304,6 +304,9 @@ def _follow_repeat(work: Work, state: BatchState, link: Link, on: int, ends: int
         if span is not None and link.aim is not None:
             link.aim += span
             link.max = None if link.max is None else link.max + span
+        if span is None and ends is not None:
+            _at_the_end(work, link, step, ends)
+            link.aim = link.max = None
         work.links.append(link)
         return
     done = last if last is not None else (ends or know.today)
@@ -314,10 +317,14 @@ def _follow_repeat(work: Work, state: BatchState, link: Link, on: int, ends: int
     else:
         work.lower.append((ends - NEAR_END_DAYS, f"{past(step['verb'])} until about {spoken(ends)}"))
     if ends is not None:
-        ending = f"{past(step['verb'])} until {spoken(ends)}"
-        work.aims.append((ends + (link.aim or 0), ending))
-        if link.max is not None:
-            work.upper.append((ends + link.max, ending))
+        _at_the_end(work, link, step, ends)
+
+
+def _at_the_end(work: Work, link: Link, step: dict[str, Any], ends: int) -> None:
+    ending = f"{past(step['verb'])} until {spoken(ends)}"
+    work.aims.append((ends + (link.aim or 0), ending))
+    if link.max is not None:
+        work.upper.append((ends + link.max, ending))
 
 
 def _link(state: BatchState, link: dict[str, Any], on: int, know: Knowledge) -> Link:

@@ -30,12 +30,12 @@ const LATER = {
   form: () => import("./rooms/forms.js"),
   deed: () => import("./rooms/deed.js"),
   varieties: () => import("./rooms/varieties.js"),
+  plan: () => import("./rooms/plan.js"),
 };
-const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed" });
+const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground" });
 const WIDE = "(min-width: 1000px)";
 const ASK_MS = 15_000;
 const ROOMS_AFTER_MS = 200;
-const KNOWLEDGE = ["site", "crop", "variety", "lesson"];
 const app = /** @type {HTMLElement} */ (document.getElementById("app"));
 const root = document.documentElement;
 const locks = navigator.locks ?? null;
@@ -70,7 +70,7 @@ async function start() {
   const channel = "BroadcastChannel" in globalThis ? new BroadcastChannel("mudproof") : null;
   /** @type {Sharer} */
   let sharer;
-  const book = new Book(store, { channel, afterWrite: () => sharer.soon() });
+  const book = new Book(store, { channel, afterWrite: (records) => sharer.wrote(records) });
   sharer = new Sharer({ book, store, fetch: (...given) => fetch(...given), now: Date.now, random: Math.random, locks });
   await book.load();
   const wiped = localStorage.getItem("mudproof.kept") === "yes" && !book.records.length;
@@ -121,9 +121,6 @@ async function openApp(book, store, sharer, wiped) {
     },
     shareNow: () => sharer.now_(),
     shareSoon: () => sharer.soon(),
-    wroteKnowledge: (/** @type {string} */ kind) => {
-      if (KNOWLEDGE.includes(kind)) sharer.rulebookStale = true;
-    },
     version: root.dataset.version || "",
   };
 

@@ -351,6 +351,10 @@ function followRepeat(work, state, link, on, ends, know) {
       link.aim += span;
       link.max = link.max === null ? null : link.max + span;
     }
+    if (span === null && ends !== null) {
+      atTheEnd(work, link, step, ends);
+      link.aim = link.max = null;
+    }
     work.links.push(link);
     return;
   }
@@ -360,11 +364,14 @@ function followRepeat(work, state, link, on, ends, know) {
   work.hurried.push(soonest);
   if (ends === null || ends - NEAR_END_DAYS <= soonest[0]) work.lower.push(soonest);
   else work.lower.push([ends - NEAR_END_DAYS, `${past(step.verb)} until about ${spoken(ends)}`]);
-  if (ends !== null) {
-    const ending = `${past(step.verb)} until ${spoken(ends)}`;
-    work.aims.push([ends + (link.aim || 0), ending]);
-    if (link.max !== null) work.upper.push([ends + link.max, ending]);
-  }
+  if (ends !== null) atTheEnd(work, link, step, ends);
+}
+
+/** @param {Work} work @param {Link} link @param {any} step @param {number} ends */
+function atTheEnd(work, link, step, ends) {
+  const ending = `${past(step.verb)} until ${spoken(ends)}`;
+  work.aims.push([ends + (link.aim || 0), ending]);
+  if (link.max !== null) work.upper.push([ends + link.max, ending]);
 }
 
 /** @param {BatchState} state @param {any} link @param {number} on @param {Knowledge} know @returns {Link} */

@@ -72,9 +72,8 @@ export function room(context) {
       return;
     }
     dropDraft(draftKey);
-    context.wroteKnowledge(kind);
     toast({ say: "Written down." });
-    if (fresh && kind === "variety") go("form", "batch", "new", `variety=${id}`);
+    if (fresh && kind === "variety") go("plan", `variety=${id}`);
     else back();
   }
 

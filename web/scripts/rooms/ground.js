@@ -24,7 +24,7 @@ export function room(context) {
       h("header", { class: "head" }, h("h1", null, "Ground"), h("p", { class: "two soft" }, h("span", null, `${counted(all.length, "place")}, in walking order`), drawn && h("span", { class: "scale" }, fiveMetres(scale), "5\u00a0m"))),
       all.length > 0 && h("div", { class: "board" }, all.map((house) => row(house, stand, jobs, scale))),
       !all.length && h("div", { class: "board empty" }, h("p", null, "No places yet. A house, the tunnel, the plot: each has its number in the order you walk."), h("p", { class: "soft" }, "Beds, benches and propagators go inside them.")),
-      h("div", { class: "keys two" }, h("button", { class: "key", type: "button", onclick: () => go("form", "place", "new", "sort=house") }, "Add a place"), h("button", { class: "key", type: "button", onclick: () => go("form", "batch", "new") }, "Add a batch")),
+      h("div", { class: "keys two" }, h("button", { class: "key", type: "button", onclick: () => go("form", "place", "new", "sort=house") }, "Add a place"), h("button", { class: "key", type: "button", onclick: () => go("plan") }, "Add a batch")),
       h("div", { class: "keys two", style: { "margin-top": "8px" } }, h("button", { class: "key", type: "button", onclick: () => go("form", "fixture", "new") }, "Add a fixture"), h("button", { class: "key", type: "button", onclick: () => go("form", "job", "new") }, "A job by hand")),
     );
   }

@@ -30,7 +30,7 @@ export class Book {
 
   /**
    * @param {any} store
-   * @param {{channel?: BroadcastChannel | null, afterWrite?: () => void}} [given]
+   * @param {{channel?: BroadcastChannel | null, afterWrite?: (records: RecordForm[]) => void}} [given]
    */
   constructor(store, { channel = null, afterWrite } = {}) {
     this.store = store;
@@ -121,7 +121,7 @@ export class Book {
     this.sharing.kept += wishes.length;
     this.#changed("sharing");
     this.channel?.postMessage("records");
-    this.afterWrite();
+    this.afterWrite(records);
     void this.countKept();
     return records;
   }

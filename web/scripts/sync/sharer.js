@@ -11,6 +11,13 @@ const EACH_MS = 60_000;
 const FIRST_PAUSE_MS = 1000;
 const LONGEST_PAUSE_MS = 120_000;
 
+const KNOWLEDGE = ["site", "place", "crop", "variety", "lesson", "readings"];
+
+/** Whether the rulebook is made of such a record, among others. @param {any} record */
+function bearsOnKnowledge(record) {
+  return KNOWLEDGE.includes(record.kind) || (record.kind === "diary" && record.fields.did === "measure");
+}
+
 /** Runs exchanges one at a time, in one window at a time. */
 export class Sharer {
   #running = false;
@@ -104,7 +111,7 @@ export class Sharer {
   /** The rulebook follows the records it is made of. @param {any[]} received */
   async #rulebook(received) {
     const held = this.book.rulebook?.version ?? null;
-    const touched = received.some((record) => ["site", "crop", "variety", "lesson"].includes(record.kind));
+    const touched = received.some(bearsOnKnowledge);
     const old = this.#rulebookFor === null || this.now() - this.#rulebookFor > 6 * 3600_000;
     if (held && !touched && !old && !this.rulebookStale) return;
     await this.#freshRulebook(held);
@@ -116,6 +123,12 @@ export class Sharer {
     if (fresh) await this.book.setRulebook(fresh);
     this.#rulebookFor = this.now();
     this.rulebookStale = false;
+  }
+
+  /** What this phone itself wrote. @param {any[]} records */
+  wrote(records) {
+    if (records.some(bearsOnKnowledge)) this.rulebookStale = true;
+    this.soon();
   }
 
   /** Set when this phone itself wrote something the rulebook is made of. */

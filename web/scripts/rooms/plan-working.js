@@ -1,0 +1,195 @@
+// @ts-check
+/** A batch that is only thought of, worked out by the kernel among all the others. Pure; nothing is written. */
+import { iso, inSeason, parse, yearOf } from "../kernel/days.js";
+import { settle } from "../kernel/settle.js";
+import { stand } from "../kernel/stand.js";
+import { plainDay } from "../lib/dates.js";
+import { atClimate } from "../kernel/knowledge.js";
+import { readGround } from "../kernel/ground.js";
+
+/** Cells of the usual module trays. Source: common practice. */
+const TRAYS = [24, 40, 60, 84];
+export const DRAFT = "draft.batch";
+const DRAFT_VARIETY = "draft.variety";
+
+/**
+ * @typedef {{crop: string, variety: string | null, want: number | null, for_place: string | null, year: number,
+ *   sow_on: string | null, spacing_cm: number | null, pot_l: number | null}} Wish
+ * @typedef {{jobs: any[], stages: any[], window: {from: string, aim: string, by: string, why: string} | null, advice: string[],
+ *   seeds: number | null, takes: {what: string, amount: number, unit: string}[], trays: string | null}} Plan
+ */
+
+/** The rulebook's knowledge for a wish. @param {any} rulebook @param {Wish} wish @returns {any} */
+export function knowledgeOf(rulebook, wish) {
+  return (wish.variety && rulebook.varieties?.[wish.variety]) || rulebook.crops?.[wish.crop] || null;
+}
+
+/**
+ * The window of the first step where the plants are to end, as `Y-MM-DD` of the rulebook.
+ * @param {any} rulebook
+ * @param {any[]} records
+ * @param {Wish} wish
+ * @returns {any}
+ */
+function firstWindow(rulebook, records, wish) {
+  const first = knowledgeOf(rulebook, wish)?.steps?.[0];
+  const ground = groundOf(rulebook, records);
+  return first ? atClimate(first.window ?? null, ground.climate(wish.for_place), ground.cover(wish.for_place)) : null;
+}
+
+/** @param {any} rulebook @param {any[]} records */
+function groundOf(rulebook, records) {
+  const ofKind = (/** @type {string} */ kind) => records.filter((record) => record.kind === kind).sort((a, b) => (a.id < b.id ? -1 : 1));
+  return readGround(ofKind("place"), ofKind("fixture"), rulebook.houses || {});
+}
+
+/**
+ * The year of the batch whose own first day it is: that in which the day lies nearest to the crop's own window.
+ * @param {any} rulebook
+ * @param {any[]} records
+ * @param {Wish} wish
+ * @returns {number}
+ */
+export function yearOfDay(rulebook, records, wish) {
+  const day = parse(/** @type {string} */ (wish.sow_on));
+  const aim = firstWindow(rulebook, records, wish)?.aim;
+  const year = yearOf(day);
+  if (!aim) return year;
+  return [year, year + 1, year - 1].reduce((best, one) => (Math.abs(inSeason(aim, one) - day) < Math.abs(inSeason(aim, best) - day) ? one : best));
+}
+
+/**
+ * The year in which its first step can next be done.
+ * @param {any} rulebook
+ * @param {any[]} records
+ * @param {Wish} wish
+ * @param {string} today
+ * @returns {number}
+ */
+export function nextYear(rulebook, records, wish, today) {
+  const window = firstWindow(rulebook, records, wish);
+  const year = yearOf(parse(today));
+  return window?.by && inSeason(window.by, year) < parse(today) ? year + 1 : year;
+}
+
+/**
+ * The plan of a wish: its jobs in order of time, its season, what it takes, and what speaks against it.
+ * @param {any} rulebook
+ * @param {any[]} records the household's
+ * @param {Wish} wish
+ * @param {string} today
+ * @returns {Plan}
+ */
+export function workOut(rulebook, records, wish, today) {
+  const all = [...records, ...draftRecords(wish)];
+  const jobs = settle(rulebook, all, today)
+    .filter((/** @type {any} */ job) => job.batch === DRAFT && !job.low)
+    .sort((/** @type {any} */ a, /** @type {any} */ b) => (a.aim < b.aim ? -1 : a.aim > b.aim ? 1 : 0));
+  const batch = stand(rulebook, all, today).batches.find((/** @type {any} */ one) => one.id === DRAFT);
+  const raw = firstWindow(rulebook, records, wish);
+  const window = raw?.from && raw.by
+    ? { from: iso(inSeason(raw.from, wish.year)), aim: iso(inSeason(raw.aim || raw.from, wish.year)), by: iso(inSeason(raw.by, wish.year)), why: raw.why }
+    : null;
+  const sow = jobs.find((/** @type {any} */ job) => job.verb === "sow");
+  const know = knowledgeOf(rulebook, wish);
+  return {
+    jobs,
+    stages: batch?.stages || [],
+    window,
+    advice: [...ownDay(wish, window, know, today), ...pinch(jobs)],
+    seeds: know?.seeds_for && sow ? sow.count : null,
+    takes: sums(jobs),
+    trays: sow?.count && know ? trayWords(know, sow.count, wish.want) : null,
+  };
+}
+
+/** @param {Wish} wish @returns {any[]} */
+function draftRecords(wish) {
+  const { crop, variety, ...rest } = wish;
+  const fields = Object.fromEntries(Object.entries(rest).filter(([, value]) => value !== null));
+  return [
+    ...(variety ? [] : [{ id: DRAFT_VARIETY, kind: "variety", stamp: "", fields: { crop, name: "" } }]),
+    { id: DRAFT, kind: "batch", stamp: "", fields: { ...fields, variety: variety || DRAFT_VARIETY } },
+  ];
+}
+
+/**
+ * What speaks against the household's own day.
+ * @param {Wish} wish
+ * @param {{from: string, by: string, why: string} | null} window
+ * @param {any} know
+ * @param {string} today
+ * @returns {string[]}
+ */
+function ownDay(wish, window, know, today) {
+  if (!wish.sow_on || !window) return [];
+  const early = parse(window.from) - parse(wish.sow_on);
+  const late = parse(wish.sow_on) - parse(window.by);
+  const raised = know?.steps?.some((/** @type {any} */ step) => step.verb === "harden_off");
+  if (early > 0) {
+    const because = raised ? "the plants would be ready long before they can go out, and stand too long in their pots" : "it is too cold, or comes too early, to do well";
+    return [`${early} ${early === 1 ? "day" : "days"} too early: ${because}. Better from ${plainDay(window.from, today)}.`];
+  }
+  return late > 0 ? [`${late} ${late === 1 ? "day" : "days"} after the last useful day, ${plainDay(window.by, today)}.`] : [];
+}
+
+/** The first place where it does not come out; what follows from it is the same trouble again. @param {any[]} jobs @returns {string[]} */
+function pinch(jobs) {
+  const pinched = jobs.filter((job) => job.pinched);
+  const told = pinched.find((job) => job.pinched.includes("Ways out")) || pinched[0];
+  return told ? [`${told.title}: ${told.pinched}`] : [];
+}
+
+/** What all the jobs take together. @param {any[]} jobs @returns {{what: string, amount: number, unit: string}[]} */
+function sums(jobs) {
+  /** @type {Map<string, {what: string, amount: number, unit: string}>} */
+  const takes = new Map();
+  for (const job of jobs) {
+    if (job.repeat) continue;
+    for (const need of job.needs) {
+      const key = `${need.what} ${need.unit}`;
+      const held = takes.get(key);
+      takes.set(key, held ? { ...held, amount: held.amount + need.amount } : { ...need });
+    }
+  }
+  return [...takes.values()].filter((need) => need.amount > 0);
+}
+
+/**
+ * What the seed is sown in. Crops that are pricked out begin in an open tray, others in cells of their own.
+ * @param {any} know
+ * @param {number} seeds
+ * @param {number | null} want
+ * @returns {string | null}
+ */
+function trayWords(know, seeds, want) {
+  const steps = know.steps;
+  if (steps[0].where === "final" || steps[0].verb !== "sow") return null;
+  const pricked = steps.find((/** @type {any} */ step) => step.verb === "prick_out");
+  if (!pricked) return cellWords(seeds, "one seed in each");
+  const into = want !== null && pricked.pot_l === null ? `, pricked out into ${cellWords(want, "one plant in each")}` : "";
+  return `a ${seeds <= 30 ? "pot" : seeds <= 200 ? "half tray" : "full tray"} of seed${into}`;
+}
+
+/** @param {number} cells @param {string} each */
+function cellWords(cells, each) {
+  const least = TRAYS.find((tray) => tray >= cells);
+  const most = TRAYS[TRAYS.length - 1];
+  const trays = least ? 1 : Math.ceil(cells / most);
+  return `${trays === 1 ? "a tray" : `${trays} trays`} of ${least ?? most} cells (${each})`;
+}
+
+/**
+ * How many plants a place holds at a distance: rows across its width, plants along its length.
+ * @param {{length_cm?: number | null, width_cm?: number | null}} place
+ * @param {number} apart_cm
+ * @param {number | null} row_cm
+ * @returns {number | null}
+ */
+export function holds(place, apart_cm, row_cm) {
+  if (!place.length_cm || !place.width_cm || !(apart_cm > 0)) return null;
+  const long = Math.max(place.length_cm, place.width_cm);
+  const wide = Math.min(place.length_cm, place.width_cm);
+  const rows = Math.max(1, Math.floor(wide / (row_cm || apart_cm)));
+  return rows * Math.max(1, Math.floor(long / apart_cm));
+}
