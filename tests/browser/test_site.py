@@ -15,7 +15,7 @@ def test_site_is_begun_from_the_phones_place_and_a_climate_near_it(empty: LiveSe
     phone = phones(empty.url, geolocation={"latitude": 53.104, "longitude": -3.21}, permissions=["geolocation"]).open()
     page = phone.page
     expect(page.get_by_text("Nothing grows here yet")).to_be_visible()
-    page.get_by_role("button", name="Say where you are").click()
+    phone.go("form/site/site")
     page.get_by_label("What the garden is called").fill("Our Patch")
     page.get_by_role("button", name="Where this phone is").click()
     expect(page.get_by_label("Latitude, degrees")).to_have_value("53.1")

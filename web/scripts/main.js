@@ -31,8 +31,9 @@ const LATER = {
   deed: () => import("./rooms/deed.js"),
   varieties: () => import("./rooms/varieties.js"),
   plan: () => import("./rooms/plan.js"),
+  begin: () => import("./rooms/begin.js"),
 };
-const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground" });
+const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground", begin: "round" });
 const WIDE = "(min-width: 1000px)";
 const ASK_MS = 15_000;
 const ROOMS_AFTER_MS = 200;
@@ -74,7 +75,7 @@ async function start() {
   sharer = new Sharer({ book, store, fetch: (...given) => fetch(...given), now: Date.now, random: Math.random, locks });
   await book.load();
   const wiped = localStorage.getItem("mudproof.kept") === "yes" && !book.records.length;
-  localStorage.setItem("mudproof.kept", "yes");
+  if (book.records.length) localStorage.setItem("mudproof.kept", "yes");
   await openApp(book, store, sharer, wiped);
 }
 
@@ -265,7 +266,7 @@ async function fetchRoom(name) {
 
 /** All rooms, while nobody waits: then they open at once, and with the server gone. */
 async function fetchRooms() {
-  for (const name of Object.keys(LATER)) await fetchRoom(name);
+  await Promise.all(Object.keys(LATER).map(fetchRoom));
 }
 
 /** What only the server knows. @param {string} path @returns {Promise<any>} */

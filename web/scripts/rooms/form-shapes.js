@@ -15,7 +15,7 @@ export const FORMS = {
     title: "Where you are",
     one: "place",
     shapes: [
-      { name: "name", label: "What the garden is called", sort: "line", required: true },
+      { name: "name", label: "What the garden is called", sort: "line", help: "may stay empty" },
       { name: "lat", label: "Latitude, degrees", sort: "number", least: -90, most: 90, help: "north is above 0" },
       { name: "lon", label: "Longitude, degrees", sort: "number", least: -180, most: 180, help: "east is above 0" },
       { name: "tz", label: "Time zone", sort: "line", help: "like Europe/London" },

@@ -168,7 +168,7 @@ export function room(context) {
 
   /** @param {any} job @param {string} today */
   function stepLine(job, today) {
-    const span = job.by && job.by !== job.from ? `${plainDay(job.from, today)} to ${plainDay(job.by, today)}` : `from ${plainDay(job.from, today)}`;
+    const span = job.by && job.by < job.from ? `not before ${plainDay(job.from, today)}` : job.by && job.by !== job.from ? `${plainDay(job.from, today)} to ${plainDay(job.by, today)}` : `from ${plainDay(job.from, today)}`;
     return h("details", { class: "plan-step" }, h("summary", null, h("b", null, kept(job.title)), h("span", { class: "soft" }, kept(job.aim === job.from ? span : `best ${plainDay(job.aim, today)}; ${span}`))), h("ul", null, job.why.map((/** @type {string} */ words) => h("li", null, kept(words)))));
   }
 

@@ -331,9 +331,8 @@ export function room(context) {
       "div",
       { class: "board empty" },
       h("h2", { class: "h", style: { margin: "0 0 8px" } }, "Nothing grows here yet"),
-      h("p", null, "First say what places you have: a house, its beds, a bench, a propagator. Then what you grow in them. The list works itself out from there."),
-      h("button", { class: "key solid", type: "button", onclick: () => go("ground") }, "Put down the places"),
-      h("button", { class: "key", type: "button", onclick: () => go("form", "site", "site") }, "Say where you are"),
+      h("p", null, "Three questions, and the season's list stands here: where you grow, what places you have, what grows in them. In the middle of a year too: what grows already is put in as it stands."),
+      h("button", { class: "key solid", type: "button", onclick: () => go("begin") }, "Begin"),
     );
   }
 

@@ -18,9 +18,9 @@ export function room(context) {
     setWide(element.clientWidth > 560 || matchMedia("(min-width: 1000px)").matches);
     const today = context.today();
     const thisYear = Number(today.slice(0, 4));
-    const year = asked.year ?? thisYear;
     const all = book.stand(today).batches.filter((/** @type {any} */ batch) => batch.stages.length);
     const years = [...new Set([thisYear, ...book.restingYears, ...all.map((/** @type {any} */ batch) => batch.year)])].sort();
+    const year = asked.year ?? (all.some((/** @type {any} */ batch) => batch.year === thisYear) ? thisYear : (years.find((one) => one > thisYear) ?? thisYear));
     const from = `${year}-01-01`;
     const to = `${year}-12-31`;
     const rows = all.filter((/** @type {any} */ batch) => batch.stages.some((/** @type {any} */ one) => one.to >= from && one.from <= to));
