@@ -24,6 +24,8 @@ HEADERS = {
     "cross-origin-resource-policy": "same-origin",
     "permissions-policy": "camera=(self), geolocation=(self), microphone=()",
 }
+KINDS = ("application/json", "application/octet-stream")
+"""Kinds of body that no other site's page can send without asking first."""
 SAFE = ("GET", "HEAD")
 
 log = logging.getLogger("mudproof")
@@ -84,8 +86,8 @@ class Guard:
         elif origin is not None and origin.partition("://")[2] != host:
             raise NotAllowed("Another page tried to write here; that is not allowed.", f"Origin: {origin!r}, Host: {host!r}")
         kind = headers.get("content-type", "").split(";")[0].strip().lower()
-        if kind != "application/json":
-            raise NotAllowed("Only the app itself may write here.", f"Content-Type: {kind!r}, expected application/json")
+        if kind not in KINDS:
+            raise NotAllowed("Only the app itself may write here.", f"Content-Type: {kind!r}, expected one of {KINDS}")
 
 
 def _name(host: str) -> str:

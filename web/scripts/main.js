@@ -32,8 +32,9 @@ const LATER = {
   varieties: () => import("./rooms/varieties.js"),
   plan: () => import("./rooms/plan.js"),
   begin: () => import("./rooms/begin.js"),
+  readings: () => import("./rooms/readings.js"),
 };
-const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground", begin: "round" });
+const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground", begin: "round", readings: "ground" });
 const WIDE = "(min-width: 1000px)";
 const ASK_MS = 15_000;
 const ROOMS_AFTER_MS = 200;
@@ -108,6 +109,7 @@ async function openApp(book, store, sharer, wiped) {
     go,
     toast: (/** @type {any} */ toast) => strip.show(toast),
     ask: (/** @type {string} */ path) => askServer(path),
+    send: (/** @type {string} */ path, /** @type {Blob} */ body) => askServer(path, { method: "POST", body, headers: { "content-type": "application/octet-stream" } }),
     newId: () => newId(Date.now(), randomBytes(16)),
     moment: () => ({ on: today(), at: civilNow(new Date(), zone()).time, by: person }),
     person: () => person,
@@ -269,11 +271,17 @@ async function fetchRooms() {
   await Promise.all(Object.keys(LATER).map(fetchRoom));
 }
 
-/** What only the server knows. @param {string} path @returns {Promise<any>} */
-async function askServer(path) {
-  const answer = await fetch(path, { signal: AbortSignal.timeout(ASK_MS) });
-  if (!answer.ok) throw new Error(`${path}: ${answer.status}`);
-  return answer.json();
+/**
+ * What only the server knows. An error that the server put in words has them as `say`.
+ * @param {string} path
+ * @param {RequestInit} [more]
+ * @returns {Promise<any>}
+ */
+async function askServer(path, more = {}) {
+  const answer = await fetch(path, { signal: AbortSignal.timeout(ASK_MS), ...more });
+  if (answer.ok) return answer.json();
+  const told = await answer.json().catch(() => null);
+  throw Object.assign(new Error(`${path}: ${answer.status}`), { say: told?.error?.say });
 }
 
 /** @param {HTMLElement} note */

@@ -35,6 +35,7 @@ export const FORMS = {
       { name: "length_cm", label: "Length, cm", sort: "number", least: 0.1, most: 100000 },
       { name: "width_cm", label: "Width, cm", sort: "number", least: 0.1, most: 100000 },
       { name: "heated_to_c", label: "Kept at, °C", sort: "number", least: 0, most: 45, help: "only if it is heated" },
+      { name: "night_gain_c", label: "Nights above outside by, °C", sort: "number", least: -5, most: 20, help: "left empty: as usual under such a cover, or as its thermometer teaches" },
       { name: "watering", label: "Watered", sort: "choice", choices: WATERING },
       { name: "notes", label: "A word", sort: "words" },
     ],

@@ -40,9 +40,10 @@ export function room(context) {
       h(
         "div",
         { class: "keys two", style: { "margin-top": "12px" } },
-        h("button", { class: "key", type: "button", onclick: () => go("form", "batch", "new", `for_place=${id}`) }, "A batch for here"),
+        h("button", { class: "key", type: "button", onclick: () => go("plan", `place=${id}`) }, "A batch for here"),
         h("button", { class: "key", type: "button", onclick: () => go("form", "place", "new", `within=${id}`, "sort=bed") }, "A bed in it"),
         h("button", { class: "key", type: "button", onclick: () => go("form", "fixture", "new", `place=${id}`) }, "A fixture here"),
+        h("button", { class: "key", type: "button", onclick: () => go("readings", id) }, "Thermometer"),
         h("button", { class: "key", type: "button", onclick: () => go("form", "place", id) }, "Change this place"),
       ),
     );

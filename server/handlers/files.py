@@ -1,0 +1,73 @@
+"""Doors that read a grower's own files: a thermometer's readings, a list of seeds. They keep nothing; the phone writes."""
+
+from __future__ import annotations
+
+import asyncio
+import datetime
+
+from starlette.requests import Request
+from starlette.responses import Response
+
+from server.handlers.answers import json_response
+from server.handlers.body import read_body
+from server.handlers.context import rooms, site_zone
+from server.season.readings import read_readings
+from server.season.seed_list import read_seed_list
+from server.season.table_text import MOST_BYTES, BadRow
+
+ANSWER = "answer."
+"""Queries that begin so answer a question of an earlier try."""
+MOST_BAD = 200
+"""So many rows that were left out are listed; how many there were is always said."""
+
+
+def _answers(request: Request) -> dict[str, str]:
+    return {name.removeprefix(ANSWER): value for name, value in request.query_params.items() if name.startswith(ANSWER)}
+
+
+def _bad(rows: list[BadRow]) -> list[dict[str, int | str]]:
+    return [{"line": row.line, "why": row.why} for row in rows[:MOST_BAD]]
+
+
+async def readings(request: Request) -> Response:
+    """The days a thermometer's CSV holds: `{days: {date: [min, max]}, bad, left_out, questions, problem}`, in °C."""
+    room = rooms(request)
+    data = await read_body(request, MOST_BYTES)
+    everything = await room.everything()
+    today = datetime.date.fromisoformat(room.today(everything))
+    found = await asyncio.to_thread(read_readings, data, str(site_zone(everything)), _answers(request), today)
+    return json_response(
+        {
+            "days": {day.isoformat(): [round(low, 1), round(high, 1)] for day, (low, high) in found.days.items()},
+            "bad": _bad(found.bad),
+            "left_out": len(found.bad),
+            "questions": [{"id": one.id, "ask": one.ask, "choices": list(one.choices)} for one in found.questions],
+            "problem": found.problem,
+        }
+    )
+
+
+async def seeds(request: Request) -> Response:
+    """The varieties a list of seeds holds: `{good, bad, left_out, unknown, problem}`."""
+    data = await read_body(request, MOST_BYTES)
+    crops = rooms(request).calendars.crops
+    found = await asyncio.to_thread(read_seed_list, data, crops, _answers(request))
+    return json_response(
+        {
+            "good": [
+                {
+                    "line": row.line,
+                    "variety": row.variety,
+                    "crop": row.crop,
+                    "germination_pct": row.germination_pct,
+                    "seeds": row.seeds,
+                    "weight_g": row.weight_g,
+                }
+                for row in found.good
+            ],
+            "bad": _bad(found.bad),
+            "left_out": len(found.bad),
+            "unknown": [{"name": one.name, "lines": list(one.lines), "near": list(one.near)} for one in found.unknown],
+            "problem": found.problem,
+        }
+    )
