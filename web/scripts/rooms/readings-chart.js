@@ -1,5 +1,5 @@
 // @ts-check
-/** A year of nights and days as two lines over the months, the frost line between them. */
+/** A year of nights and days as a band over the months, with the line of frost. */
 import { parse } from "../kernel/days.js";
 import { h, svg } from "../lib/dom.js";
 
@@ -9,6 +9,8 @@ const LEFT = 34;
 const LOW = 168;
 const MONTHS = "JFMAMJJASOND";
 const GAP_DAYS = 20;
+/** Fewer days than this are shown as points too. */
+const FEW = 60;
 
 /** @typedef {import("./readings-days.js").Pair} Pair */
 
@@ -32,37 +34,38 @@ export function yearChart(days, year) {
       "svg",
       { viewBox: `0 0 ${WIDE} ${TALL}`, role: "img", "aria-label": `Minimum and maximum of ${rows.length} days in ${year}` },
       grid.map((c) => [
-        svg("path", { d: `M${LEFT} ${y(c)}H${WIDE}`, stroke: c === 0 ? "var(--ink)" : "var(--hair)", "stroke-width": c === 0 ? 1.8 : 1 }),
+        svg("path", { d: `M${LEFT} ${y(c)}H${WIDE}`, stroke: "var(--hair)", "stroke-width": 1 }),
         svg("text", { x: LEFT - 5, y: y(c) + 5, "text-anchor": "end", "font-size": 14, fill: "var(--ink)" }, `${c}`),
       ]),
       [...MONTHS].map((letter, at) => svg("text", { x: x(first + 30.5 * at + 15), y: TALL - 4, "text-anchor": "middle", "font-size": 14, fill: "var(--ink-soft)" }, letter)),
-      line(rows, 1, x, y, "var(--clay)", null),
-      line(rows, 0, x, y, "var(--enamel)", "5 3"),
+      band(rows, x, y),
+      svg("path", { d: `M${LEFT} ${y(0)}H${WIDE}`, stroke: "var(--ink)", "stroke-width": 1.8 }),
     ),
-    h("figcaption", { class: "soft note" }, "Full line: warmest of the day. Broken line: coldest of the night. In °C; the firm line is frost."),
-    h("table", { class: "unseen" }, h("caption", null, `Readings of ${year}`), h("thead", null, h("tr", null, ["Day", "Minimum °C", "Maximum °C"].map((words) => h("th", { scope: "col" }, words)))), h("tbody", null, rows.map(([day, [low, high]]) => h("tr", null, h("th", { scope: "row" }, day), h("td", null, low), h("td", null, high))))),
+    h("figcaption", { class: "soft note" }, "From the coldest of the night to the warmest of the day, °C. The firm line is frost."),
+    h("div", { class: "unseen" }, h("table", null, h("caption", null, `Readings of ${year}`), h("thead", null, h("tr", null, ["Day", "Minimum °C", "Maximum °C"].map((words) => h("th", { scope: "col" }, words)))), h("tbody", null, rows.map(([day, [low, high]]) => h("tr", null, h("th", { scope: "row" }, day), h("td", null, low), h("td", null, high)))))),
   );
 }
 
 /**
- * A line through the days, broken where nothing was read for weeks; a point where a day stands alone.
+ * Days without a long gap, as runs: in each the warmest as a line, the coldest as a line, and the band between.
  * @param {[string, Pair][]} rows
- * @param {0 | 1} end
  * @param {(day: number) => number} x
  * @param {(c: number) => number} y
- * @param {string} stroke
- * @param {string | null} dashes
  */
-function line(rows, end, x, y, stroke, dashes) {
-  let path = "";
+function band(rows, x, y) {
+  /** @type {[number, Pair][][]} */
+  const runs = [];
   let before = -Infinity;
-  const points = [];
   for (const [day, pair] of rows) {
     const at = parse(day);
-    const here = `${x(at).toFixed(1)} ${y(pair[end]).toFixed(1)}`;
-    path += at - before > GAP_DAYS ? `M${here}` : `L${here}`;
-    if (rows.length < 60) points.push(svg("circle", { cx: x(at), cy: y(pair[end]), r: 2.6, fill: stroke }));
+    if (at - before > GAP_DAYS) runs.push([]);
+    runs[runs.length - 1].push([at, pair]);
     before = at;
   }
-  return [svg("path", { d: path, fill: "none", stroke, "stroke-width": 2, "stroke-dasharray": dashes, "stroke-linejoin": "round" }), points];
+  const through = (/** @type {[number, Pair][]} */ run, /** @type {0 | 1} */ end) => run.map(([at, pair]) => `${x(at).toFixed(1)} ${y(pair[end]).toFixed(1)}`);
+  return runs.map((run) => [
+    svg("path", { d: `M${through(run, 1).join("L")}L${through(run, 0).reverse().join("L")}Z`, fill: "var(--well)", stroke: "none" }),
+    [1, 0].map((end) => svg("path", { d: `M${through(run, /** @type {0 | 1} */ (end)).join("L")}`, fill: "none", stroke: end ? "var(--clay)" : "var(--ink)", "stroke-width": 1.8, "stroke-linejoin": "round" })),
+    run.length < FEW && run.flatMap(([at, pair]) => [1, 0].map((end) => svg("circle", { cx: x(at), cy: y(pair[end]), r: 2.4, fill: end ? "var(--clay)" : "var(--ink)" }))),
+  ]);
 }
