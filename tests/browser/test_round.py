@@ -97,7 +97,7 @@ def test_job_page_says_why_and_waits_on_what_can_be_tapped(phone: Phone) -> None
     page = phone.page
     expect(page.locator("h1.big")).to_have_text("Plant 4\u00a0cucumbers in bed\u00a02")
     expect(page.locator(".block").first).to_contain_text("carrots cleared")
-    expect(page.locator(".sec", has_text="Why")).to_contain_text("nights hold above")
+    expect(page.locator(".sec", has_text="Why")).to_contain_text("by what the thermometer in Tunnel read")
     page.locator(".block .t").first.click()
     expect(page.locator("h1.big")).to_have_text("Clear carrots")
     expect(page.locator(".sec", has_text="Why")).to_contain_text("plant 4\u00a0cucumbers")

@@ -76,7 +76,11 @@ async function start() {
   sharer = new Sharer({ book, store, fetch: (...given) => fetch(...given), now: Date.now, random: Math.random, locks });
   await book.load();
   const wiped = localStorage.getItem("mudproof.kept") === "yes" && !book.records.length;
-  if (book.records.length) localStorage.setItem("mudproof.kept", "yes");
+  const noteKept = () => {
+    if (book.records.length) localStorage.setItem("mudproof.kept", "yes");
+  };
+  noteKept();
+  book.subscribe(noteKept);
   await openApp(book, store, sharer, wiped);
 }
 
