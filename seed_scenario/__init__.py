@@ -100,23 +100,16 @@ class _Household:
         return made
 
     def jobs(self) -> list[tuple[Record, str]]:
-        """Jobs by hand and jobs put off, each with the day on which that was written down."""
+        """Jobs by hand, each with the day on which it was written down."""
         made = []
         for row in _table("jobs.toml"):
             fields = dict(row)
             written, by = f"{self._season:04d}-{fields.pop('written')}", fields.pop("by")
-            if "batch" in fields:
-                id_ = f"{self._batch(fields.pop('batch'))}.{fields.pop('step')}"
-                if "after" in fields:
-                    id_ += f".{self._season:04d}-{fields.pop('after')}"
-            else:
-                id_ = f"job.{self._season:04d}.{fields.pop('key')}"
-                fields["hand"] = True
-            for name in ("from", "by_day", "put_off_until"):
+            id_ = f"job.{self._season:04d}.{fields.pop('key')}"
+            fields["hand"] = True
+            for name in ("from", "by_day"):
                 if name in fields:
-                    fields[name] = f"{self._season + fields.pop('years_on', 0):04d}-{fields[name]}"
-            if "put_off_until" in fields:
-                fields["put_off_on"] = written
+                    fields[name] = f"{self._season:04d}-{fields[name]}"
             if "place" in fields:
                 fields["place"] = _place(fields["place"])
             if "for" in fields:

@@ -198,7 +198,16 @@ def repeats() -> list[Case]:
     picking.did("2031-08-01", "pick", batch="b.bell", weight_g=900, job="b.bell.pick", part=1)
     frost = raised(bell(holding()), "plant_out")
     frost.did("2031-10-09", "measure", place="glass", tmin=-2, tmax=9)
+    stalks = holding()
+    stalks.add("variety", "v.stalk", name="Old Stalk", crop="stalk")
+    stalks.add("batch", "b.stalk", variety="v.stalk", year=2028, want=3, for_place="field.bed1")
+    stalks.did("2028-11-05", "plant_out", batch="b.stalk", count=3, place="field.bed1", job="b.stalk.plant_out", part=1)
+    pulled = Told(stalks.device)
+    pulled.records = list(stalks.records)
+    pulled.did("2031-06-24", "pick", batch="b.stalk", weight_g=800, job="b.stalk.pick.2031-06-14", part=1)
     return [
+        ("out of season", "ready by its days in March 2030, but pulled from the end of March only", "2030-03-22", stalks),
+        ("season over", "next due 4 July, after midsummer: the next is on the last day of March", "2031-07-10", pulled),
         ("every week", "training comes again seven days after it was done, under an id with that day", "2031-06-10", trained),
         ("until its end", "after its last day it comes no more", "2031-08-20", ended),
         ("picking", "picking comes every fourth day", "2031-08-03", picking),

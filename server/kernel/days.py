@@ -60,6 +60,17 @@ def in_season(text: str, year: int) -> int:
     return _clamped(year + int(text[0]), int(text[2:4]), int(text[5:7]))
 
 
+def season_at(season: dict[str, str], day: int) -> tuple[int, int]:
+    """First and last day of the season a day lies in, or of the next. season: `from`, `to` as `MM-DD`, over new year too."""
+    turns = season["to"] < season["from"]
+    for year in (year_of(day) - 1, year_of(day)):
+        closes = in_season(f"0-{season['to']}", year + turns)
+        if day <= closes:
+            return in_season(f"0-{season['from']}", year), closes
+    following = year_of(day) + 1
+    return in_season(f"0-{season['from']}", following), in_season(f"0-{season['to']}", following + turns)
+
+
 def _clamped(year: int, month: int, date: int) -> int:
     if month == 2 and date == 29 and not _leap(year):
         date = 28

@@ -6,7 +6,7 @@ same circle broken at the same place.
 
 from __future__ import annotations
 
-from server.kernel.days import spoken
+from server.kernel.days import season_at, spoken
 from server.kernel.gaps import gap, gap_words, read_sooner
 from server.kernel.heat import Heat
 from server.kernel.words import lower_first
@@ -52,7 +52,7 @@ def forward(ordered: list[Work], heat: Heat, today: int) -> None:
     """Find start, aim and own latest day of each job, in place."""
     by_id = {job.id: job for job in ordered}
     for job in ordered:
-        lower, aims = list(job.lower), list(job.aims)
+        lower, aims, upper = list(job.lower), list(job.aims), list(job.upper)
         guessed: list[Bound] = []
         waited: list[Bound] = []
         for link in job.links:
@@ -73,10 +73,28 @@ def forward(ordered: list[Work], heat: Heat, today: int) -> None:
                     guessed.append((last, gap_words(link, words, last - done, sooner[2])))
             elif before is not None:
                 waited.append((max(today, before.start), f"waits for {link.text or lower_first(before.title)}"))
-        _set_start(job, lower, [*aims, *job.upper, *guessed], waited, today)
-        _set_aim_and_by(job, aims, guessed)
+        if job.season is not None:
+            _keep_to_season(job.season, lower, aims, [upper, guessed], today)
+        _set_start(job, lower, [*aims, *upper, *guessed], waited, today)
+        _set_aim_and_by(job, aims, upper, guessed)
         if job.not_after is not None and job.bare_start > job.not_after:
             job.dropped = True
+
+
+def _keep_to_season(
+    season: dict[str, str], lower: list[Bound], aims: list[Bound], limits: list[list[Bound]], today: int
+) -> None:
+    """Move what falls outside the weeks of the year in which it may be done to when they next begin, in place."""
+    known = [*lower, *aims]
+    due = _latest(known)[0] if known else today
+    opens, closes = season_at(season, max(due, today))
+    words = f"its season is {spoken(opens)} to {spoken(closes)}"
+    lower.append((opens, words))
+    if opens > max(due, today):
+        aims.append((opens, words))
+        for bounds in limits:
+            bounds[:] = [(day + opens - due, why) for day, why in bounds]
+    limits[0].append((closes, words))
 
 
 def _set_start(job: Work, lower: list[Bound], others: list[Bound], waited: list[Bound], today: int) -> None:
@@ -93,12 +111,12 @@ def _set_start(job: Work, lower: list[Bound], others: list[Bound], waited: list[
             job.start, job.start_why = job.put_off, "put off by hand"
 
 
-def _set_aim_and_by(job: Work, aims: list[Bound], guessed: list[Bound]) -> None:
+def _set_aim_and_by(job: Work, aims: list[Bound], upper: list[Bound], guessed: list[Bound]) -> None:
     job.aim, job.aim_why = job.start, ""
     if aims and _latest(aims)[0] > job.start:
         job.aim, job.aim_why = _latest(aims)
-    job.firm_by = _soonest(job.upper)[0] if job.upper else None
-    limits = [*job.upper, *guessed]
+    job.firm_by = _soonest(upper)[0] if upper else None
+    limits = [*upper, *guessed]
     job.by, job.by_why = _soonest(limits) if limits else (None, "")
     if job.by is not None and job.aim > job.by:
         job.aim, job.aim_why = max(job.start, job.by), ""

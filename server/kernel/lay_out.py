@@ -102,6 +102,7 @@ def _step_work(
     work.let_go = know.let_go_on(job) is not None
     work.repeat = every
     work.not_after = ends[index] if every is not None else None
+    work.season = step.get("season")
     if last is not None and every is not None:
         again = f"{past(step['verb'])} {spoken(last)}, every {days_words(every)}"
         work.lower.append((last + every - every // 3, again))
@@ -117,7 +118,7 @@ def _step_work(
         work.lower = [(state.frosted_on, frost)]
         work.aims = [(state.frosted_on + (1 if step["verb"] == "clear" else 0), frost)]
         work.upper = [(state.frosted_on + 3, frost)]
-        work.gate = None
+        work.gate = work.season = None
     return work
 
 

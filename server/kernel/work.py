@@ -67,6 +67,8 @@ class Work:
     links: list[Link] = field(default_factory=list)
     blocks: list[Block] = field(default_factory=list)
     not_after: int | None = None
+    season: dict[str, str] | None = None
+    """Weeks of each year within which alone it is done, `from` and `to` as `MM-DD`."""
     minutes: int = 0
     needs: list[dict[str, Any]] = field(default_factory=list)
     cautions: list[str] = field(default_factory=list)

@@ -38,8 +38,8 @@ KEYS = {
     "gates", "steps",
 }  # fmt: skip
 STEP_KEYS = {
-    "id", "verb", "stage", "where", "say", "minutes", "needs", "after", "also_after", "every", "until", "span", "pot_l",
-    "cautions", "ways_out", "hint", "covers",
+    "id", "verb", "stage", "where", "say", "minutes", "needs", "after", "also_after", "every", "until", "span", "season",
+    "pot_l", "cautions", "ways_out", "hint", "covers",
 }  # fmt: skip
 
 
@@ -213,11 +213,16 @@ def _after(read: _Reader, place: str, step: Table, before: list[str], table: Tab
 
 
 def _repeats(read: _Reader, place: str, step: Table) -> None:
-    for key, high in (("every", 366), ("span", 3000)):
+    for key, high in (("every", 366), ("span", 7000)):
         if key in step and read.sourced(f"{place} {key}", step[key]):
             read.number(f"{place} {key}", step[key].get("value"), 1, high)
     if "until" in step and read.sourced(f"{place} until", step["until"]):
         _anchor(read, f"{place} until", step["until"])
+    for end in ("from", "to") if "season" in step else ():
+        entry: Any = step["season"].get(end) if isinstance(step["season"], dict) else None
+        if read.sourced(f"{place} season {end}", entry):
+            _anchor(read, f"{place} season {end}", entry)
+            read.number(f"{place} season {end} weeks", entry.get("weeks", 0), -52, 52)
     for cover in step.get("covers", []):
         if cover not in COVERS:
             read.say(f"{place} covers", f"names {cover!r}", f"Covers are {', '.join(COVERS)}")

@@ -23,7 +23,7 @@ from server.season.houses import Climates, heat_read, household_climates
 from server.season.seed_quantity import expected_pct, seed_table
 from server.season.sun import sun_day
 from server.season.thermometers import is_reading
-from server.season.windows import gates_of, untils_of, windows_of
+from server.season.windows import gates_of, seasons_of, untils_of, windows_of
 
 FORMAT = 1
 LEAP_YEAR_START = datetime.date(2028, 1, 1)
@@ -209,6 +209,7 @@ def _step(site: Site, table: Table, step: Table) -> dict[str, Any]:
         "gate": gates_of(site, table, step),
         "every": step["every"]["value"] if "every" in step else None,
         "until": untils_of(site, table, step),
+        "season": seasons_of(site, table, step),
         "span": step["span"]["value"] if "span" in step else None,
         "minutes": [int(minutes["fixed"]), round(10 * minutes.get("each", 0))],
         "needs": _needs(step),

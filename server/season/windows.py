@@ -124,8 +124,12 @@ class Line:
         years = self.year(place) - self.base
         if years < 0:
             return "0-01-01"
+        return f"{min(years, MOST_YEARS)}-{self.month_day(place)}"
+
+    def month_day(self, place: int) -> str:
+        """A place on the line as `MM-DD`."""
         month, day = month_and_day(self.order[place % DAYS])
-        return f"{min(years, MOST_YEARS)}-{month:02d}-{day:02d}"
+        return f"{month:02d}-{day:02d}"
 
 
 def spoken(site: Site, day: int) -> str:
@@ -185,6 +189,18 @@ def windows_of(site: Site, table: Table, step: Table) -> dict[str, Any] | None:
 def untils_of(site: Site, table: Table, step: Table) -> str | None:
     """The last day of a repeating step; taken under open sky, as frosts come to all covers much alike."""
     return Line(site, table, "open").until(step["until"]) if "until" in step else None
+
+
+def seasons_of(site: Site, table: Table, step: Table) -> dict[str, str] | None:
+    """The weeks of each year within which alone a step is done, `from` and `to` as `MM-DD`; None for one of any time."""
+    if "season" not in step:
+        return None
+    line = Line(site, table, "open")
+    return {
+        end: line.month_day(line.anchor(entry["of"]) + round(7 * entry.get("weeks", 0)))
+        for end, entry in step["season"].items()
+        if end in ("from", "to")
+    }
 
 
 def gates_of(site: Site, table: Table, step: Table) -> dict[str, Any] | None:

@@ -80,12 +80,30 @@ def root_crop() -> dict[str, Any]:
     }  # fmt: skip
 
 
+def stalk_crop() -> dict[str, Any]:
+    """A hardy crop that stays for years and is picked in spring only."""
+    return {
+        **root_crop(),
+        "one": "crown of stalk",
+        "many": "stalks",
+        "seeds_for": "",
+        "steps": [
+            step("plant_out", "plant_out", "planted", "final", "Plant {plants} in {place}", 5,
+                 window={"*": {"from": "0-10-01", "aim": "0-11-01", "by": "1-03-01", "why": "the calendar"}}),
+            step("pick", "pick", None, "here", "Pull {many}", 4,
+                 after=[gap("plant_out", 500, 510, None, "not in its first year")], every=10, span=2400,
+                 season={"from": "03-31", "to": "06-30"}),
+            step("clear", "clear", None, "here", "Clear {many}", 5, after=[gap("plant_out", 2600, 2900, 3300)]),
+        ],
+    }  # fmt: skip
+
+
 def rulebook() -> dict[str, Any]:
-    """A rulebook of the two invented crops and one trouble."""
+    """A rulebook of the three invented crops and one trouble."""
     return {
         "format": 1,
         "version": "0" * 16,
-        "crops": {"bellfruit": raised_crop(), "longroot": root_crop()},
+        "crops": {"bellfruit": raised_crop(), "longroot": root_crop(), "stalk": stalk_crop()},
         "varieties": {},
         "seeds": {"65": [2, 5, 7, 8, 10, 12, 13, 15, 16, 18, 20, 21]},
         "heat": {"glass|10|30": [50] * 366},

@@ -45,6 +45,12 @@ def windows(draw: st.DrawFn) -> dict[str, Any]:
 
 
 @st.composite
+def seasons(draw: st.DrawFn) -> dict[str, str]:
+    """A part of every year, now and then over the new year."""
+    return {end: draw(rulebook_dates())[2:] for end in ("from", "to")}
+
+
+@st.composite
 def invented_steps(draw: st.DrawFn) -> list[dict[str, Any]]:
     """A path of any verbs in any order, with links backwards."""
     steps: list[dict[str, Any]] = []
@@ -61,6 +67,7 @@ def invented_steps(draw: st.DrawFn) -> list[dict[str, Any]]:
             every=draw(st.sampled_from([None, None, 1, 7])) if not moving else None,
             until=draw(maybe(rulebook_dates())),
             span=draw(maybe(st.integers(1, 90))),
+            season=draw(st.one_of(st.none(), seasons())),
             window=draw(maybe(windows())),
             gate=draw(st.sampled_from([None, None, {"night_c": 10, "at": {"*": "0-05-20"}, "text": "nights hold"}])),
             ways_out=draw(st.sampled_from([None, "fleece"])),

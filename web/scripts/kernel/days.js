@@ -86,6 +86,22 @@ export function inSeason(text, year) {
   return clamped(year + Number(text[0]), Number(text.slice(2, 4)), Number(text.slice(5, 7)));
 }
 
+/**
+ * First and last day of the season a day lies in, or of the next.
+ * @param {{from: string, to: string}} season `MM-DD`, over the new year too
+ * @param {number} day
+ * @returns {[number, number]}
+ */
+export function seasonAt(season, day) {
+  const turns = season.to < season.from ? 1 : 0;
+  for (const year of [yearOf(day) - 1, yearOf(day)]) {
+    const closes = inSeason(`0-${season.to}`, year + turns);
+    if (day <= closes) return [inSeason(`0-${season.from}`, year), closes];
+  }
+  const following = yearOf(day) + 1;
+  return [inSeason(`0-${season.from}`, following), inSeason(`0-${season.to}`, following + turns)];
+}
+
 /** @param {number} year @param {number} month @param {number} date @returns {number} */
 function clamped(year, month, date) {
   return dayNumber(year, month, month === 2 && date === 29 && !leap(year) ? 28 : date);

@@ -3,7 +3,7 @@
  * The forward pass: the earliest and the best day of each open job, what it follows counted in. Knows work, links and
  * gaps; knows no crop. Order is total: work is walked by id, so that a circle is broken at the same place in any order.
  */
-import { spoken } from "./days.js";
+import { seasonAt, spoken } from "./days.js";
 import { gap, gapWords, readSooner } from "./gaps.js";
 import { lowerFirst } from "./words.js";
 
@@ -78,6 +78,7 @@ export function forward(ordered, heat, today) {
   for (const job of ordered) {
     const lower = [...job.lower];
     const aims = [...job.aims];
+    const upper = [...job.upper];
     /** @type {Bound[]} */
     const guessed = [];
     /** @type {Bound[]} */
@@ -100,10 +101,35 @@ export function forward(ordered, heat, today) {
         waited.push([Math.max(today, before.start), `waits for ${link.text || lowerFirst(before.title)}`]);
       }
     }
-    setStart(job, lower, [...aims, ...job.upper, ...guessed], waited, today);
-    setAimAndBy(job, aims, guessed);
+    if (job.season !== null) keepToSeason(job.season, lower, aims, [upper, guessed], today);
+    setStart(job, lower, [...aims, ...upper, ...guessed], waited, today);
+    setAimAndBy(job, aims, upper, guessed);
     if (job.notAfter !== null && job.bareStart > job.notAfter) job.dropped = true;
   }
+}
+
+/**
+ * Move what falls outside the weeks of the year in which it may be done to when they next begin, in place.
+ * @param {{from: string, to: string}} season
+ * @param {Bound[]} lower
+ * @param {Bound[]} aims
+ * @param {Bound[][]} limits
+ * @param {number} today
+ */
+function keepToSeason(season, lower, aims, limits, today) {
+  const known = [...lower, ...aims];
+  const due = known.length ? latest(known)[0] : today;
+  const [opens, closes] = seasonAt(season, Math.max(due, today));
+  const words = `its season is ${spoken(opens)} to ${spoken(closes)}`;
+  lower.push([opens, words]);
+  if (opens > Math.max(due, today)) {
+    aims.push([opens, words]);
+    for (const bounds of limits) {
+      const moved = bounds.map(([day, why]) => /** @type {Bound} */ ([day + opens - due, why]));
+      bounds.splice(0, bounds.length, ...moved);
+    }
+  }
+  limits[0].push([closes, words]);
 }
 
 /** @param {Work} job @param {Bound[]} lower @param {Bound[]} others @param {Bound[]} waited @param {number} today */
@@ -123,13 +149,13 @@ function setStart(job, lower, others, waited, today) {
   }
 }
 
-/** @param {Work} job @param {Bound[]} aims @param {Bound[]} guessed */
-function setAimAndBy(job, aims, guessed) {
+/** @param {Work} job @param {Bound[]} aims @param {Bound[]} upper @param {Bound[]} guessed */
+function setAimAndBy(job, aims, upper, guessed) {
   job.aim = job.start;
   job.aimWhy = "";
   if (aims.length && latest(aims)[0] > job.start) [job.aim, job.aimWhy] = latest(aims);
-  job.firmBy = job.upper.length ? soonest(job.upper)[0] : null;
-  const limits = [...job.upper, ...guessed];
+  job.firmBy = upper.length ? soonest(upper)[0] : null;
+  const limits = [...upper, ...guessed];
   job.by = null;
   job.byWhy = "";
   if (limits.length) [job.by, job.byWhy] = soonest(limits);

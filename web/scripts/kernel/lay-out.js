@@ -107,6 +107,7 @@ function stepWork(state, index, standings, ends, know) {
   work.letGo = know.letGoOn(job) !== null;
   work.repeat = every;
   work.notAfter = every !== null ? ends[index] : null;
+  work.season = step.season ?? null;
   if (last !== null && every !== null) {
     const again = `${past(step.verb)} ${spoken(last)}, every ${daysWords(every)}`;
     work.lower.push([last + every - Math.floor(every / 3), again]);
@@ -123,6 +124,7 @@ function stepWork(state, index, standings, ends, know) {
     work.aims = [[state.frostedOn + (step.verb === "clear" ? 1 : 0), frost]];
     work.upper = [[state.frostedOn + 3, frost]];
     work.gate = null;
+    work.season = null;
   }
   return work;
 }

@@ -67,6 +67,8 @@ export class Work {
     this.blocks = [];
     /** @type {number | null} */
     this.notAfter = null;
+    /** @type {{from: string, to: string} | null} Weeks of each year within which alone it is done, as `MM-DD`. */
+    this.season = null;
     this.minutes = given.minutes ?? 0;
     /** @type {{what: string, amount: number, unit: string}[]} */
     this.needs = [];
