@@ -2,6 +2,7 @@
 
 MudproofError           anything that is told: to the grower (`say`) and to the engineer (`detail`)
 |-- BadRequest          the request as a whole makes no sense (400)
+|-- NotFound            what was asked for is not there (404)
 |-- NotAllowed          a write from another site, or an unknown host (403)
 |-- TooLarge            over a stated limit (413)
 |-- StoreError          the data directory cannot be used, or not now (503)
@@ -28,6 +29,12 @@ class BadRequest(MudproofError):
     """The request as a whole makes no sense."""
 
     status = 400
+
+
+class NotFound(MudproofError):
+    """What was asked for is not there."""
+
+    status = 404
 
 
 class NotAllowed(MudproofError):

@@ -118,7 +118,7 @@ def check(args: argparse.Namespace) -> None:
     try:
         read_climates()
         rulebook = read_rulebook(found)
-        wrong += list(rulebook["left_out"])
+        wrong += [f"record {id_}: {why}" for id_, why in rulebook["left_out"].items()]
         settle(rulebook, found, datetime.date.today().isoformat())
     except MudproofError as error:
         wrong.append(error.say)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-import gzip
 import json
 import math
 import re
@@ -13,7 +12,7 @@ from starlette.responses import Response, StreamingResponse
 
 from server import __version__
 from server.errors import BadRequest
-from server.handlers.answers import json_response
+from server.handlers.answers import json_response, zipped
 from server.handlers.body import read_body
 from server.handlers.context import rooms
 from server.kernel.say import Job
@@ -24,19 +23,6 @@ from server.sync.exchange import exchange
 from server.sync.fields import date, shown
 from server.sync.messages import MOST_BYTES, read_push
 
-WORTH_ZIPPING = 1000
-
-
-def _zipped(request: Request, response: Response) -> Response:
-    body = bytes(response.body)
-    if len(body) > WORTH_ZIPPING and "gzip" in request.headers.get("accept-encoding", ""):
-        small = gzip.compress(body, 5)
-        response.body = small
-        response.headers["content-encoding"] = "gzip"
-        response.headers["content-length"] = str(len(small))
-        response.headers["vary"] = "accept-encoding"
-    return response
-
 
 async def sync(request: Request) -> Response:
     """Take changes, give records. Answers only after what it took is on disk."""
@@ -46,7 +32,7 @@ async def sync(request: Request) -> Response:
     if last:
         await room.pokes.tell(last)
     answer = json_response(reply)
-    return await asyncio.to_thread(_zipped, request, answer)
+    return await asyncio.to_thread(zipped, request, answer)
 
 
 async def jobs(request: Request) -> Response:
@@ -59,7 +45,7 @@ async def jobs(request: Request) -> Response:
     rulebook = await room.rulebook(everything)
     found = await asyncio.to_thread(settle, rulebook, everything, on)
     found = chosen(found, request.query_params.get("place"), request.query_params.get("state"))
-    return _zipped(request, json_response({"on": on, "jobs": found}))
+    return zipped(request, json_response({"on": on, "jobs": found}))
 
 
 def chosen(found: list[Job], place: str | None, state: str | None) -> list[Job]:
@@ -77,7 +63,7 @@ async def rulebook(request: Request) -> Response:
     headers = {"etag": tag, "cache-control": "no-cache"}
     if re.sub(r"^W/", "", request.headers.get("if-none-match", "")) == tag:
         return Response(status_code=304, headers=headers)
-    return _zipped(request, json_response(made, headers=headers))
+    return zipped(request, json_response(made, headers=headers))
 
 
 async def climates(request: Request) -> Response:
@@ -89,7 +75,7 @@ async def climates(request: Request) -> Response:
         {"name": one.name, "source": one.source, "km": None if km is None else round(km), "fields": site_fields(one)}
         for one, km in ordered
     ]
-    return _zipped(request, json_response({"climates": found}))
+    return zipped(request, json_response({"climates": found}))
 
 
 def _place(request: Request) -> tuple[float, float] | None:

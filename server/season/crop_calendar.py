@@ -34,7 +34,7 @@ UNITS = {
 }
 REQUIRED_NUMBERS = ("rotation_gap_years", "spacing_cm", "base_c")
 KEYS = {
-    "id", "one", "many", "latin", "family", "hardiness", "start", "edible_caution", "numbers", "emergence", "windows",
+    "id", "one", "many", "latin", "family", "hardiness", "start", "like", "edible_caution", "numbers", "emergence", "windows",
     "gates", "steps",
 }  # fmt: skip
 STEP_KEYS = {

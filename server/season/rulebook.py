@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 import datetime
 import hashlib
 import json
@@ -16,10 +15,11 @@ from typing import Any, Protocol
 from server.kernel.merge import Record, visible
 from server.season.climate import COVERS, DAYS, Site, heat, warmth
 from server.season.constants import SETTLING
-from server.season.crop_calendar import Table, faults
+from server.season.crop_calendar import Table
 from server.season.emergence import whole_degrees
 from server.season.heat_sums import CERTAIN_BAND, SPELL_SPREAD_C
 from server.season.houses import Climates, heat_read, household_climates
+from server.season.my_way import household_tables
 from server.season.seed_quantity import expected_pct, seed_table
 from server.season.sun import sun_day
 from server.season.thermometers import is_reading
@@ -114,11 +114,11 @@ def make_rulebook(calendars: CalendarSet, records: list[Record], worked: dict[st
     climates: Climates = once(["climates", climate_mark], lambda: household_climates(site_fields, ground, readings))
     site = climates.site
     site_mark = hashlib.sha256(_canonical([site.__dict__ | {"own": dict(site.own)}])).hexdigest()
-    left_out: list[str] = []
-    tables = _household_crops(calendars.crops, inputs, left_out)
+    household = household_tables(calendars.crops, inputs)
+    tables = household.crops
     crops = {name: once([site_mark, table], partial(make_crop, site, table)) for name, table in sorted(tables.items())}
     varieties: dict[str, Any] = {}
-    for id_, table in _changed_varieties(tables, inputs, left_out).items():
+    for id_, table in household.varieties.items():
         varieties[id_] = once([site_mark, table], partial(make_crop, site, table))
     known = [*crops.values(), *varieties.values()]
     book: dict[str, Any] = {
@@ -143,7 +143,7 @@ def make_rulebook(calendars: CalendarSet, records: list[Record], worked: dict[st
         "cautions": {name: {"title": it["title"], "say": it["say"]} for name, it in sorted(calendars.cautions.items())},
         "slack": dict(calendars.standing["slack"]),
         "dusk": _dusk(site_fields or {}),
-        "left_out": left_out,
+        "left_out": household.wrong,
     }
     book["version"] = hashlib.sha256(_canonical(book)).hexdigest()[:16]
     return book
@@ -287,7 +287,8 @@ def _care(care: Table, tables: dict[str, Table]) -> dict[str, Any]:
     return {
         name: {
             "name": it["name"],
-            "hosts": [crop for crop in it["hosts"] if crop in tables],
+            "hosts": [crop for crop in it["hosts"] if crop in tables]
+            + [crop for crop, table in sorted(tables.items()) if table.get("like") in it["hosts"]],
             "steps": [
                 {"say": step["say"], "cautions": list(step.get("cautions", [])), "minutes": step.get("minutes", 10)}
                 for step in it["steps"]
@@ -308,100 +309,4 @@ def _standing(standing: Table, site: Site) -> dict[str, Any]:
     if site.south:
         by_cover = {cover: months[6:] + months[:6] for cover, months in by_cover.items()}
     made["water_every"] = by_cover
-    return made
-
-
-def _household_crops(crops: dict[str, Table], inputs: list[Record], left_out: list[str]) -> dict[str, Table]:
-    """The calendars with the household's own numbers and crops laid over them."""
-    tables = dict(crops)
-    for record in inputs:
-        if record["kind"] != "crop":
-            continue
-        fields = record["fields"]
-        name = fields.get("crop") or record["id"].removeprefix("crop.")
-        if isinstance(fields.get("calendar"), dict):
-            wrong = faults({**fields["calendar"], "id": name}, f"your own crop {name}")
-            if wrong:
-                left_out.append(str(wrong[0]))
-            else:
-                tables[name] = {**fields["calendar"], "id": name}
-        elif name in tables and isinstance(fields.get("overrides"), dict):
-            tables[name] = _overridden(tables[name], fields["overrides"], name, left_out)
-    for record in inputs:
-        fields = record["fields"]
-        if record["kind"] == "lesson" and not fields.get("variety") and fields.get("crop") in tables:
-            tables[fields["crop"]] = _taught(tables[fields["crop"]], fields, left_out)
-    return tables
-
-
-def _changed_varieties(tables: dict[str, Table], inputs: list[Record], left_out: list[str]) -> dict[str, Table]:
-    varieties = {record["id"]: record["fields"] for record in inputs if record["kind"] == "variety"}
-    changed: dict[str, Table] = {}
-    for id_, fields in varieties.items():
-        table = tables.get(fields.get("crop") or "")
-        if table is not None and isinstance(fields.get("overrides"), dict) and fields["overrides"]:
-            changed[id_] = _overridden(table, fields["overrides"], str(fields.get("name") or id_), left_out)
-    for record in inputs:
-        fields = record["fields"]
-        variety = str(fields.get("variety")) if record["kind"] == "lesson" else ""
-        if variety in varieties:
-            table = changed.get(variety) or tables.get(varieties[variety].get("crop") or "")
-            if table is not None:
-                changed[variety] = _taught(table, fields, left_out)
-    return changed
-
-
-def _overridden(table: Table, overrides: dict[str, Any], name: str, left_out: list[str]) -> Table:
-    """A calendar with numbers changed by dotted name ("numbers.spacing_cm", "steps.pick.every"); bad ones left out."""
-    made = copy.deepcopy(table)
-    for path, value in sorted(overrides.items()):
-        trial = copy.deepcopy(made)
-        if not _put(trial, path.split("."), value):
-            left_out.append(f"{name}: there is no number called {path}; your own was left out.")
-            continue
-        wrong = faults(trial, name)
-        if wrong:
-            left_out.append(f"{name}: {path} cannot be {value}; {wrong[0].mend}. Your own was left out.")
-        else:
-            made = trial
-    return made
-
-
-def _put(table: Any, path: list[str], value: Any) -> bool:
-    for at, key in enumerate(path):
-        if isinstance(table, list):
-            table = next((step for step in table if step.get("id") == key), None)
-            if table is None:
-                return False
-            continue
-        if not isinstance(table, dict) or key not in table:
-            return False
-        if at == len(path) - 1:
-            if isinstance(table[key], dict) and "value" in table[key]:
-                table[key].pop("range", None)
-                table[key]["value"] = value
-                table[key]["source"] = "your own"
-            elif isinstance(table[key], int | float):
-                table[key] = value
-            else:
-                return False
-            return True
-        table = table[key]
-    return False
-
-
-def _taught(table: Table, lesson: dict[str, Any], left_out: list[str]) -> Table:
-    """A calendar with a taken lesson in it: a step's window moved by so many days, or a number changed."""
-    if lesson.get("field") and lesson.get("value") is not None:
-        return _overridden(table, {str(lesson["field"]): lesson["value"]}, str(table["id"]), left_out)
-    window = (table.get("windows") or {}).get(lesson.get("step") or "")
-    shift = lesson.get("shift_days")
-    if window is None or not isinstance(shift, int):
-        return table
-    made = copy.deepcopy(table)
-    window = made["windows"][lesson["step"]]
-    for entry in (window.get("covers") or {"*": window}).values():
-        sign = -1 if entry["of"] in ("plant_out", "planting") else 1
-        for key in ("from", "aim", "by"):
-            entry["weeks"][key] += sign * shift / 7
     return made

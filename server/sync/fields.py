@@ -15,6 +15,7 @@ LONGEST_TEXT = 4000
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 _MONTH_DAY = re.compile(r"\d{2}-\d{2}", re.ASCII)
 _TIME = re.compile(r"([01]\d|2[0-3]):[0-5]\d", re.ASCII)
+_PATH = re.compile(r"[a-z0-9_*.-]{1,120}")
 _WORD = re.compile(r"[a-z][a-z0-9_]{0,39}")
 _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\u202a-\u202e\u2066-\u2069]")
 
@@ -177,6 +178,17 @@ def numbers_by_name(value: Any) -> str | None:
     return None
 
 
+def path(value: Any) -> str | None:
+    """The way to a number of a calendar: names joined by dots."""
+    good = isinstance(value, str) and _PATH.fullmatch(value)
+    return None if good else f"does not lead to a number: {shown(value)}"
+
+
+def table(value: Any) -> str | None:
+    """A whole calendar; what is wrong inside it is said when it is used."""
+    return None if isinstance(value, dict) else f"must be a whole calendar, not {shown(value)}"
+
+
 COUNT = whole(0, 100_000)
 CM = number(0.1, 100_000)
 
@@ -196,7 +208,10 @@ FIELDS: dict[str, dict[str, Check]] = {
         "holds": flag, "up": flag, "notes": text,
     },
     "variety": {"name": text, "crop": word, "notes": text, "overrides": numbers_by_name},
-    "crop": {"name": text},
+    "crop": {
+        "name": text, "crop": word, "variety": reference, "path": path, "value": number(-1000, 100_000), "like": word,
+        "one": text, "many": text, "family": text, "calendar": table, "overrides": numbers_by_name,
+    },
     "batch": {
         "variety": reference, "name": text, "year": whole(1900, 2200), "want": whole(0, 100_000),
         "for_place": reference, "spacing_cm": CM, "rows": whole(1, 1000), "stems": whole(1, 20),

@@ -22,7 +22,8 @@ MOST_CHANGE_BYTES = 32 * 1024
 MOST_FIELDS = 64
 MOST_RECORD_BYTES = 4 * 1024 * 1024
 """A whole record of a saved copy may have grown, change by change, to this. [bytes]"""
-DEEPEST = 4
+DEEPEST = 7
+"""A whole calendar of a household's own is folded so deep."""
 LARGEST = 2**53
 """Beyond this a phone would read another number than was written."""
 NAME = re.compile(r"[a-z][a-z0-9_]{0,39}")

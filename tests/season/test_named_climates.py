@@ -81,7 +81,7 @@ def test_frost_days_lie_where_the_normals_put_them_within_seven_weeks(id_: str) 
 def test_each_gives_a_whole_rulebook(id_: str) -> None:
     record = {"id": "site", "kind": "site", "stamp": "000000000001-0000-aaaaaaaa", "fields": site_fields(CLIMATES[id_])}
     book = make_rulebook(read_calendars(), [record])
-    assert book["left_out"] == [] and book["site_known"]
+    assert book["left_out"] == {} and book["site_known"]
     assert all(len(series) == 366 for series in book["heat"].values())
 
 

@@ -193,7 +193,10 @@ def test_own_numbers_are_laid_over_the_calendar_and_bad_ones_left_out() -> None:
     book = make_rulebook(read_calendars(), [site_record(), variety])
     changed = next(s for s in book["varieties"]["v1"]["steps"] if s["id"] == "pick")
     assert changed["every"] == 5 and step("tomato", "pick")["every"] == 3
-    assert len(book["left_out"]) == 2 and all(line.startswith("Late Kate: ") for line in book["left_out"])
+    assert book["left_out"] == {
+        "v1 numbers.spacing_cm": "Plants apart of tomatoes must be a number from 0.5 to 500, so your own -4 was left out.",
+        "v1 steps.nothing.every": "Tomatoes: there is no number called steps.nothing.every any more, so your own was left out.",
+    }
 
 
 def test_dusk_in_the_rulebook_is_the_almanacs_between_its_weeks_too() -> None:

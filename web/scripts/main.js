@@ -11,6 +11,7 @@ import { readWay, wayTo } from "./shell/router.js";
 import { Book } from "./store/book.js";
 import { anyDraft } from "./store/drafts.js";
 import { openStore } from "./store/indexed-db.js";
+import { askKept, askServer, sendServer } from "./sync/ask.js";
 import { listenForNews } from "./sync/pokes.js";
 import { Sharer } from "./sync/sharer.js";
 import { dock } from "./ui/dock.js";
@@ -33,10 +34,12 @@ const LATER = {
   plan: () => import("./rooms/plan.js"),
   begin: () => import("./rooms/begin.js"),
   readings: () => import("./rooms/readings.js"),
+  crops: () => import("./rooms/crops.js"),
+  crop: () => import("./rooms/crop.js"),
+  "own-crop": () => import("./rooms/own-crop.js"),
 };
-const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground", begin: "round", readings: "ground" });
+const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground", begin: "round", readings: "ground", crops: "shed", crop: "shed", "own-crop": "shed" });
 const WIDE = "(min-width: 1000px)";
-const ASK_MS = 15_000;
 const ROOMS_AFTER_MS = 200;
 const app = /** @type {HTMLElement} */ (document.getElementById("app"));
 const root = document.documentElement;
@@ -113,7 +116,8 @@ async function openApp(book, store, sharer, wiped) {
     go,
     toast: (/** @type {any} */ toast) => strip.show(toast),
     ask: (/** @type {string} */ path) => askServer(path),
-    send: (/** @type {string} */ path, /** @type {Blob} */ body) => askServer(path, { method: "POST", body, headers: { "content-type": "application/octet-stream" } }),
+    askKept: (/** @type {string} */ path, /** @type {(answer: any) => void} */ show) => askKept(store, path, show),
+    send: sendServer,
     newId: () => newId(Date.now(), randomBytes(16)),
     moment: () => ({ on: today(), at: civilNow(new Date(), zone()).time, by: person }),
     person: () => person,
@@ -273,19 +277,6 @@ async function fetchRoom(name) {
 /** All rooms, while nobody waits: then they open at once, and with the server gone. */
 async function fetchRooms() {
   await Promise.all(Object.keys(LATER).map(fetchRoom));
-}
-
-/**
- * What only the server knows. An error that the server put in words has them as `say`.
- * @param {string} path
- * @param {RequestInit} [more]
- * @returns {Promise<any>}
- */
-async function askServer(path, more = {}) {
-  const answer = await fetch(path, { signal: AbortSignal.timeout(ASK_MS), ...more });
-  if (answer.ok) return answer.json();
-  const told = await answer.json().catch(() => null);
-  throw Object.assign(new Error(`${path}: ${answer.status}`), { say: told?.error?.say });
 }
 
 /** @param {HTMLElement} note */

@@ -114,6 +114,7 @@ export function room(context) {
       trouble,
       h("button", { class: "key solid", type: "submit", style: { "min-height": "var(--done-h)" } }, fresh ? "Write it down" : "Change it"),
     ),
+    !fresh && kind === "variety" && book.fields(id).crop && h("button", { class: "key", type: "button", style: { "margin-top": "12px" }, onclick: () => go("crop", book.fields(id).crop, id) }, "Its own numbers"),
     !fresh && kind !== "site" && h("button", { class: "key", type: "button", style: { "margin-top": "12px" }, onclick: () => void putAway() }, "Put it away"),
   );
   return { element, title: form.title };

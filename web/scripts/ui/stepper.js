@@ -22,7 +22,7 @@ export function stepper({ value, least = 0, most = 99999, step = 1, name, small 
     onfocus: () => input.select(),
   });
   const show = () => {
-    input.value = now.toFixed(decimals);
+    input.value = String(Number(now.toFixed(decimals)));
     input.classList.toggle("long", input.value.length > 3);
   };
   /** @param {number} next @param {boolean} [write] */

@@ -1,0 +1,61 @@
+// @ts-check
+/** A crop of the household's own: it grows like one that is known, under its own name; then any number can be changed. */
+import { fill, h } from "../lib/dom.js";
+import { dropDraft, readDraft, saveDraft } from "../store/drafts.js";
+import { glyph } from "../ui/glyphs.js";
+import { field, readFields } from "./form-parts.js";
+
+const DRAFT = "own-crop";
+const LONGEST = 30;
+/** @type {import("./form-parts.js").Shape[]} */
+const SHAPES = [
+  { name: "like", label: "It grows like", sort: "crop", required: true },
+  { name: "one", label: "One of them is a", sort: "line", required: true, help: "as in a sentence: oca tuber" },
+  { name: "many", label: "Many are", sort: "line", required: true, help: "as in a sentence: oca" },
+  { name: "family", label: "Its family", sort: "line", help: "left empty: the same; beds are rested by it" },
+];
+
+/** @param {any} context */
+export function room(context) {
+  const { book, back, toast } = context;
+  const element = h("main", { class: "page", id: "room" });
+  const draft = readDraft(DRAFT) || {};
+  const rows = SHAPES.map((shape) => field(shape, draft[shape.name] ?? null, book));
+  const trouble = h("p", { class: "trouble", role: "alert" });
+  trouble.hidden = true;
+
+  /** @param {Event} event */
+  async function save(event) {
+    event.preventDefault();
+    const read = readFields(rows, {});
+    if (!read) return;
+    const crop = freeName(read.one);
+    try {
+      await book.write([{ id: `crop.${crop}`, kind: "crop", fields: { crop, ...read } }]);
+    } catch (/** @type {any} */ error) {
+      trouble.hidden = false;
+      trouble.textContent = error.say || "Not written down yet. It is still on screen; try again.";
+      return;
+    }
+    dropDraft(DRAFT);
+    toast({ say: `${read.many} can be planned as soon as the list has met the server.` });
+    location.replace(`#/crop/${crop}`);
+  }
+
+  /** A word that no crop has yet. @param {string} one */
+  function freeName(one) {
+    const plain = one.toLowerCase().normalize("NFKD").replace(/[^a-z0-9]+/g, "_").replace(/^[^a-z]+|_+$/g, "").slice(0, LONGEST) || "own";
+    const taken = (/** @type {string} */ name) => name in (book.rulebook.crops || {}) || book.get(`crop.${name}`) !== null;
+    let name = plain;
+    for (let number = 2; taken(name); number += 1) name = `${plain}_${number}`;
+    return name;
+  }
+
+  fill(
+    element,
+    h("header", { class: "headrow" }, h("button", { class: "back", type: "button", "aria-label": "Back", onclick: () => back() }, glyph("back", 32)), h("h1", null, "A crop of your own")),
+    h("p", { class: "soft note", style: { margin: "0 2px 10px" } }, "Choose what it grows most like: its path from seed to picking is taken from there. Then change any of its numbers."),
+    h("form", { novalidate: true, oninput: () => saveDraft(DRAFT, Object.fromEntries(rows.map((row) => [row.name, row.raw()]))), onsubmit: save }, rows.map((row) => row.element), trouble, h("button", { class: "key solid", type: "submit", style: { "min-height": "var(--done-h)" } }, "Write it down")),
+  );
+  return { element, title: "A crop of your own" };
+}
