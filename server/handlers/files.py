@@ -11,6 +11,7 @@ from starlette.responses import Response
 from server.handlers.answers import json_response
 from server.handlers.body import read_body
 from server.handlers.context import rooms, site_zone
+from server.season.my_way import household_crops
 from server.season.readings import read_readings
 from server.season.seed_list import read_seed_list
 from server.season.table_text import MOST_BYTES, BadRow
@@ -50,7 +51,8 @@ async def readings(request: Request) -> Response:
 async def seeds(request: Request) -> Response:
     """The varieties a list of seeds holds: `{good, bad, left_out, unknown, problem}`."""
     data = await read_body(request, MOST_BYTES)
-    crops = rooms(request).calendars.crops
+    room = rooms(request)
+    crops = household_crops(room.calendars.crops, await room.everything())
     found = await asyncio.to_thread(read_seed_list, data, crops, _answers(request))
     return json_response(
         {

@@ -207,7 +207,10 @@ FIELDS: dict[str, dict[str, Check]] = {
         "name": text, "sort": word, "place": reference, "in_way_of": list_of(one_of(*VERBS), len(VERBS)),
         "holds": flag, "up": flag, "notes": text,
     },
-    "variety": {"name": text, "crop": word, "notes": text, "overrides": numbers_by_name},
+    "variety": {
+        "name": text, "crop": word, "seeds": whole(0, 1_000_000), "weight_g": number(0, 10_000), "notes": text,
+        "overrides": numbers_by_name,
+    },
     "crop": {
         "name": text, "crop": word, "variety": reference, "path": path, "value": number(-1000, 100_000), "like": word,
         "one": text, "many": text, "family": text, "calendar": table, "overrides": numbers_by_name,

@@ -19,6 +19,24 @@ RULEBOOK = """async ([crop, variety]) => {
 }"""
 
 
+OWN = """async (name) => {
+  const {openStore} = await import("/scripts/store/indexed-db.js");
+  const store = await openStore({device: "aaaaaaaa", now: Date.now});
+  const all = await store.live();
+  await store.close();
+  const variety = all.find((one) => one.kind === "variety" && one.fields.name === name);
+  return all.find((one) => one.kind === "crop" && one.fields.variety === variety?.id)?.fields;
+}"""
+SEEDS_FOR = """async (name) => {
+  const {openStore} = await import("/scripts/store/indexed-db.js");
+  const store = await openStore({device: "aaaaaaaa", now: Date.now});
+  const [all, book] = [await store.live(), await store.meta("rulebook")];
+  await store.close();
+  const variety = all.find((one) => one.kind === "variety" && one.fields.name === name);
+  return book.varieties[variety?.id]?.seeds_for ?? null;
+}"""
+
+
 def set_spacing(phone: Phone, value: int) -> None:
     page = phone.page
     page.locator("button.line", has_text="Plants apart").click()
@@ -122,3 +140,50 @@ def test_numbers_never_seen_here_and_no_server_say_what_to_do(phone: Phone) -> N
     phone.context.set_offline(False)
     phone.page.get_by_role("button", name="Try again").click()
     expect(phone.page.locator("button.line", has_text="Plants apart")).to_be_visible()
+
+
+LIST = """Variety,Crop,Germination,Seeds
+Grey Harbour,kale,70,40
+Grey Harbour,kale,70,40
+Pump House,tomatoe plant,55,8
+Odd Fish,sea holly,60,5
+Empty Sleeve,kale,80,0
+"""
+
+
+def test_a_seed_list_is_asked_about_shown_taken_and_taken_back(phone: Phone) -> None:
+    page = phone.page
+    phone.go("varieties")
+    page.get_by_role("button", name="From a list of seeds").click()
+    page.locator("input[type=file]").set_input_files({"name": "s.csv", "mimeType": "text/csv", "buffer": LIST.encode()})
+    expect(page.locator(".ask")).to_contain_text("What is “tomatoe plant”?")
+    page.get_by_role("button", name="tomatoes", exact=True).click()
+    expect(page.locator(".ask")).to_contain_text("What is “sea holly”?")
+    page.get_by_role("button", name="Leave these out").click()
+    expect(page.get_by_role("heading", name=re.compile(r"2\spackets can be taken"))).to_be_visible()
+    page.locator("summary", has_text="left out").click()
+    expect(page.locator("details li", has_text="line 6")).to_contain_text("'0', which makes no sense")
+    page.get_by_role("button", name="Take these 2").click()
+    expect(page.locator("button.line", has_text="Pump House")).to_be_visible()
+    percent = f"async () => (await ({OWN})('Pump House'))?.value === 55"
+    phone.until(percent)
+    phone.until(f"async () => (await ({SEEDS_FOR})('Pump House')) === '55'")
+    page.get_by_role("button", name="From a list of seeds").click()
+    page.locator("input[type=file]").set_input_files({"name": "s.csv", "mimeType": "text/csv", "buffer": LIST.encode()})
+    page.get_by_role("button", name="tomatoes", exact=True).click()
+    page.get_by_role("button", name="Leave these out").click()
+    page.get_by_role("button", name="Take these 2").click()
+    expect(page.get_by_role("alert")).to_have_text("All of these are in the book already.")
+
+
+def test_a_seed_list_taken_by_mistake_leaves_nothing(phone: Phone) -> None:
+    page = phone.page
+    before = {row["record"]["id"] for row in phone.kept()["records"] if not row["record"]["fields"].get("gone")}
+    phone.go("seed-list")
+    rows = b"Variety;Crop\nNever Mind;kale\n"
+    page.locator("input[type=file]").set_input_files({"name": "s.csv", "mimeType": "text/csv", "buffer": rows})
+    page.get_by_role("button", name="Take it").click()
+    page.get_by_role("button", name="Undo", exact=True).click()
+    page.wait_for_timeout(200)
+    after = {row["record"]["id"] for row in phone.kept()["records"] if not row["record"]["fields"].get("gone")}
+    assert after == before

@@ -59,6 +59,7 @@ export const FORMS = {
     shapes: [
       { name: "name", label: "What the packet says", sort: "line", required: true },
       { name: "crop", label: "It is a kind of", sort: "crop", required: true },
+      { name: "seeds", label: "Seeds in hand", sort: "whole", least: 0, most: 1000000, help: "may stay empty" },
       { name: "notes", label: "A word", sort: "words" },
     ],
   },

@@ -141,7 +141,7 @@ export function room(context) {
             plan.window && h("p", { class: "soft" }, kept(`any day from ${plainDay(plan.window.from, today)} to ${plainDay(plan.window.by, today)} will do; best ${plan.window.why}`)),
             plan.stages.length > 0 && h("div", { style: { "margin-top": "10px" } }, seasonBar(plan.stages, { today, from: plan.stages[0].from, to: plan.stages[plan.stages.length - 1].to })),
           ),
-          plan.advice.map((words) => h("p", { class: "sec pinched", role: "status" }, kept(words))),
+          [...plan.advice, ...shortOfSeed(plan)].map((words) => h("p", { class: "sec pinched", role: "status" }, kept(words))),
           h("div", { class: "sec row" }, h("h2", null, "Takes"), h("ul", null, takes(plan).map((words) => h("li", null, kept(words))))),
           h("div", { class: "sec" }, h("h2", null, "Step by step"), plan.jobs.filter((job) => !picks.includes(job) || job === picks[0]).map((job) => stepLine(job, today))),
         ),
@@ -155,6 +155,12 @@ export function room(context) {
     const pick = plan.stages.find((one) => one.stage === "picking");
     if (!first) return "Its time in that year is over.";
     return kept(`${first.title}: ${plainDay(first.aim, today)}${pick ? `. Picking from about ${plainDay(pick.from, today)} to ${plainDay(pick.to, today)}` : ""}.`);
+  }
+
+  /** @param {import("./plan-working.js").Plan} plan @returns {string[]} */
+  function shortOfSeed(plan) {
+    const held = book.fields(ask.variety).seeds ?? null;
+    return held !== null && plan.seeds !== null && plan.seeds > held ? [`${counted(held, "seed")} in hand, ${plan.seeds} to sow: fewer plants may come than are wanted.`] : [];
   }
 
   /** @param {import("./plan-working.js").Plan} plan */
