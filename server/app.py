@@ -17,7 +17,7 @@ from starlette.routing import Route
 from server.calendars.read import read_calendars
 from server.calendars.read_climates import read_climates
 from server.errors import MudproofError
-from server.handlers import api, crops, files, shell
+from server.handlers import api, crops, files, shell, successions
 from server.handlers.answers import error_response
 from server.handlers.context import Rooms
 from server.handlers.guard import Guard
@@ -38,6 +38,7 @@ DOORS = [
     Route("/api/climates", api.climates),
     Route("/api/pokes", api.pokes),
     Route("/api/crops/{crop}", crops.numbers),
+    Route("/api/successions", successions.successions),
     Route("/api/readings", files.readings, methods=["POST"]),
     Route("/api/seeds", files.seeds, methods=["POST"]),
     Route("/{path:path}", shell.file),

@@ -39,7 +39,7 @@ KEYS = {
 }  # fmt: skip
 STEP_KEYS = {
     "id", "verb", "stage", "where", "say", "minutes", "needs", "after", "also_after", "every", "until", "span", "season",
-    "pot_l", "cautions", "ways_out", "hint", "covers",
+    "whole_plant", "pot_l", "cautions", "ways_out", "hint", "covers",
 }  # fmt: skip
 
 
@@ -223,6 +223,8 @@ def _repeats(read: _Reader, place: str, step: Table) -> None:
         if read.sourced(f"{place} season {end}", entry):
             _anchor(read, f"{place} season {end}", entry)
             read.number(f"{place} season {end} weeks", entry.get("weeks", 0), -52, 52)
+    if not isinstance(step.get("whole_plant", False), bool):
+        read.say(f"{place} whole_plant", f"is {step['whole_plant']!r}", "Give true or false")
     for cover in step.get("covers", []):
         if cover not in COVERS:
             read.say(f"{place} covers", f"names {cover!r}", f"Covers are {', '.join(COVERS)}")

@@ -18,7 +18,7 @@ from server.season.heat_sums import leap_place
 from server.season.house import House, gain_c
 from server.season.night_gain import LEAST_NIGHTS, NightGain, night_gain
 from server.season.own_climate import house_year
-from server.season.thermometers import Pair, Read, thermometers
+from server.season.thermometers import Pair, Read, is_reading, thermometers
 
 READ_DAYS = 300
 """So many days up to the last reading travel to the phone: a growing season and what led to it. [d]"""
@@ -75,6 +75,19 @@ def household_climates(site_fields: dict[str, Any] | None, places: list[Record],
     return made
 
 
+def climates_of(records: list[Record]) -> Climates:
+    """The same from all the visible records of a household."""
+    site = next((record["fields"] for record in records if record["kind"] == "site"), None)
+    places = [record for record in records if record["kind"] == "place"]
+    return household_climates(site, places, [record for record in records if is_reading(record)])
+
+
+def climate_mark(records: list[Record]) -> list[Any]:
+    """All that the climates depend on."""
+    bearing = [record for record in records if record["kind"] in ("site", "place") or is_reading(record)]
+    return [[record["id"], record["fields"]] for record in bearing]
+
+
 def _own(made: Climates, own: dict[str, Any], root: str, raw: dict[str, dict[str, Any]], read: Read, outside: Read) -> None:
     """One house's climate, if it has one of its own, laid into the others."""
     house = _house(root, raw)
@@ -100,6 +113,15 @@ def _own(made: Climates, own: dict[str, Any], root: str, raw: dict[str, dict[str
         made.read[climate] = read.days
     elif outside.days and house.cover != "indoors":
         made.read[climate] = _from_outside(outside.days, house)
+
+
+def house_at(climates: Climates, place: str, places: list[Record]) -> tuple[House, str | None]:
+    """The house a place lies in, and the name of the climate it has of its own, if any. Open ground for an unknown place."""
+    raw = {str(record["id"]): record["fields"] for record in places}
+    if place not in raw:
+        return House("open"), None
+    root = _root(place, raw)
+    return _house(root, raw), climates.houses.get(root)
 
 
 def _root(place: str, raw: dict[str, dict[str, Any]]) -> str:

@@ -18,7 +18,7 @@ from server.season.constants import SETTLING
 from server.season.crop_calendar import Table
 from server.season.emergence import whole_degrees
 from server.season.heat_sums import CERTAIN_BAND, SPELL_SPREAD_C
-from server.season.houses import Climates, heat_read, household_climates
+from server.season.houses import Climates, climate_mark, climates_of, heat_read
 from server.season.my_way import household_tables
 from server.season.seed_quantity import expected_pct, seed_table
 from server.season.sun import sun_day
@@ -108,10 +108,7 @@ def make_rulebook(calendars: CalendarSet, records: list[Record], worked: dict[st
 
     inputs = rulebook_inputs(records)
     site_fields = next((record["fields"] for record in inputs if record["kind"] == "site"), None)
-    ground = [record for record in inputs if record["kind"] == "place"]
-    readings = [record for record in inputs if is_reading(record)]
-    climate_mark = [site_fields, [[r["id"], r["fields"]] for r in ground], [[r["id"], r["fields"]] for r in readings]]
-    climates: Climates = once(["climates", climate_mark], lambda: household_climates(site_fields, ground, readings))
+    climates: Climates = once(["climates", climate_mark(inputs)], lambda: climates_of(inputs))
     site = climates.site
     site_mark = hashlib.sha256(_canonical([site.__dict__ | {"own": dict(site.own)}])).hexdigest()
     household = household_tables(calendars.crops, inputs)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import itertools
 import math
 
 import pytest
@@ -14,8 +15,9 @@ from server.calendars.read import read_calendars
 from server.season.climate import DAYS, read_site
 from server.season.degree_days import single_sine
 from server.season.house import House
+from server.season.houses import house_at, household_climates
 from server.season.seed_quantity import expected_pct
-from server.season.successions import Planting, Sowing, Successions, every_days, for_picking
+from server.season.successions import Planting, Sowing, Successions, by_heat, every_days, for_picking, usual_days
 from tests.builders import WITHY_END
 
 CROPS = read_calendars().crops
@@ -51,10 +53,10 @@ def test_a_lettuce_a_day_under_glass_from_mid_may_to_october_has_no_gap() -> Non
     assert len(found.sowings) == math.ceil(len(served) / GLASS.span)
 
 
-def test_by_plain_days_the_same_picking_is_served_from_the_first_of_may() -> None:
-    """Planted from 3 March (10 weeks before the last frost), cut after 55 days: 27 April."""
-    found = for_picking(Planting(SITE, CROPS["lettuce"], House("glass"), by_heat=False), MAY, OCTOBER, 1)
-    assert found.gaps == [] and picked(found) == days_between(MAY, OCTOBER)
+def test_a_crop_that_ripens_by_days_is_ready_after_just_these() -> None:
+    """Pak choi: 38 days from planting in its calendar, whatever the house."""
+    for cover in ("open", "glass"):
+        assert Planting(SITE, CROPS["pak_choi"], House(cover)).ready(D(2031, 8, 4)) == D(2031, 9, 11)
 
 
 def test_outdoors_picking_begins_in_june_and_may_is_said_to_be_empty() -> None:
@@ -69,10 +71,9 @@ def test_outdoors_picking_begins_in_june_and_may_is_said_to_be_empty() -> None:
     "crop", ["lettuce", "radish", "spinach", "rocket", "french_bean", "coriander", "pak_choi", "turnip", "calabrese"]
 )
 @pytest.mark.parametrize("cover", ["open", "tunnel"])
-@pytest.mark.parametrize("by_heat", [True, False])
-def test_a_day_is_left_open_only_where_no_planting_day_could_serve_it(crop: str, cover: str, by_heat: bool) -> None:
+def test_a_day_is_left_open_only_where_no_planting_day_could_serve_it(crop: str, cover: str) -> None:
     """Every planting day of two years is tried for every day wanted."""
-    planting = Planting(SITE, CROPS[crop], House(cover), by_heat)
+    planting = Planting(SITE, CROPS[crop], House(cover))
     found = for_picking(planting, D(2031, 3, 1), D(2031, 12, 15), 2)
     served: set[D] = set()
     for planted in days_between(D(2030, 1, 1), D(2031, 12, 15)):
@@ -96,13 +97,10 @@ def test_sowings_are_in_order_within_their_time_and_each_is_ready_when_it_is_pic
 
 def test_ready_is_the_day_the_heat_is_reached_summed_by_hand() -> None:
     planted = D(2031, 4, 20)
-    reference = D(2032, 1, 1) + OPEN.aim_place * DAY
-    wanted = sum(heat_at(reference + step * DAY) for step in range(55))
     total, day = 0.0, planted
-    while (total := total + heat_at(day)) < wanted:
+    while (total := total + heat_at(day)) < 600:
         day += DAY
-    assert OPEN.ready(planted) == day
-    assert Planting(SITE, CROPS["lettuce"], House("open"), by_heat=False).ready(planted) == planted + 55 * DAY
+    assert OPEN.wanted == 600 and OPEN.ready(planted) == day
 
 
 def heat_at(on: D) -> float:
@@ -189,3 +187,50 @@ def test_every_crop_that_is_picked_can_be_asked() -> None:
         assert all(isinstance(sowing, Sowing) and sowing.sow <= sowing.plant < sowing.pick_from for sowing in found.sowings), (
             name
         )
+
+
+def test_by_heat_pickings_come_evenly_where_plain_days_bunch_them() -> None:
+    """The heat-unit way of processors of peas: even pickings from sowings that draw closer together as it warms."""
+    heat = by_heat(OPEN, D(2031, 3, 1), D(2031, 7, 10), 10, 12).sowings
+    picks = [(b.pick_from - a.pick_from).days for a, b in itertools.pairwise(heat)]
+    sows = [(b.sow - a.sow).days for a, b in itertools.pairwise(heat)]
+    assert len(heat) > 4 and set(picks) <= {10, 11, 12} and sows[0] > 10 > sows[-1] - 3 and sows[0] > sows[-1]
+
+
+def test_by_heat_sowings_lie_one_pickings_heat_apart_summed_by_hand() -> None:
+    heat = by_heat(OPEN, D(2031, 4, 1), D(2031, 7, 1), 10, 12).sowings
+    for one, other in itertools.pairwise(heat):
+        between = sum(heat_at(day) for day in days_between(one.plant, other.plant - DAY))
+        at_picking = [sum(heat_at(day) for day in days_between(one.pick_from + DAY, one.pick_from + n * DAY)) for n in (9, 12)]
+        assert at_picking[0] - 25 <= between <= at_picking[1] + 25
+
+
+def test_what_should_have_been_sown_by_now_is_said_and_never_proposed() -> None:
+    found = for_picking(GLASS, D(2031, 5, 20), OCTOBER, 1, not_before=D(2031, 6, 1))
+    assert all(sowing.sow >= D(2031, 6, 1) for sowing in found.sowings)
+    assert found.gaps[0].first == D(2031, 5, 20) and found.gaps[0].why == "lettuces for then would have had to be sown by now"
+    assert sorted(picked(found) + left_open(found)) == days_between(D(2031, 5, 20), OCTOBER)
+
+
+def test_usual_days_are_days_that_can_be_served() -> None:
+    for name in ("lettuce", "radish", "french_bean", "spinach"):
+        planting = Planting(SITE, CROPS[name], House("open"))
+        usual = usual_days(planting, D(2031, 3, 1))
+        assert usual is not None and usual[0] < usual[1] <= usual[0] + 183 * DAY
+        found = for_picking(planting, *usual, 1, planting.whole, not_before=D(2031, 3, 1))
+        assert found.sowings[0].pick_from == usual[0] and found.sowings[-1].pick_to <= usual[1]
+
+
+def test_a_house_by_its_own_climate_is_a_house_of_its_gain() -> None:
+    """A tunnel whose nights run 4 °C above outside, once as a gain and once as a climate of its own."""
+    place = {"id": "t", "kind": "place", "fields": {"cover": "tunnel", "night_gain_c": 4.0}}
+    climates = household_climates(WITHY_END, [place], [])
+    house, climate = house_at(climates, "t", [place])
+    assert climate == "tunnel.t"
+    by_climate = Planting(climates.site, CROPS["lettuce"], house, climate=climate)
+    by_gain = Planting(climates.site, CROPS["lettuce"], House("tunnel", night_gain_c=4.0))
+    for step in range(0, 300, 20):
+        planted = D(2031, 3, 1) + step * DAY
+        one, other = by_climate.ready(planted), by_gain.ready(planted)
+        assert one is not None and other is not None and abs((one - other).days) <= 1
+        assert by_climate.stands(planted) == by_gain.stands(planted)
