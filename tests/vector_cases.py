@@ -205,7 +205,14 @@ def repeats() -> list[Case]:
     pulled = Told(stalks.device)
     pulled.records = list(stalks.records)
     pulled.did("2031-06-24", "pick", batch="b.stalk", weight_g=800, job="b.stalk.pick.2031-06-14", part=1)
+    late = bell(holding(), sow_on="2031-07-20")
     return [
+        (
+            "never in time",
+            "sown so late that picking would begin after its last day: clearing waits for that day",
+            "2031-07-10",
+            late,
+        ),
         ("out of season", "ready by its days in March 2030, but pulled from the end of March only", "2030-03-22", stalks),
         ("season over", "next due 4 July, after midsummer: the next is on the last day of March", "2031-07-10", pulled),
         ("every week", "training comes again seven days after it was done, under an id with that day", "2031-06-10", trained),

@@ -10,7 +10,7 @@ from server.kernel.days import season_at, spoken
 from server.kernel.gaps import gap, gap_words, read_sooner
 from server.kernel.heat import Heat
 from server.kernel.words import lower_first
-from server.kernel.work import Bound, Work
+from server.kernel.work import Bound, Link, Work
 
 
 def in_order(work: list[Work]) -> list[Work]:
@@ -73,12 +73,24 @@ def forward(ordered: list[Work], heat: Heat, today: int) -> None:
                     guessed.append((last, gap_words(link, words, last - done, sooner[2])))
             elif before is not None:
                 waited.append((max(today, before.start), f"waits for {link.text or lower_first(before.title)}"))
+            else:
+                lower.extend(_after_dropped(link, by_id))
         if job.season is not None:
             _keep_to_season(job.season, lower, aims, [upper, guessed], today)
         _set_start(job, lower, [*aims, *upper, *guessed], waited, today)
         _set_aim_and_by(job, aims, upper, guessed)
         if job.not_after is not None and job.bare_start > job.not_after:
             job.dropped = True
+        elif job.not_after is not None and job.aim > job.not_after:
+            job.aim, job.aim_why = max(job.start, job.not_after), ""
+
+
+def _after_dropped(link: Link, by_id: dict[str, Work]) -> list[Bound]:
+    """What follows something that would have begun after its last day waits for that day all the same."""
+    before = by_id.get(link.on)
+    if before is None or not before.dropped or not link.path or before.not_after is None:
+        return []
+    return [(before.not_after + link.min, f"{link.text} until {spoken(before.not_after)}")]
 
 
 def _keep_to_season(

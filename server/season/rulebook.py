@@ -180,6 +180,7 @@ def make_crop(site: Site, table: Table) -> dict[str, Any]:
         "tender": table["hardiness"] == "tender",
         "frost_kills_c": None if kills is None else math.floor(kills["value"]),
         "seeds_for": str(expected_pct(table)),
+        "raise_c": round(numbers["raise_c"]["value"]) if "raise_c" in numbers else None,
         "emerge_days": whole_degrees(table_rows),
         "spacing_cm": [*(spacing.get("range") or [spacing["value"]] * 2), spacing["value"]],
         "row_cm": None if row is None else row["value"],

@@ -34,12 +34,14 @@ const LATER = {
   plan: () => import("./rooms/plan.js"),
   begin: () => import("./rooms/begin.js"),
   readings: () => import("./rooms/readings.js"),
+  year: () => import("./rooms/year.js"),
+  successions: () => import("./rooms/successions.js"),
   crops: () => import("./rooms/crops.js"),
   crop: () => import("./rooms/crop.js"),
   "seed-list": () => import("./rooms/seed-list.js"),
   "own-crop": () => import("./rooms/own-crop.js"),
 };
-const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground", begin: "round", readings: "ground", crops: "shed", crop: "shed", "seed-list": "shed", "own-crop": "shed" });
+const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground", begin: "round", readings: "ground", year: "season", successions: "season", crops: "shed", crop: "shed", "seed-list": "shed", "own-crop": "shed" });
 const WIDE = "(min-width: 1000px)";
 const ROOMS_AFTER_MS = 200;
 const app = /** @type {HTMLElement} */ (document.getElementById("app"));

@@ -99,13 +99,32 @@ export function forward(ordered, heat, today) {
         if (last !== null) guessed.push([last, gapWords(link, words, last - done, sooner[2])]);
       } else if (before !== null) {
         waited.push([Math.max(today, before.start), `waits for ${link.text || lowerFirst(before.title)}`]);
+      } else {
+        lower.push(...afterDropped(link, byId));
       }
     }
     if (job.season !== null) keepToSeason(job.season, lower, aims, [upper, guessed], today);
     setStart(job, lower, [...aims, ...upper, ...guessed], waited, today);
     setAimAndBy(job, aims, upper, guessed);
-    if (job.notAfter !== null && job.bareStart > job.notAfter) job.dropped = true;
+    if (job.notAfter !== null && job.bareStart > job.notAfter) {
+      job.dropped = true;
+    } else if (job.notAfter !== null && job.aim > job.notAfter) {
+      job.aim = Math.max(job.start, job.notAfter);
+      job.aimWhy = "";
+    }
   }
+}
+
+/**
+ * What follows something that would have begun after its last day waits for that day all the same.
+ * @param {import("./work.js").Link} link
+ * @param {Map<string, Work>} byId
+ * @returns {Bound[]}
+ */
+function afterDropped(link, byId) {
+  const before = byId.get(link.on);
+  if (before === undefined || !before.dropped || !link.path || before.notAfter === null) return [];
+  return [[before.notAfter + link.min, `${link.text} until ${spoken(before.notAfter)}`]];
 }
 
 /**

@@ -40,6 +40,7 @@ export function room(context) {
         h("h2", { class: "h" }, family),
         h("div", { class: "season" }, batches.sort((a, b) => (a.stages[0].from < b.stages[0].from ? -1 : 1)).map((batch) => row(batch, { from, to, today }))),
       ]),
+      h("button", { class: "key", type: "button", style: { "margin-top": "14px" }, onclick: () => go("year") }, "How the year runs"),
       !rows.length && h("div", { class: "board empty" }, h("p", null, "No batch runs in this year yet."), h("button", { class: "key", type: "button", onclick: () => go("plan") }, "Add a batch")),
     );
   }
