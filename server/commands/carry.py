@@ -12,12 +12,17 @@ import time
 from pathlib import Path
 from typing import Any
 
+from server.calendars.read import read_calendars
 from server.calendars.read_climates import read_climates
 from server.commands.reading import read_records, read_rulebook
 from server.errors import MudproofError, SettingsError
 from server.kernel import stamps
 from server.kernel.merge import Record, canonical, field_stamps
 from server.kernel.settle import settle
+from server.season.my_way import household_tables
+from server.season.named_climates import site_fields
+from server.season.rulebook import make_rulebook, rulebook_inputs
+from server.season.soundness import unsound
 from server.store import records
 from server.store.connection import open_store, read_only
 from server.sync.exchange import bring_down
@@ -116,7 +121,7 @@ def check(args: argparse.Namespace) -> None:
         if record is not None:
             found.append(record)
     try:
-        read_climates()
+        wrong += unsound_calendars(found)
         rulebook = read_rulebook(found)
         wrong += [f"record {id_}: {why}" for id_, why in rulebook["left_out"].items()]
         settle(rulebook, found, datetime.date.today().isoformat())
@@ -127,6 +132,18 @@ def check(args: argparse.Namespace) -> None:
     print(f"{len(found)} records, {len(wrong)} things to mend." if wrong else f"All is sound: {len(found)} records.")
     if wrong:
         sys.exit(1)
+
+
+def unsound_calendars(found: list[Record]) -> list[str]:
+    """What cannot be grown anywhere, of the calendars and of the household's own way with them."""
+    calendars, climates = read_calendars(), read_climates()
+    own = [record for record in rulebook_inputs(found) if record["kind"] == "crop"]
+    crops = household_tables(calendars.crops, own).crops
+    sites = (
+        {"id": "site", "kind": "site", "stamp": stamps.write(stamps.Reading(0, 0), "aaaaaaaa"), "fields": site_fields(climate)}
+        for climate in climates.values()
+    )
+    return unsound(crops, (make_rulebook(calendars, [site, *own]) for site in sites))
 
 
 def _read_body(id_: str, body: str) -> tuple[Record | None, list[str]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from server.kernel.heat import Heat
+from server.kernel.heat import LONGEST_WAIT_DAYS, Heat
 from server.kernel.words import days_words
 from server.kernel.work import Link
 
@@ -49,7 +49,9 @@ def gap(link: Link, since: int, heat: Heat) -> Days:
         first = heat.day_reached(link.heat, since, link.min)
         aim = heat.day_reached(link.heat, since, link.aim) if link.aim is not None else None
         last = heat.day_reached(link.heat, since, link.max) if link.max is not None else None
-        return (first if first is not None else since), aim, last
+        if first is None:  # never warm enough, or nothing known of this heat
+            first = since + (LONGEST_WAIT_DAYS if heat.knows(link.heat) else 0)
+        return first, aim, last
     return (
         since + link.min,
         since + link.aim if link.aim is not None else None,

@@ -33,6 +33,10 @@ class Heat:
         """
         return self._reach(series, start, tenths, self._read.get(series, UNREAD), 0, 0)
 
+    def knows(self, series: str) -> bool:
+        """Whether there is such a series."""
+        return series in self._series
+
     def was_read(self, series: str, start: int) -> bool:
         """Whether a thermometer read some of the days since `start`."""
         first, days = self._read.get(series, UNREAD)

@@ -1,5 +1,6 @@
 // @ts-check
 /** Gaps: from the day one thing is done to the days on which the next may, should and must be. */
+import { LONGEST_WAIT_DAYS } from "./heat.js";
 import { daysWords } from "./words.js";
 
 /** @typedef {import("./work.js").Link} Link */
@@ -70,7 +71,8 @@ export function gap(link, since, heat) {
     const first = heat.dayReached(link.heat, since, link.min);
     const aim = link.aim !== null ? heat.dayReached(link.heat, since, link.aim) : null;
     const last = link.max !== null ? heat.dayReached(link.heat, since, link.max) : null;
-    return [first !== null ? first : since, aim, last];
+    const never = heat.knows(link.heat) ? LONGEST_WAIT_DAYS : 0; // never warm enough, or nothing known of this heat
+    return [first !== null ? first : since + never, aim, last];
   }
   return [
     since + link.min,

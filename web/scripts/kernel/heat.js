@@ -42,6 +42,11 @@ export class Heat {
     return this.#reach(series, start, tenths, this.#read[series] || UNREAD, 0, 0);
   }
 
+  /** Whether there is such a series. @param {string} series @returns {boolean} */
+  knows(series) {
+    return this.#series[series] !== undefined;
+  }
+
   /** Whether a thermometer read some of the days since `start`. @param {string} series @param {number} start @returns {boolean} */
   wasRead(series, start) {
     const [first, days] = this.#read[series] || UNREAD;
