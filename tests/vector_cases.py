@@ -337,7 +337,11 @@ def rest() -> list[Case]:
     frost.did("2031-01-04", "measure", place="glass", tmin=-3, tmax=4)
     frost.did("2031-06-04", "measure", place="glass", tmin=12, tmax=24)
     frost.did("2031-06-05", "measure", place="glass", tmin=11, tmax=25)
+    read = holding()
+    for month in ("2029-03", "2030-12"):
+        read.add("readings", f"readings.glass.{month}", place="glass", month=month, d01=[2, 9])
     return [
+        ("old readings", "a month read more than two years ago rests, a later one does not", "2031-04-10", read),
         ("over 119 days", "over, but not for long: nothing rests", "2032-02-16", over("2031-10-20")),
         ("over 121 days", "four months over: the batch rests with all its deeds", "2032-02-18", over("2031-10-20")),
         ("still named", "a batch to come takes over from it: it stays awake", "2032-02-18", named),

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from server.kernel.batch_state import BatchState
-from server.kernel.days import year_of
+from server.kernel.days import parse, year_of
 from server.kernel.deeds import Deed
 from server.kernel.knowledge import Knowledge
 from server.kernel.lay_out import let_slip
@@ -17,12 +17,14 @@ from server.kernel.merge import Record, visible
 from server.kernel.settle import read
 
 REST_AFTER_DAYS = 120
+READINGS_REST_AFTER_DAYS = 730
+"""A thermometer's older months are looked at only by who asks for them."""
 COLD_C = 5
 """A reading at or under this may have ended something that still stands."""
 
 
 def resting(rulebook: dict[str, Any], records: list[Record], today: str) -> list[str]:
-    """Ids of records that may rest, sorted: batches long over with all they hold, and old place entries."""
+    """Ids of records that may rest, sorted: batches long over with all they hold, old place entries and old readings."""
     know, deeds = read(rulebook, records, today)
     old = know.today - REST_AFTER_DAYS
     asleep = _asleep(know, old)
@@ -42,6 +44,10 @@ def resting(rulebook: dict[str, Any], records: list[Record], today: str) -> list
             place_deeds.append((key, id_, deed.on))
     ids.update(id_ for key, id_, on in place_deeds if on < old and newest[key] != id_)
     for record in records:
+        if record["kind"] == "readings" and visible(record) and record["fields"].get("month"):
+            if parse(f"{record['fields']['month']}-01") < know.today - READINGS_REST_AFTER_DAYS:
+                ids.add(record["id"])
+            continue
         if record["kind"] == "job" and visible(record) and record["fields"].get("hand") is not True:
             parts = record["id"].split(".")
             heads = {".".join(parts[:end]) for end in range(1, len(parts))}

@@ -3,7 +3,7 @@
  * Rest: records of old seasons that no list needs any more, so that ten seasons weigh no more than one. The list without
  * resting records is the same list.
  */
-import { yearOf } from "./days.js";
+import { parse, yearOf } from "./days.js";
 import { letSlip } from "./lay-out.js";
 import { visible } from "./merge.js";
 import { read } from "./settle.js";
@@ -14,11 +14,13 @@ import { read } from "./settle.js";
  */
 
 const REST_AFTER_DAYS = 120;
+/** A thermometer's older months are looked at only by who asks for them. */
+const READINGS_REST_AFTER_DAYS = 730;
 /** A reading at or under this may have ended something that still stands. [°C] */
 const COLD_C = 5;
 
 /**
- * Ids of records that may rest, sorted: batches long over with all they hold, and old place entries.
+ * Ids of records that may rest, sorted: batches long over with all they hold, old place entries and old readings.
  * @param {any} rulebook
  * @param {RecordForm[]} records
  * @param {string} today
@@ -47,6 +49,10 @@ export function resting(rulebook, records, today) {
   }
   for (const { key, id, on } of placeDeeds) if (on < old && newest.get(key) !== id) ids.add(id);
   for (const record of records) {
+    if (record.kind === "readings" && visible(record) && record.fields.month) {
+      if (parse(`${record.fields.month}-01`) < know.today - READINGS_REST_AFTER_DAYS) ids.add(record.id);
+      continue;
+    }
     if (record.kind !== "job" || !visible(record) || record.fields.hand === true) continue;
     const parts = record.id.split(".");
     for (let end = 1; end < parts.length; end += 1) {

@@ -40,6 +40,7 @@ export function room(context) {
   }
 
   async function take() {
+    await book.wakeAll(); // months that rest are compared too, and put back as they were by the undo
     const wishes = importWishes(book, place, state.found.days);
     if (!wishes.length) {
       state.said = "All of these days are in the book already.";
@@ -64,6 +65,7 @@ export function room(context) {
   function draw() {
     const days = daysRead(book, place);
     const years = [...new Set([...days.keys()].map((day) => day.slice(0, 4)))].sort();
+    const older = book.rulebook.learned?.[place]?.read_from?.slice(0, 4) ?? "";
     const shown = years.includes(year) ? year : years[years.length - 1] || "";
     const learned = book.rulebook.learned?.[place];
     fill(
@@ -72,6 +74,7 @@ export function room(context) {
       h("p", { class: "soft note", style: { margin: "0 2px 10px" } }, fullPlace(book, place)),
       learned && h("div", { class: "lab plain" }, h("div", { class: "in" }, h("div", { class: "sec" }, h("p", null, kept(learnedWords(learned, placeName(book, place))))))),
       years.length > 1 && h("div", { class: "keys", role: "group", "aria-label": "Year" }, years.slice(-4).map((one) => h("button", { class: "key slim", type: "button", "aria-pressed": String(one === shown), onclick: () => { year = one; draw(); } }, one))),
+      older && older < (years[0] ?? "9") && h("button", { class: "key slim", type: "button", style: { "margin-bottom": "8px" }, onclick: () => void book.wakeAll() }, "Older years too"),
       shown ? yearChart(days, shown) : h("div", { class: "board empty" }, h("p", null, "Nothing read here yet. A file from a thermometer that writes down its readings, or minimum and maximum typed on the round, move this house's dates.")),
       state.said && h("p", { class: "trouble", role: "alert" }, state.said),
       state.busy && h("p", { class: "soft note", role: "status" }, "Reading the file."),
