@@ -38,6 +38,8 @@ DOORS = [
     Route("/api/climates", api.climates),
     Route("/api/pokes", api.pokes),
     Route("/api/crops/{crop}", crops.numbers),
+    Route("/api/crops/{crop}/file", crops.calendar_file),
+    Route("/api/crop-file", crops.read_calendar_file, methods=["POST"]),
     Route("/api/successions", successions.successions),
     Route("/api/readings", files.readings, methods=["POST"]),
     Route("/api/seeds", files.seeds, methods=["POST"]),

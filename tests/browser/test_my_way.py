@@ -187,3 +187,19 @@ def test_a_seed_list_taken_by_mistake_leaves_nothing(phone: Phone) -> None:
     page.wait_for_timeout(200)
     after = {row["record"]["id"] for row in phone.kept()["records"] if not row["record"]["fields"].get("gone")}
     assert after == before
+
+
+def test_a_whole_calendar_of_ones_own_comes_from_a_file(phone: Phone) -> None:
+    page = phone.page
+    phone.go("crop/kale")
+    text = page.evaluate("async () => (await fetch(document.querySelector('a[download]').href)).text()")
+    phone.go("own-crop")
+    torn = text.replace("[[steps]]", "[[steps", 1)
+    page.locator("input[type=file]").set_input_files({"name": "o.toml", "mimeType": "text/plain", "buffer": torn.encode()})
+    expect(page.get_by_role("alert").last).to_contain_text("The file cannot be read")
+    ours = text.replace('id = "kale"', 'id = "hedge_kale"', 1).replace('many = "kale"', 'many = "hedge kale"', 1)
+    page.locator("input[type=file]").set_input_files({"name": "o.toml", "mimeType": "text/plain", "buffer": ours.encode()})
+    expect(page.get_by_role("heading", name="Hedge kale")).to_be_visible()
+    phone.until(f"async () => (await ({RULEBOOK})(['hedge_kale', null])) !== null")
+    phone.go("crops")
+    expect(page.locator("button.line", has_text="hedge kale")).to_contain_text("your own crop")

@@ -53,3 +53,26 @@ def test_own_crop_has_a_door_of_its_own_and_a_whole_calendar_travels(client: Tes
     assert push(client, like, whole) == []
     assert client.get("/api/crops/oca").json()["many"] == "oca"
     assert client.get("/api/rulebook").json()["crops"]["ours"]["many"] == "ours"
+
+
+def test_a_calendar_goes_out_as_a_file_and_comes_back_changed(client: TestClient) -> None:
+    text = client.get("/api/crops/kale/file").text
+    ours = text.replace('id = "kale"', 'id = "ours"', 1).replace("value = 45", "value = 46", 1)
+    told = client.post("/api/crop-file", content=ours.encode(), headers={"content-type": "application/octet-stream"}).json()
+    assert told["faults"] == [] and told["calendar"]["id"] == "ours"
+    assert push(client, change("crop.ours", crop="ours", calendar=told["calendar"])) == []
+    assert "ours" in client.get("/api/rulebook").json()["crops"]
+
+
+def test_a_damaged_file_names_place_and_mend_and_keeps_nothing(client: TestClient) -> None:
+    text = client.get("/api/crops/kale/file").text
+    for torn, says in (
+        (text.replace("spacing_cm", "spacing_miles", 1), "spacing_miles"),
+        (text.replace("[[steps]]", "[[steps", 1), "cannot be read"),
+        (text.replace('id = "kale"', 'id = "My Kale!"', 1), "small letters"),
+        ("", "is missing"),
+    ):
+        headers = {"content-type": "application/octet-stream"}
+        told = client.post("/api/crop-file", content=torn.encode(), headers=headers).json()
+        assert told["calendar"] is None and any(says in line for line in told["faults"]), says
+    assert client.get("/api/crops/nothing/file").status_code == 404

@@ -49,6 +49,7 @@ export function room(context) {
           inside: () => h("div", { class: "board", style: { "margin-top": "8px" } }, numbers.map((number) => row(number, own.get(number.path) ?? null, below.get(number.path) ?? number.value))),
         });
       }),
+      !variety && calendar && !made() && h("a", { class: "key", href: `/api/crops/${crop}/file`, download: `${crop}.toml`, style: { "margin-top": "14px" } }, "Its calendar as a file"),
       made() && !variety && h("button", { class: "key", type: "button", style: { "margin-top": "14px" }, onclick: () => void putAway() }, "Put this crop away"),
     );
   }

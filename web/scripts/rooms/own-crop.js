@@ -42,6 +42,39 @@ export function room(context) {
     location.replace(`#/crop/${crop}`);
   }
 
+  /** @param {any} event */
+  async function choose(event) {
+    const file = event.target.files?.[0];
+    if (!file) return;
+    let found;
+    try {
+      found = await context.send("/api/crop-file", file);
+    } catch (/** @type {any} */ error) {
+      say([error.say || "Reading the file is the server's work, and it does not answer now. Choose it again when it does."]);
+      return;
+    }
+    if (!found.calendar) {
+      say(found.faults);
+      return;
+    }
+    const { calendar } = found;
+    const wish = { id: `crop.${calendar.id}`, kind: "crop", fields: { crop: calendar.id, calendar, gone: false } };
+    try {
+      await book.write([wish]);
+    } catch (/** @type {any} */ error) {
+      say([error.say || "Not written down yet. Choose the file again."]);
+      return;
+    }
+    toast({ say: `${calendar.many} grow by your own calendar as soon as the list has met the server.`, undo: () => void book.write([{ ...wish, fields: { gone: true } }]) });
+    location.replace(`#/crop/${calendar.id}`);
+  }
+
+  /** @param {string[]} lines */
+  function say(lines) {
+    trouble.hidden = false;
+    fill(trouble, lines.map((line) => h("span", { class: "block-line" }, line)));
+  }
+
   /** A word that no crop has yet. @param {string} one */
   function freeName(one) {
     const plain = one.toLowerCase().normalize("NFKD").replace(/[^a-z0-9]+/g, "_").replace(/^[^a-z]+|_+$/g, "").slice(0, LONGEST) || "own";
@@ -56,6 +89,9 @@ export function room(context) {
     h("header", { class: "headrow" }, h("button", { class: "back", type: "button", "aria-label": "Back", onclick: () => back() }, glyph("back", 32)), h("h1", null, "A crop of your own")),
     h("p", { class: "soft note", style: { margin: "0 2px 10px" } }, "Choose what it grows most like: its path from seed to picking is taken from there. Then change any of its numbers."),
     h("form", { novalidate: true, oninput: () => saveDraft(DRAFT, Object.fromEntries(rows.map((row) => [row.name, row.raw()]))), onsubmit: save }, rows.map((row) => row.element), trouble, h("button", { class: "key solid", type: "submit", style: { "min-height": "var(--done-h)" } }, "Write it down")),
+    h("h2", { class: "h" }, "Or a whole calendar"),
+    h("p", { class: "soft note", style: { margin: "0 2px 10px" } }, "Every crop's page gives its calendar as a file. Change that on a computer, steps and all, give it an id and names of its own, and bring it here."),
+    h("label", { class: "key file" }, "A calendar file", h("input", { type: "file", class: "unseen", accept: ".toml,text/plain", onchange: (/** @type {any} */ event) => void choose(event) })),
   );
   return { element, title: "A crop of your own" };
 }
