@@ -42,6 +42,7 @@ DOORS = [
     Route("/api/crop-file", crops.read_calendar_file, methods=["POST"]),
     Route("/api/successions", successions.successions),
     Route("/api/readings", files.readings, methods=["POST"]),
+    Route("/api/months", files.months, methods=["POST"]),
     Route("/api/seeds", files.seeds, methods=["POST"]),
     Route("/{path:path}", shell.file),
 ]

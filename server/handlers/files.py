@@ -11,6 +11,7 @@ from starlette.responses import Response
 from server.handlers.answers import json_response
 from server.handlers.body import read_body
 from server.handlers.context import rooms, site_zone
+from server.season.month_table import read_months
 from server.season.my_way import household_crops
 from server.season.readings import read_readings
 from server.season.seed_list import read_seed_list
@@ -40,6 +41,24 @@ async def readings(request: Request) -> Response:
     return json_response(
         {
             "days": {day.isoformat(): [round(low, 1), round(high, 1)] for day, (low, high) in found.days.items()},
+            "bad": _bad(found.bad),
+            "left_out": len(found.bad),
+            "questions": [{"id": one.id, "ask": one.ask, "choices": list(one.choices)} for one in found.questions],
+            "problem": found.problem,
+        }
+    )
+
+
+async def months(request: Request) -> Response:
+    """Mean night and day of each month: `{normals: [[min, max] x 12] | null, bad, left_out, questions, problem}`, in °C."""
+    room = rooms(request)
+    data = await read_body(request, MOST_BYTES)
+    everything = await room.everything()
+    today = datetime.date.fromisoformat(room.today(everything))
+    found = await asyncio.to_thread(read_months, data, str(site_zone(everything)), _answers(request), today)
+    return json_response(
+        {
+            "normals": found.normals,
             "bad": _bad(found.bad),
             "left_out": len(found.bad),
             "questions": [{"id": one.id, "ask": one.ask, "choices": list(one.choices)} for one in found.questions],

@@ -24,7 +24,7 @@ export function room(context) {
   const draft = readDraft(draftKey);
   const rows = form.shapes.map((shape) => field(shape, draft && shape.name in draft ? draft[shape.name] : before[shape.name], book));
   const months = kind === "site" ? normalsFields(before.normals) : null;
-  const starter = kind === "site" ? siteStart({ ask: context.ask, put: putAll, place: placeTyped }) : null;
+  const starter = kind === "site" ? siteStart({ ask: context.ask, send: context.send, put: putAll, place: placeTyped }) : null;
   const trouble = h("p", { class: "trouble", role: "alert" });
   trouble.hidden = true;
 

@@ -3,11 +3,11 @@
 import { fill, h } from "../lib/dom.js";
 
 /**
- * @param {{ask: (path: string) => Promise<any>, put: (fields: Record<string, any>) => void,
+ * @param {{ask: (path: string) => Promise<any>, send: (path: string, file: Blob) => Promise<any>, put: (fields: Record<string, any>) => void,
  *   place: () => {lat: number, lon: number} | null}} given
  * @returns {HTMLElement}
  */
-export function siteStart({ ask, put, place }) {
+export function siteStart({ ask, send, put, place }) {
   const said = h("p", { class: "soft note", role: "status" });
   const list = h("div", { class: "board", style: { "margin-top": "8px" } });
   list.hidden = true;
@@ -53,10 +53,32 @@ export function siteStart({ ask, put, place }) {
     said.textContent = `Months and frosts of ${climate.name}. Your own frost dates are better if you know them. Source: ${climate.source}.`;
   }
 
+  /** @param {File} file @param {Record<string, string>} answers */
+  async function months(file, answers) {
+    list.hidden = true;
+    let found;
+    try {
+      found = await send(`/api/months?${new URLSearchParams(Object.entries(answers).map(([id, choice]) => [`answer.${id}`, choice]))}`, file);
+    } catch (/** @type {any} */ error) {
+      said.textContent = error.say || "Reading the file is the server's work, and it does not answer now. Choose the file again when it does.";
+      return;
+    }
+    const [question] = found.questions;
+    if (question) {
+      said.textContent = question.ask;
+      fill(list, question.choices.map((/** @type {string} */ one) => h("button", { class: "line", type: "button", onclick: () => void months(file, { ...answers, [question.id]: one }) }, h("b", null, one))));
+      list.hidden = false;
+      return;
+    }
+    if (found.normals) put({ normals: found.normals });
+    said.textContent = found.problem || "The twelve months are filled in below.";
+  }
+
   return h(
     "div",
     { class: "field" },
     h("div", { class: "keys two" }, h("button", { class: "key", type: "button", onclick: locate }, "Where this phone is"), h("button", { class: "key", type: "button", onclick: () => void choose() }, "A climate like mine")),
+    h("label", { class: "key file", style: { "margin-top": "8px" } }, "Months or days from a file", h("input", { type: "file", class: "unseen", accept: ".csv,.txt,text/csv,text/plain", onchange: (/** @type {any} */ event) => event.target.files?.[0] && void months(event.target.files[0], {}) })),
     said,
     list,
   );
