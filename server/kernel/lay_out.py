@@ -240,6 +240,9 @@ def _own_dates(work: Work, state: BatchState, index: int, know: Knowledge) -> No
     if opens:
         work.gate = (in_season(opens, state.year), gate["text"])
         work.gate_id = f"{step['id']}.{state.cover}"
+    sure = (gate.get("sure") or {}).get(state.climate)
+    if sure:
+        work.notes.append(f"nine nights in ten stay above {gate['least_c']} °C from {spoken(in_season(sure, state.year))}")
     says = (know.rulebook.get("house_says") or {}).get(state.climate)
     if says:
         work.notes.append(says)

@@ -51,6 +51,28 @@ def frost_chance(site: Site, day: int, house: House | None = None) -> float:
     return NormalDist(first + safe + gain / _change_c(site, first), FROST_DAY_SPREAD_D).cdf(place + 0.5)
 
 
+TOLD_SHARES = {"half": 0.5, "tenth": 0.1, "fiftieth": 0.02}
+"""Shares of years in which frost still comes, as a household is told of them."""
+
+
+def frost_days(site: Site, house: House | None = None) -> dict[str, tuple[int, int]] | None:
+    """For each of TOLD_SHARES the last day of spring and the first of autumn which frost reaches in so many years.
+
+    Places in a leap year. None where a heater keeps frost out, or where summer itself is not free of it.
+    """
+    if house is not None and keeps_frost_out(house):
+        return None
+    chances = [frost_chance(site, site.order[place], house) for place in range(DAYS)]
+    if chances[site.warmest] >= min(TOLD_SHARES.values()):
+        return None
+    found = {}
+    for name, share in TOLD_SHARES.items():
+        spring = max((place for place in range(site.warmest) if chances[place] >= share), default=0)
+        autumn = min((place for place in range(site.warmest, DAYS) if chances[place] >= share), default=DAYS - 1)
+        found[name] = (site.order[spring], site.order[autumn])
+    return found
+
+
 def _change_c(site: Site, place: int) -> float:
     """How fast nights warm or cool about a place in the growing year. [°C a day, positive]"""
     before, after = max(0, place - HALF_SPELL_D), min(DAYS - 1, place + HALF_SPELL_D)

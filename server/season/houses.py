@@ -36,6 +36,8 @@ class Climates:
     """Climate by place."""
     says: dict[str, str] = field(default_factory=dict)
     """What makes each climate, in words for the list."""
+    house_of: dict[str, House] = field(default_factory=dict)
+    """The house behind each climate of its own, with what it learned."""
     learned: dict[str, dict[str, Any]] = field(default_factory=dict)
     """What each thermometer taught, by place; degrees in tenths."""
     read: dict[str, dict[datetime.date, Pair]] = field(default_factory=dict)
@@ -108,6 +110,7 @@ def _own(made: Climates, own: dict[str, Any], root: str, raw: dict[str, dict[str
     year = house_year(made.site, house, read.points)
     own[climate] = (year.nights_c, year.days_c)
     made.houses[root] = climate
+    made.house_of[climate] = house
     made.says[climate] = _says(str(raw[root].get("name") or "it"), house, read, gain)
     if read.days:
         made.read[climate] = read.days

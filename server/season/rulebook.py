@@ -13,17 +13,19 @@ from statistics import NormalDist
 from typing import Any, Protocol
 
 from server.kernel.merge import Record, visible
-from server.season.climate import COVERS, DAYS, Site, heat, warmth
+from server.season.climate import COVERS, DAYS, Site, heat, month_and_day, warmth
 from server.season.constants import SETTLING
 from server.season.crop_calendar import Table
 from server.season.emergence import whole_degrees
+from server.season.frost import frost_days
 from server.season.heat_sums import CERTAIN_BAND, SPELL_SPREAD_C
+from server.season.house import House
 from server.season.houses import Climates, climate_mark, climates_of, heat_read
 from server.season.my_way import household_tables
 from server.season.seed_quantity import expected_pct, seed_table
 from server.season.sun import sun_day
 from server.season.thermometers import is_reading
-from server.season.windows import gates_of, seasons_of, untils_of, windows_of
+from server.season.windows import cover_of, gates_of, seasons_of, untils_of, windows_of
 
 FORMAT = 1
 LEAP_YEAR_START = datetime.date(2028, 1, 1)
@@ -132,6 +134,7 @@ def make_rulebook(calendars: CalendarSet, records: list[Record], worked: dict[st
         "heat_read": _heat_read(climates, _series_of(known)),
         "spell": round(10 * SPELL_SPREAD_C * NormalDist().inv_cdf((1 + CERTAIN_BAND) / 2)),
         "warmth": {climate: warmth(site, climate) for climate in (*COVERS, *site.own)},
+        "frost": once(["frost", climate_mark(inputs)], lambda: _frost(climates)),
         "houses": climates.houses,
         "house_says": climates.says,
         "learned": climates.learned,
@@ -268,6 +271,18 @@ def _series_of(known: list[dict[str, Any]]) -> list[str]:
 def _bounds(name: str) -> tuple[float, float | None]:
     base, upper = name.split("|")
     return float(base), float(upper) if upper else None
+
+
+def _frost(climates: Climates) -> dict[str, Any]:
+    """For each cover and each house of its own the days of spring and autumn that frost reaches in a share of years."""
+    made = {}
+    for climate in (*(cover for cover in COVERS if cover != "indoors"), *climates.site.own):
+        found = frost_days(climates.site, climates.house_of.get(climate) or House(cover_of(climate)))
+        if found is not None:
+            made[climate] = {
+                name: [f"{month:02d}-{day:02d}" for month, day in map(month_and_day, ends)] for name, ends in found.items()
+            }
+    return made
 
 
 def _heat_read(climates: Climates, series: list[str]) -> dict[str, Any]:

@@ -110,7 +110,8 @@ def near_crops(name: str, crops: Mapping[str, Table], most: int = 3) -> tuple[st
     for known in names:
         if set(known.split()) & set(plain.split()):
             like[known] = max(like[known], SHARED_WORD)
-    ids = [names[known] for known in sorted(like, key=lambda known: (-like[known], known)) if like[known] >= NEAR]
+    order = sorted(like, key=lambda known: (-like[known], "like" in crops[names[known]], known))
+    ids = [names[known] for known in order if like[known] >= NEAR]
     return tuple(dict.fromkeys(ids))[:most]
 
 

@@ -7,14 +7,20 @@ hemispheres; only at the end do they become dates `Y-MM-DD`, Y years after the c
 from __future__ import annotations
 
 import calendar
+import math
+from collections.abc import Iterator
 from functools import lru_cache
 from typing import Any
 
 from server.season.climate import DAYS, MONTH_START, Site, month_and_day, nights_hold
 from server.season.crop_calendar import COVERS, Table
+from server.season.frost import nights_hold_from
+from server.season.house import House
 from server.season.sun import daylight_hours
 
 MOST_YEARS = 2
+SURE_NIGHTS = 0.9
+"""Share of single nights that hold from the day a list tells beside the day on which nights hold in the mean."""
 
 
 LIGHT_H = 10.0
@@ -220,7 +226,17 @@ def gates_of(site: Site, table: Table, step: Table) -> dict[str, Any] | None:
         opens = line.gate(step["id"])
         if opens is not None and line.date(opens) != at.get(line.cover):
             at[climate] = line.date(opens)
-    return {"night_c": int(night), "at": at, "text": f"nights hold above {night:g} °C"}
+    least = math.floor(night - gate["allow_c"]["value"])
+    sure = {cover: line.date(line.place_of[day]) for cover, line, day in _sure_nights(site, table, least)}
+    return {"night_c": int(night), "at": at, "least_c": least, "sure": sure, "text": f"nights hold above {night:g} °C"}
+
+
+def _sure_nights(site: Site, table: Table, night_c: float) -> Iterator[tuple[str, Line, int]]:
+    """From which day nine single nights in ten hold, under each cover where they ever do."""
+    for cover in COVERS:
+        day = None if cover == "indoors" else nights_hold_from(site, House(cover), night_c, SURE_NIGHTS)
+        if day is not None:
+            yield cover, Line(site, table, cover), day
 
 
 def _folded(by_cover: dict[str, Any]) -> dict[str, Any] | None:

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from server.season.climate import DAYS, MONTH_START, Site, nights_hold, read_site
-from server.season.frost import FROST_DAY_SPREAD_D, NIGHT_SPREAD_C, frost_chance, nights_hold_from
+from server.season.frost import FROST_DAY_SPREAD_D, NIGHT_SPREAD_C, TOLD_SHARES, frost_chance, frost_days, nights_hold_from
 from server.season.house import House, house_day_c, house_night_c, keeps_frost_out, read_house
 from tests.builders import WITHY_END
 
@@ -125,3 +125,18 @@ def test_the_south_is_half_a_year_off() -> None:
     for weeks in range(0, 50, 5):
         day = SOUTH.order[7 * weeks]
         assert frost_chance(SOUTH, day) == pytest.approx(frost_chance(NORTH, 7 * weeks), abs=0.12)
+
+
+def test_days_told_of_frost_are_those_of_its_chances() -> None:
+    """The household's own days are those of one year in ten; a tunnel gains days, not winters."""
+    told = frost_days(NORTH)
+    assert told is not None
+    for told_day, own in zip(told["tenth"], (NORTH.last_frost, NORTH.first_frost), strict=True):
+        assert abs(told_day - own) <= 1
+    for name, share in TOLD_SHARES.items():
+        spring, autumn = told[name]
+        assert frost_chance(NORTH, spring) >= share > frost_chance(NORTH, (spring + 1) % DAYS)
+        assert frost_chance(NORTH, autumn) >= share > frost_chance(NORTH, autumn - 1)
+    tunnel = frost_days(NORTH, House("tunnel"))
+    assert tunnel is not None and tunnel["tenth"][0] < told["tenth"][0] and tunnel["tenth"][1] > told["tenth"][1]
+    assert frost_days(NORTH, House("glass", heated_to_c=5)) is None

@@ -278,6 +278,8 @@ function ownDates(work, state, index, know) {
     work.gate = [inSeason(opens, state.year), gate.text];
     work.gateId = `${step.id}.${state.cover}`;
   }
+  const sure = (gate.sure || {})[state.climate];
+  if (sure) work.notes.push(`nine nights in ten stay above ${gate.least_c} °C from ${spoken(inSeason(sure, state.year))}`);
   const says = (know.rulebook.house_says || {})[state.climate];
   if (says) work.notes.push(says);
 }

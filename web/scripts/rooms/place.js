@@ -1,6 +1,7 @@
 // @ts-check
 /** One place: its beds, what stands there, what is put up, and what is to do. */
 import { fill, h } from "../lib/dom.js";
+import { plainDay } from "../lib/dates.js";
 import { counted, kept, leewayWords } from "../lib/words.js";
 import { glyph } from "../ui/glyphs.js";
 import { plate } from "../ui/plate.js";
@@ -34,6 +35,7 @@ export function room(context) {
       h("h1", { class: "unseen" }, placeName(book, id)),
       jobs.length > 0 && [h("h2", { class: "h" }, "To do here"), h("div", { class: "board" }, jobs.slice(0, 30).map((/** @type {any} */ job) => jobLine(job, today)))],
       beds.length > 0 && [h("h2", { class: "h" }, "In it"), h("div", { class: "board" }, beds.map((bed) => bedLine(bed, stand)))],
+      frostWords(stand) && h("p", { class: "soft note", style: { margin: "10px 2px 0" } }, kept(frostWords(stand))),
       h("h2", { class: "h" }, "What stands here"),
       h("div", { class: "board" }, here?.plants.length ? here.plants.map(plantLine) : h("p", { class: "line soft" }, beds.length ? "Nothing but what its beds hold." : "Nothing grows here now.")),
       fixtures.length > 0 && [h("h2", { class: "h" }, "Put up here"), h("div", { class: "board" }, fixtures.map((/** @type {any} */ fixture) => fixtureLine(fixture, stand)))],
@@ -47,6 +49,16 @@ export function room(context) {
         h("button", { class: "key", type: "button", onclick: () => go("form", "place", id) }, "Change this place"),
       ),
     );
+  }
+
+  /** When frost comes here, for a house or plot as a whole. @param {any} stand */
+  function frostWords(stand) {
+    if (houseOf(book, id) !== id) return "";
+    const cover = stand.places.find((/** @type {any} */ one) => one.id === id)?.cover;
+    const frost = book.rulebook.frost?.[book.rulebook.houses?.[id] ?? cover];
+    if (!frost) return "";
+    const [usual, rare] = [frost.half, frost.tenth].map((ends) => ends.map((/** @type {string} */ day) => plainDay(`2000-${day}`, "2000-01-01")));
+    return `Frost comes here after ${usual[0]} and before ${usual[1]} in one year of two, after ${rare[0]} and before ${rare[1]} in one of ten.`;
   }
 
   function backKey() {
