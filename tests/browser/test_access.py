@@ -14,7 +14,9 @@ from tests.browser.serving import LiveServer
 
 ROOMS = ["round", "job/batch.2031.cucumber.plant_out", "job/batch.2031.pepper.pot_up_2", "put-off/batch.2031.beetroot.thin",
          "jot", "jot/pick/batch.2031.carrot_early", "jot/look/batch.2031.tomato", "jot/measure", "ground", "place/place.tunnel",
-         "batch/batch.2031.tomato", "form/batch/new", "form/site/site", "season", "diary", "shed", "varieties"]  # fmt: skip
+         "batch/batch.2031.tomato", "form/batch/new", "form/site/site", "season", "diary", "shed", "varieties",
+         "plan/crop=tomato", "plan/mode=growing", "begin", "readings/place.tunnel", "crops", "crop/tomato", "own-crop",
+         "seed-list", "year", "year/tomato", "successions/lettuce"]  # fmt: skip
 SMALL = """() => {
   const found = [];
   for (const e of document.querySelectorAll("button, a, input, select, textarea, label.line")) {

@@ -192,6 +192,7 @@ def test_a_seed_list_taken_by_mistake_leaves_nothing(phone: Phone) -> None:
 def test_a_whole_calendar_of_ones_own_comes_from_a_file(phone: Phone) -> None:
     page = phone.page
     phone.go("crop/kale")
+    expect(page.locator("a[download]")).to_be_visible()
     text = page.evaluate("async () => (await fetch(document.querySelector('a[download]').href)).text()")
     phone.go("own-crop")
     torn = text.replace("[[steps]]", "[[steps", 1)
