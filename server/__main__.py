@@ -8,10 +8,9 @@ import sys
 from pathlib import Path
 
 from server import __version__
-from server.commands import carry, demo, jobs
-from server.commands.serving import run_server
+from server.commands import carry, demo, home, jobs
 from server.errors import MudproofError
-from server.settings import DEFAULT_PORT, Settings
+from server.settings import DEFAULT_PORT
 
 
 def main(argv: list[str] | None = None) -> int:
@@ -26,9 +25,16 @@ def main(argv: list[str] | None = None) -> int:
     one.add_argument("--fresh", action="store_true", help="begin anew, throwing away what was written in the demo")
     _serving(one)
 
-    one = commands.add_parser("serve", help="serve your own household")
+    one = commands.add_parser("serve", help="serve your own household on your home network")
     one.add_argument("--data", type=Path, metavar="DIR", required=True, help="folder of the database; made if it is not there")
-    _serving(one)
+    one.add_argument("--port", type=int, default=DEFAULT_PORT)
+    way = one.add_mutually_exclusive_group()
+    way.add_argument("--here", action="store_true", help="only on this very machine, with no joining")
+    way.add_argument("--plain", action="store_true", help="without https: phones then need the server to open the app")
+    way.add_argument("--behind", metavar="NAME", help="behind a proxy or tunnel that brings https for this name")
+
+    one = commands.add_parser("join", help="a code by which one more phone joins")
+    _reading(one)
 
     one = commands.add_parser("jobs", help="print the Round of a day")
     _reading(one)
@@ -77,7 +83,9 @@ def _run(args: argparse.Namespace) -> None:
     if args.command == "demo":
         demo.run(args)
     elif args.command == "serve":
-        run_server(Settings(args.data, args.host, args.port))
+        home.serve(args)
+    elif args.command == "join":
+        home.join(args)
     elif args.command == "jobs":
         jobs.run(args)
     elif args.command == "check":

@@ -17,13 +17,15 @@ from starlette.routing import Route
 from server.calendars.read import read_calendars
 from server.calendars.read_climates import read_climates
 from server.errors import MudproofError
-from server.handlers import api, crops, files, shell, successions
+from server.handlers import api, crops, files, phones, shell, successions
 from server.handlers.answers import error_response
 from server.handlers.context import Rooms
+from server.handlers.doorkeeper import Doorkeeper
 from server.handlers.guard import Guard
 from server.handlers.shell_files import read_shell
-from server.settings import Settings
+from server.settings import LOOPBACK, Settings
 from server.store.connection import open_store
+from server.store.devices import read_devices
 
 log = logging.getLogger("mudproof")
 
@@ -37,6 +39,11 @@ DOORS = [
     Route("/api/rulebook", api.rulebook),
     Route("/api/climates", api.climates),
     Route("/api/pokes", api.pokes),
+    Route("/api/me", phones.me, methods=["GET", "POST"]),
+    Route("/api/join", phones.join, methods=["POST"]),
+    Route("/api/codes", phones.new_code, methods=["POST"]),
+    Route("/api/phones", phones.phones),
+    Route("/api/phones/{device}/turn-out", phones.turn_out, methods=["POST"]),
     Route("/api/crops/{crop}", crops.numbers),
     Route("/api/crops/{crop}/file", crops.calendar_file),
     Route("/api/crop-file", crops.read_calendar_file, methods=["POST"]),
@@ -53,14 +60,17 @@ def clock() -> datetime.datetime:
     return datetime.datetime.now(datetime.UTC)
 
 
-def make_app(settings: Settings, now: Callable[[], datetime.datetime] = clock, demo: bool = False) -> Starlette:
+def make_app(
+    settings: Settings, now: Callable[[], datetime.datetime] = clock, demo: bool = False, local_key: str = ""
+) -> Starlette:
     """The application. Its store is opened when it starts and closed when it stops."""
 
     @contextlib.asynccontextmanager
     async def lifespan(app: Starlette) -> AsyncIterator[None]:
         store = await open_store(settings.data)
         try:
-            room = Rooms(settings, store, read_calendars(), read_climates(), read_shell(settings.today, demo), now)
+            calendars, climates, devices = read_calendars(), read_climates(), await read_devices(store)
+            room = Rooms(settings, store, calendars, climates, read_shell(settings.today, demo), now, devices, local_key)
             app.state.rooms = room
             yield
         finally:
@@ -68,7 +78,10 @@ def make_app(settings: Settings, now: Callable[[], datetime.datetime] = clock, d
 
     return Starlette(
         routes=DOORS,
-        middleware=[Middleware(Guard)],
+        middleware=[
+            Middleware(Guard, hosts=(*LOOPBACK, *settings.names), any_address=settings.joining),
+            Middleware(Doorkeeper, settings=settings),
+        ],
         exception_handlers={MudproofError: _told, HTTPException: _not_found},
         lifespan=lifespan,
     )

@@ -3,6 +3,8 @@
 MudproofError           anything that is told: to the grower (`say`) and to the engineer (`detail`)
 |-- BadRequest          the request as a whole makes no sense (400)
 |-- NotFound            what was asked for is not there (404)
+|-- NotJoined           a phone that has not joined, or was turned out (401)
+|-- TooManyTries        wait a minute (429)
 |-- NotAllowed          a write from another site, or an unknown host (403)
 |-- TooLarge            over a stated limit (413)
 |-- StoreError          the data directory cannot be used, or not now (503)
@@ -35,6 +37,18 @@ class NotFound(MudproofError):
     """What was asked for is not there."""
 
     status = 404
+
+
+class NotJoined(MudproofError):
+    """A phone that has not joined this household, or was turned out of it."""
+
+    status = 401
+
+
+class TooManyTries(MudproofError):
+    """More tries than a person makes; the caller has to wait."""
+
+    status = 429
 
 
 class NotAllowed(MudproofError):

@@ -19,11 +19,17 @@ class Settings:
     host: str = "127.0.0.1"
     port: int = DEFAULT_PORT
     today: str | None = None
+    names: tuple[str, ...] = ()
+    """Names and addresses it answers for besides this machine's own."""
+    joining: bool = False
+    """Whether a phone has to join before it is told anything. Without, only this machine is answered."""
+    secure: bool = False
+    """Whether phones come over https."""
 
     def __post_init__(self) -> None:
-        if self.host not in LOOPBACK:
+        if self.host not in LOOPBACK and not self.joining:
             raise SettingsError(
-                "This server only answers on this very machine for now: leave --host out, or give 127.0.0.1.",
+                "Without joining only this very machine is answered: leave --host out.",
                 f"host={self.host!r}, expected one of {LOOPBACK}",
             )
         if not 0 <= self.port <= 65535:

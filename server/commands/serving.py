@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import errno
 import socket
 import sys
+from collections.abc import AsyncIterator, Callable, Iterator
+from dataclasses import dataclass, field, replace
+from functools import partial
 from types import FrameType
 
 import uvicorn
+from starlette.applications import Starlette
 
 from server.app import make_app
 from server.calendars.read import read_calendars
@@ -16,14 +21,38 @@ from server.calendars.read_climates import read_climates
 from server.errors import SettingsError
 from server.handlers.context import Rooms
 from server.handlers.shell_files import read_shell
+from server.handlers.trust import make_trust_app
 from server.settings import Settings
 from server.store.connection import open_store
+from server.trust.certificates import Certificates
+from server.trust.home_network import Announcement
 
 STOP_WITHIN_S = 3
 
 
+class _Beside(uvicorn.Server):
+    """A second server in the same loop: only the first one listens for Ctrl-C."""
+
+    @contextlib.contextmanager
+    def capture_signals(self) -> Iterator[None]:
+        """Leave signals to the first."""
+        yield
+
+
 class PoliteServer(uvicorn.Server):
     """Ends the open event streams first when it stops, so that phones hear of it and nothing has to be broken off."""
+
+    def __init__(self, config: uvicorn.Config, on_started: Callable[[Rooms], None] | None = None) -> None:
+        super().__init__(config)
+        self._on_started = on_started
+
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+        """Start, then say so."""
+        await super().startup(sockets)
+        state = getattr(self.config.app, "state", None)
+        rooms = getattr(state, "rooms", None)
+        if self._on_started is not None and isinstance(rooms, Rooms):
+            self._on_started(rooms)
 
     def handle_exit(self, sig: int, frame: FrameType | None) -> None:
         """Stop. A second Ctrl-C breaks nothing off: it is over in a moment anyway."""
@@ -39,7 +68,20 @@ class PoliteServer(uvicorn.Server):
         await super().shutdown(sockets)
 
 
-def run_server(settings: Settings, demo: bool = False) -> None:
+@dataclass
+class Extras:
+    """What a server on the home network has besides: https, a page that helps phones trust it, a name, words to say."""
+
+    lines: list[str] = field(default_factory=list)
+    started: Callable[[Rooms, int], None] | None = None
+    """Called with the port once phones can come."""
+    local_key: str = ""
+    announcement: Announcement | None = None
+    certificates: Certificates | None = None
+    trust_address: str = ""
+
+
+def run_server(settings: Settings, demo: bool = False, extras: Extras | None = None) -> None:
     """Serve until interrupted. What would stop the server at once is found before it starts, and said in words."""
     read_calendars()
     read_climates()
@@ -51,13 +93,56 @@ def run_server(settings: Settings, demo: bool = False) -> None:
     asyncio.run(try_store())
     listening = listen(settings)
     host, port = listening.getsockname()[:2]
-    print(f"Mudproof is open at http://{f'[{host}]' if ':' in host else host}:{port}/ (stop it with Ctrl-C)")
-    print(f"The data lies in {settings.data}")
+    for line in extras.lines if extras else [f"Mudproof is open at http://{f'[{host}]' if ':' in host else host}:{port}/"]:
+        print(line)
+    print(f"The data lies in {settings.data} (stop the server with Ctrl-C)")
     sys.stdout.flush()
-    config = uvicorn.Config(
-        make_app(settings, demo=demo), log_level="warning", timeout_graceful_shutdown=STOP_WITHIN_S, server_header=False
+    app = make_app(settings, demo=demo, local_key=extras.local_key if extras else "")
+    asyncio.run(_serve(app, settings, listening, extras or Extras()))
+
+
+async def _serve(app: Starlette, settings: Settings, listening: socket.socket, extras: Extras) -> None:
+    tls, started, port = extras.certificates, extras.started, listening.getsockname()[1]
+    server = PoliteServer(
+        uvicorn.Config(
+            app,
+            log_level="warning",
+            timeout_graceful_shutdown=STOP_WITHIN_S,
+            server_header=False,
+            ssl_certfile=str(tls.leaf) if tls else None,
+            ssl_keyfile=str(tls.key) if tls else None,
+        ),
+        None if started is None else partial(_tell, started, port),
     )
-    PoliteServer(config).run(sockets=[listening])
+    async with contextlib.AsyncExitStack() as beside:
+        if extras.announcement is not None:
+            await beside.enter_async_context(extras.announcement)
+        if tls is not None:
+            await beside.enter_async_context(_trust_page(settings, tls, extras.trust_address))
+        await server.serve(sockets=[listening])
+
+
+def _tell(started: Callable[[Rooms, int], None], port: int, room: Rooms) -> None:
+    started(room, port)
+
+
+@contextlib.asynccontextmanager
+async def _trust_page(settings: Settings, certificates: Certificates, address: str) -> AsyncIterator[None]:
+    """The page by which phones come to trust this server, over plain http on the next port; only said where it is taken."""
+    try:
+        listening = listen(replace(settings, port=settings.port + 1))
+    except SettingsError as error:
+        print(f"The page that helps phones trust this server cannot be shown. {error.say}")
+        yield
+        return
+    app = make_trust_app(certificates.root, address, settings.names)
+    helper = _Beside(uvicorn.Config(app, log_level="warning", server_header=False, timeout_graceful_shutdown=1))
+    running = asyncio.create_task(helper.serve(sockets=[listening]))
+    try:
+        yield
+    finally:
+        helper.should_exit = True
+        await running
 
 
 def listen(settings: Settings) -> socket.socket:

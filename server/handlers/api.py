@@ -95,10 +95,13 @@ async def pokes(request: Request) -> Response:
     """News as server-sent events: only that there is some."""
     room = rooms(request)
     seq = await records.newest_seq(room.store)
+    device = getattr(request.state, "device", None)
     headers = {"cache-control": "no-store", "x-accel-buffering": "no"}
     if request.method == "HEAD":
         return Response(headers=headers, media_type="text/event-stream")
-    return StreamingResponse(room.pokes.stream(seq), media_type="text/event-stream", headers=headers)
+    return StreamingResponse(
+        room.pokes.stream(seq, device=None if device is None else device.id), media_type="text/event-stream", headers=headers
+    )
 
 
 async def health(request: Request) -> Response:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import datetime
+import hmac
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
@@ -19,7 +20,9 @@ from server.season.rulebook import fingerprint, make_rulebook
 from server.settings import Settings
 from server.store import records
 from server.store.connection import Store
+from server.store.devices import Devices
 from server.sync.pokes import Pokes
+from server.trust.codes import Codes
 
 
 @dataclass
@@ -32,11 +35,23 @@ class Rooms:
     climates: dict[str, NamedClimate]
     shell: Shell
     now: Callable[[], datetime.datetime]
+    devices: Devices
+    local_key: str = ""
+    """What this machine's own commands show; kept in the data folder, readable by its owner alone."""
     pokes: Pokes = field(default_factory=Pokes)
+    codes: Codes = field(default_factory=Codes)
     _rulebook: tuple[str, dict[str, Any]] | None = None
     _worked: dict[str, Any] = field(default_factory=dict)
     """What the last rulebook was put together from: only what changes is worked out again."""
     _making: asyncio.Lock = field(default_factory=asyncio.Lock)
+
+    def is_local(self, authorization: str) -> bool:
+        """Whether a request comes from this machine's own command line."""
+        return bool(self.local_key) and hmac.compare_digest(authorization.encode(), f"Bearer {self.local_key}".encode())
+
+    def address(self, host: str) -> str:
+        """Where a phone finds the app, seen from a request's own host."""
+        return f"{'https' if self.settings.secure else 'http'}://{host}"
 
     def now_ms(self) -> int:
         """Milliseconds since 1970."""

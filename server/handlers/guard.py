@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ipaddress
 import logging
 
 from starlette.datastructures import Headers, MutableHeaders
@@ -34,9 +35,11 @@ log = logging.getLogger("mudproof")
 class Guard:
     """ASGI middleware; keeps no state but the host names it answers for."""
 
-    def __init__(self, app: ASGIApp, hosts: tuple[str, ...] = LOOPBACK) -> None:
+    def __init__(self, app: ASGIApp, hosts: tuple[str, ...] = LOOPBACK, any_address: bool = False) -> None:
         self.app = app
         self.hosts = frozenset(hosts) | {"[::1]"}
+        self.any_address = any_address
+        """Whether bare addresses are answered for: no page of another site can make a browser send one as Host."""
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Refuse, or pass on with our headers added."""
@@ -75,7 +78,7 @@ class Guard:
     def check(self, method: str, headers: Headers) -> None:
         """Raises NotAllowed for an unknown host, or a write that did not come from our own page."""
         host = headers.get("host", "")
-        if _name(host) not in self.hosts:
+        if _name(host).lower() not in self.hosts and not (self.any_address and _is_address(_name(host))):
             raise NotAllowed("This address is not one this server answers for.", f"Host: {host!r}")
         if method in SAFE:
             return
@@ -88,6 +91,14 @@ class Guard:
         kind = headers.get("content-type", "").split(";")[0].strip().lower()
         if kind not in KINDS:
             raise NotAllowed("Only the app itself may write here.", f"Content-Type: {kind!r}, expected one of {KINDS}")
+
+
+def _is_address(name: str) -> bool:
+    try:
+        ipaddress.ip_address(name.strip("[]"))
+    except ValueError:
+        return False
+    return True
 
 
 def _name(host: str) -> str:

@@ -48,7 +48,23 @@ def latest_of_each_device(db: sqlite3.Connection) -> None:
     db.execute("CREATE TABLE heard (device TEXT PRIMARY KEY, latest TEXT NOT NULL) STRICT, WITHOUT ROWID")
 
 
-MIGRATIONS: tuple[Migration, ...] = (records_and_history, meta_for_epoch, stamps_brought_down, sessions, latest_of_each_device)
+def joined_devices(db: sqlite3.Connection) -> None:
+    """Phones that joined the household; of a token only its SHA-256."""
+    db.execute(
+        "CREATE TABLE devices (id TEXT PRIMARY KEY, token TEXT NOT NULL UNIQUE, name TEXT NOT NULL, person TEXT, "
+        "made_ms INTEGER NOT NULL, seen_ms INTEGER NOT NULL, renewed_ms INTEGER NOT NULL, gone_ms INTEGER) "
+        "STRICT, WITHOUT ROWID"
+    )
+
+
+MIGRATIONS: tuple[Migration, ...] = (
+    records_and_history,
+    meta_for_epoch,
+    stamps_brought_down,
+    sessions,
+    latest_of_each_device,
+    joined_devices,
+)
 APPLICATION_ID = 0x4D554450  # "MUDP"
 
 

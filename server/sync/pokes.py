@@ -16,11 +16,18 @@ class Pokes:
         self._news = asyncio.Condition()
         self._seq = 0
         self._closed = False
+        self._out: set[str] = set()
 
     async def tell(self, seq: int) -> None:
         """Something with this number was stored."""
         async with self._news:
             self._seq = max(self._seq, seq)
+            self._news.notify_all()
+
+    async def turn_out(self, device: str) -> None:
+        """End a phone's streams at once."""
+        async with self._news:
+            self._out.add(device)
             self._news.notify_all()
 
     async def close(self) -> None:
@@ -29,14 +36,14 @@ class Pokes:
             self._closed = True
             self._news.notify_all()
 
-    async def stream(self, seq: int, quiet_s: float = QUIET_S) -> AsyncIterator[bytes]:
+    async def stream(self, seq: int, quiet_s: float = QUIET_S, device: str | None = None) -> AsyncIterator[bytes]:
         """Lines of an event stream; the first at once."""
         told = seq
         yield f"retry: 3000\nevent: new\ndata: {seq}\n\n".encode()
-        while not self._closed:
+        while not self._closed and device not in self._out:
             try:
                 async with asyncio.timeout(quiet_s), self._news:
-                    while self._seq <= told and not self._closed:
+                    while self._seq <= told and not self._closed and device not in self._out:
                         await self._news.wait()
             except TimeoutError:
                 yield b": quiet\n\n"

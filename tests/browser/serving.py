@@ -44,7 +44,7 @@ class LiveServer:
     def start(self) -> LiveServer:
         """Start, and wait until it answers."""
         if self.on is None:
-            command = ["serve", "--data", str(self.data), "--port", str(self.port)]
+            command = ["serve", "--here", "--data", str(self.data), "--port", str(self.port)]
         else:
             command = ["demo", "--data", str(self.data), "--port", str(self.port), "--on", self.on]
         environment = {**os.environ, "PYTHONPATH": str(self.code), "PYTHONDONTWRITEBYTECODE": "1"}

@@ -13,7 +13,8 @@ PYTHON = {
     "calendars": {"calendars", "season", "errors"},
     "sync": {"kernel", "sync", "store", "errors"},
     "store": {"kernel", "store", "errors"},
-    "handlers": {"season", "kernel", "sync", "store", "calendars", "errors", "handlers", "settings"},
+    "trust": {"trust"},
+    "handlers": {"season", "kernel", "sync", "store", "trust", "calendars", "errors", "handlers", "settings"},
 }
 FORBIDDEN = {"kernel": {"sqlite3", "starlette", "datetime", "time", "random", "os", "pathlib"},
              "season": {"sqlite3", "starlette", "time", "random", "os", "pathlib", "tomllib"}}  # fmt: skip

@@ -159,9 +159,10 @@ def test_a_damaged_calendar_is_named_with_its_mend(tmp_path: Path) -> None:
         (["jobs", "--data", "{nowhere}"], "There is no Mudproof database"),
         (["jobs", "--data", "{bees}"], "not a Mudproof database"),
         (["jobs", "--data", "{empty}", "--on", "2031-02-30"], "is not a day of the calendar"),
-        (["serve", "--data", "{empty}", "--host", "0.0.0.0"], "only answers on this very machine"),
-        (["serve", "--data", "{empty}", "--port", "70000"], "1 to 65535"),
-        (["serve", "--data", "{file}"], "cannot be used"),
+        (["demo", "--data", "{empty}", "--host", "0.0.0.0"], "only this very machine is answered"),
+        (["serve", "--here", "--data", "{empty}", "--port", "70000"], "1 to 65535"),
+        (["serve", "--here", "--data", "{file}"], "cannot be used"),
+        (["join", "--data", "{empty}"], "No Mudproof serves"),
         (["demo", "--data", "{own}", "--fresh"], "a household of your own"),
         (["demo", "--data", "{own}"], "a household of your own"),
         (["demo", "--data", "{empty}", "--on", "someday"], "must be a day like"),
@@ -190,7 +191,7 @@ def test_a_port_in_use_is_said_before_anything_else(tmp_path: Path) -> None:
     with socket.socket() as busy:
         busy.bind(("127.0.0.1", 0))
         busy.listen(1)
-        answer = mudproof("serve", "--data", tmp_path, "--port", str(busy.getsockname()[1]))
+        answer = mudproof("serve", "--here", "--data", tmp_path, "--port", str(busy.getsockname()[1]))
     assert "in use already" in said(answer)
 
 

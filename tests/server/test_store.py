@@ -186,7 +186,7 @@ def free_port() -> int:
 
 def start_server(folder: Path, port: int) -> subprocess.Popen[bytes]:
     """The real server as a process of its own, once it answers."""
-    command = [sys.executable, "-m", "server", "serve", "--data", str(folder), "--port", str(port)]
+    command = [sys.executable, "-m", "server", "serve", "--here", "--data", str(folder), "--port", str(port)]
     process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
     for _ in range(200):
         try:

@@ -38,10 +38,12 @@ const LATER = {
   successions: () => import("./rooms/successions.js"),
   crops: () => import("./rooms/crops.js"),
   crop: () => import("./rooms/crop.js"),
+  join: () => import("./rooms/join.js"),
+  phones: () => import("./rooms/phones.js"),
   "seed-list": () => import("./rooms/seed-list.js"),
   "own-crop": () => import("./rooms/own-crop.js"),
 };
-const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground", begin: "round", readings: "ground", year: "season", successions: "season", crops: "shed", crop: "shed", "seed-list": "shed", "own-crop": "shed" });
+const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground", begin: "round", readings: "ground", year: "season", successions: "season", crops: "shed", crop: "shed", "seed-list": "shed", phones: "shed", join: "round", "own-crop": "shed" });
 const WIDE = "(min-width: 1000px)";
 const ROOMS_AFTER_MS = 200;
 const app = /** @type {HTMLElement} */ (document.getElementById("app"));
@@ -118,7 +120,7 @@ async function openApp(book, store, sharer, wiped) {
     now: Date.now,
     go,
     toast: (/** @type {any} */ toast) => strip.show(toast),
-    ask: (/** @type {string} */ path) => askServer(path),
+    ask: (/** @type {string} */ path, /** @type {RequestInit} */ more) => askServer(path, more),
     askKept: (/** @type {string} */ path, /** @type {(answer: any) => void} */ show) => askKept(store, path, show),
     send: sendServer,
     newId: () => newId(Date.now(), randomBytes(16)),
@@ -127,6 +129,7 @@ async function openApp(book, store, sharer, wiped) {
     setPerson: async (/** @type {string} */ id) => {
       person = id;
       await store.setMeta("person", id);
+      void askServer("/api/me", { method: "POST", body: JSON.stringify({ person: id }), headers: { "content-type": "application/json" } }).catch(() => null); // so that other phones see whose this is
     },
     setSetting: (/** @type {"scheme" | "hand"} */ name, /** @type {string} */ value) => {
       settings[name] = value;
@@ -195,15 +198,20 @@ async function openApp(book, store, sharer, wiped) {
     fill(foot, dock(readWay(location.hash).name));
   }
 
-  fill(app, note, main, foot, strip.element, live);
+  const outside = h("div", { class: "page", style: { "padding-bottom": "0" } }, h("div", { class: "bar-note", role: "status" }, h("span", null, h("b", null, "Not joined."), " What you write stays here."), h("button", { class: "key slim", type: "button", onclick: () => go("join") }, "Join")));
+  const showJoined = () => (outside.hidden = book.sharing.joined !== false || readWay(location.hash).name === "join");
+  showJoined();
+  fill(app, note, outside, main, foot, strip.element, live);
   show();
   root.dataset.ready = "yes";
   if (wiped) strip.show({ say: "This phone's copy was cleared by the browser. Fetching it again." });
 
   window.addEventListener("hashchange", show);
+  window.addEventListener("hashchange", showJoined);
   matchMedia(WIDE).addEventListener("change", show);
   book.subscribe((what) => {
     for (const one of open) one.refresh?.(what);
+    if (what === "sharing") showJoined();
     if (what !== "records") return;
     const jobs = book.jobs(today());
     const words = `${jobs.filter((/** @type {any} */ one) => one.state === "ready").length} jobs ready`;

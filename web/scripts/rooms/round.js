@@ -327,6 +327,9 @@ export function room(context) {
   }
 
   function emptyHousehold() {
+    if (book.sharing.joined === false) {
+      return h("div", { class: "board empty" }, h("h2", { class: "h", style: { margin: "0 0 8px" } }, "This phone has not joined yet"), h("p", null, "With a code from the server's screen, or from a phone that has joined, the household's list stands here."), h("button", { class: "key solid", type: "button", onclick: () => go("join") }, "Join"));
+    }
     return h(
       "div",
       { class: "board empty" },

@@ -49,6 +49,7 @@ export function room(context) {
         { class: "board" },
         h("button", { class: "line", type: "button", onclick: () => go("form", "site", "site") }, h("span", null, h("b", null, "Where you are"), h("br"), h("span", { class: "soft" }, site.last_frost ? `last frost ${site.last_frost}, first ${site.first_frost || "?"}` : "not said: a lowland site at 53° north stands in")), glyph("forward", 26)),
         h("button", { class: "line", type: "button", onclick: () => go("varieties") }, h("b", null, "Varieties"), h("span", { class: "soft" }, book.ofKind("variety").length)),
+        h("button", { class: "line", type: "button", onclick: () => go("phones") }, h("span", null, h("b", null, "Phones"), h("br"), h("span", { class: "soft" }, "who has joined, and one more")), glyph("forward", 26)),
         h("button", { class: "line", type: "button", onclick: () => go("crops") }, h("span", null, h("b", null, "Crops"), h("br"), h("span", { class: "soft" }, "their numbers, and your own way with them")), glyph("forward", 26)),
         Object.values(book.rulebook.left_out || {}).map((/** @type {string} */ words) => h("p", { class: "line soft" }, words)),
       ),

@@ -41,7 +41,7 @@ export class Book {
     /** @type {number[]} Years of batches that rest, not in memory. */
     this.restingYears = [];
     /** @type {Sharing} */
-    this.sharing = { kept: 0, oldest: null, lastShared: null, refused: 0, reachable: null, problem: null, clockAheadMs: 0 };
+    this.sharing = { kept: 0, oldest: null, lastShared: null, refused: 0, reachable: null, problem: null, clockAheadMs: 0, joined: null };
     if (channel) channel.onmessage = () => void this.reload();
   }
 

@@ -6,6 +6,7 @@
 import { fetchRulebook, shareAll } from "./exchange.js";
 import { SyncProblem } from "./messages.js";
 
+const NOT_JOINED = 401;
 const SOON_MS = 300;
 const EACH_MS = 60_000;
 const FIRST_PAUSE_MS = 1000;
@@ -104,7 +105,7 @@ export class Sharer {
     await this.#rulebook(result.received);
     const at = this.now();
     await this.store.setMeta("lastShared", at);
-    this.book.setSharing({ lastShared: at, reachable: true, problem: null });
+    this.book.setSharing({ lastShared: at, reachable: true, problem: null, joined: true });
     await this.book.countKept();
   }
 
@@ -137,6 +138,10 @@ export class Sharer {
   /** @param {any} error */
   #failed(error) {
     const problem = error instanceof SyncProblem ? error.say : (error?.say ?? "Sharing did not go through; it will be tried again.");
+    if (error instanceof SyncProblem && error.status === NOT_JOINED) {
+      this.book.setSharing({ reachable: true, problem, joined: false }); // nothing is tried again until it has joined
+      return;
+    }
     this.book.setSharing({ reachable: false, problem: error instanceof SyncProblem && error.status === 0 ? null : problem });
     if (!(error instanceof SyncProblem)) console.error("sharing failed", error);
     const pause = Math.min(LONGEST_PAUSE_MS, FIRST_PAUSE_MS * 2 ** this.#failures);

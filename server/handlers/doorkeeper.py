@@ -1,0 +1,89 @@
+"""Only joined phones are told anything: the doors of `/api/` behind a cookie, where phones have to join at all."""
+
+from __future__ import annotations
+
+from http.cookies import CookieError, SimpleCookie
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from server.errors import MudproofError, NotJoined
+from server.handlers.answers import error_response
+from server.handlers.context import Rooms
+from server.settings import Settings
+from server.store.devices import SEEN_EACH_MS, Device
+from server.trust.codes import token_hash
+
+OPEN = ("/api/join", "/api/me")
+"""Doors for phones that have not joined yet."""
+COOKIE_S = 400 * 86_400
+"""The longest that browsers keep a cookie. [s]"""
+RENEW_MS = 7 * 86_400_000
+
+
+def cookie_name(settings: Settings) -> str:
+    """`__Host-` ties a cookie to this host and to https, where there is https."""
+    return "__Host-mudproof" if settings.secure else "mudproof"
+
+
+def cookie(settings: Settings, token: str) -> str:
+    """The header that gives a phone its token."""
+    secure = "; Secure" if settings.secure else ""
+    return f"{cookie_name(settings)}={token}; Path=/; Max-Age={COOKIE_S}; HttpOnly; SameSite=Lax{secure}"
+
+
+def token_of(headers: Headers, settings: Settings) -> str | None:
+    """The token that a phone shows, if any."""
+    try:
+        found = SimpleCookie(headers.get("cookie", "")).get(cookie_name(settings))
+    except CookieError:
+        return None
+    return None if found is None else found.value
+
+
+class Doorkeeper:
+    """ASGI middleware behind Guard. Leaves the joined phone (or None) as `device` in the request's state."""
+
+    def __init__(self, app: ASGIApp, settings: Settings) -> None:
+        self.app = app
+        self.settings = settings
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Let in, or say that joining comes first."""
+        if scope["type"] != "http" or not self.settings.joining or not scope["path"].startswith("/api/"):
+            await self.app(scope, receive, send)
+            return
+        room: Rooms = scope["app"].state.rooms
+        headers = Headers(scope=scope)
+        token = token_of(headers, self.settings)
+        device = room.devices.by_hash(token_hash(token)) if token else None
+        joined = device if device is not None and device.gone_ms is None else None
+        scope.setdefault("state", {})["device"] = joined
+        if joined is None and scope["path"] not in OPEN and not room.is_local(headers.get("authorization", "")):
+            await error_response(_refusal(device))(scope, receive, send)
+            return
+        renewed = await self._seen(room, joined) if joined is not None else False
+
+        async def send_renewed(message: Message) -> None:
+            if renewed and token and message["type"] == "http.response.start":
+                MutableHeaders(scope=message).append("set-cookie", cookie(self.settings, token))
+            await send(message)
+
+        await self.app(scope, receive, send_renewed)
+
+    async def _seen(self, room: Rooms, device: Device) -> bool:
+        """Write down that it was here; whether its cookie is due to be renewed."""
+        now_ms = room.now_ms()
+        renew = now_ms - device.renewed_ms > RENEW_MS
+        if renew or now_ms - device.seen_ms > SEEN_EACH_MS:
+            await room.devices.change(device.id, seen_ms=now_ms, renewed_ms=now_ms if renew else device.renewed_ms)
+        return renew
+
+
+def _refusal(device: Device | None) -> MudproofError:
+    if device is None:
+        return NotJoined("This phone has not joined the household yet. Join it with a code; what is written here stays.")
+    return NotJoined(
+        "This phone was turned out. What is written here stays; join it again with a new code to share it.",
+        f"device {device.id} gone since {device.gone_ms}",
+    )

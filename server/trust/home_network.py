@@ -1,0 +1,55 @@
+"""This machine on its home network: its addresses, its name, and telling other machines of it by multicast DNS."""
+
+from __future__ import annotations
+
+import ipaddress
+import socket
+
+import ifaddr
+from zeroconf import IPVersion, ServiceInfo
+from zeroconf.asyncio import AsyncZeroconf
+
+NAME = "mudproof.local"
+
+
+def addresses() -> list[str]:
+    """Private IPv4 addresses of this machine, the likeliest first; none where it is on no network."""
+    found = []
+    for adapter in ifaddr.get_adapters():
+        for one in adapter.ips:
+            if isinstance(one.ip, str):
+                address = ipaddress.ip_address(one.ip)
+                if address.is_private and not address.is_loopback and not address.is_link_local:
+                    found.append(one.ip)
+    return sorted(dict.fromkeys(found), key=lambda ip: (not ip.startswith("192.168."), not ip.startswith("10."), ip))
+
+
+def own_names() -> list[str]:
+    """Names by which phones may find it."""
+    host = socket.gethostname().split(".")[0].lower()
+    own = [f"{host}.local"] if host and host != "localhost" else []
+    return list(dict.fromkeys([NAME, *own]))
+
+
+class Announcement:
+    """Tells the network that `mudproof.local` is here, for as long as it is entered."""
+
+    def __init__(self, port: int, ips: list[str], secure: bool) -> None:
+        kind = "_https._tcp.local." if secure else "_http._tcp.local."
+        self._info = ServiceInfo(
+            kind, f"Mudproof.{kind}", port, addresses=[socket.inet_aton(ip) for ip in ips], server=f"{NAME}."
+        )
+        self._zeroconf: AsyncZeroconf | None = None
+        self.problem: str | None = None
+
+    async def __aenter__(self) -> Announcement:
+        try:
+            self._zeroconf = AsyncZeroconf(ip_version=IPVersion.V4Only)
+            await self._zeroconf.async_register_service(self._info, allow_name_change=True)
+        except Exception as error:  # a name is a convenience: addresses work without it
+            self.problem = f"{type(error).__name__}: {error}"
+        return self
+
+    async def __aexit__(self, *_: object) -> None:
+        if self._zeroconf is not None:
+            await self._zeroconf.async_close()

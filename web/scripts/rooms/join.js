@@ -1,0 +1,60 @@
+// @ts-check
+/** Joining the household with a code: typed, or come with the address that a QR held. */
+import { fill, h } from "../lib/dom.js";
+
+/** @param {any} context params: the code, if it came with the address */
+export function room(context) {
+  const { book, go, toast } = context;
+  const element = h("main", { class: "page", id: "room" });
+  const trouble = h("p", { class: "trouble", role: "alert" });
+  trouble.hidden = true;
+  const code = h("input", { type: "text", autocomplete: "one-time-code", autocapitalize: "characters", spellcheck: "false", maxlength: 20, value: context.params[0] || "", style: { "letter-spacing": "3px", "text-transform": "uppercase" } });
+  const name = h("input", { type: "text", autocomplete: "off", maxlength: 60, value: phoneName() });
+  let busy = false;
+
+  /** @param {Event} event */
+  async function join(event) {
+    event.preventDefault();
+    if (busy) return;
+    if (!code.value.trim()) {
+      say("Type the code first. A phone that has joined makes one, in its Shed under Phones.");
+      code.focus();
+      return;
+    }
+    busy = true;
+    trouble.hidden = true;
+    try {
+      await context.ask("/api/join", { method: "POST", body: JSON.stringify({ code: code.value, name: name.value }), headers: { "content-type": "application/json" } });
+    } catch (/** @type {any} */ error) {
+      say(error.say || "The server does not answer. Join when it does; what is written here stays.");
+      busy = false;
+      return;
+    }
+    history.replaceState(null, "", "#/join"); // the code is used up: it need not stand in the address
+    await context.shareNow();
+    toast({ say: "Joined. The household's records come now." });
+    go("round");
+  }
+
+  /** @param {string} words */
+  function say(words) {
+    trouble.hidden = false;
+    trouble.textContent = words;
+  }
+
+  fill(
+    element,
+    h("header", { class: "head" }, h("h1", null, "Join the household")),
+    h("p", { class: "soft note", style: { margin: "0 2px 12px" } }, "The code is on the server's screen when it starts, or in the Shed of a phone that has joined. It is good for ten minutes and for one phone."),
+    book.sharing.kept > 0 && h("p", { class: "soft note", style: { margin: "0 2px 12px" } }, "What is kept on this phone is shared as soon as it has joined."),
+    h("form", { novalidate: true, onsubmit: join }, h("label", { class: "field" }, h("span", null, "Code"), code), h("label", { class: "field" }, h("span", null, "What this phone is called"), name), trouble, h("button", { class: "key done", type: "submit" }, "Join")),
+  );
+  return { element, title: "Join" };
+}
+
+/** A first guess, to be changed. */
+function phoneName() {
+  const agent = navigator.userAgent;
+  const kind = ["iPhone", "iPad", "Android", "Windows", "Macintosh", "Linux"].find((word) => agent.includes(word));
+  return { iPhone: "iPhone", iPad: "iPad", Android: "Android phone", Windows: "Windows computer", Macintosh: "Mac", Linux: "Linux computer" }[kind || ""] || "Phone";
+}

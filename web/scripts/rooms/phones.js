@@ -1,0 +1,104 @@
+// @ts-check
+/** The household's phones: who has joined, one more by a code, and turning one out. */
+import { fill, h } from "../lib/dom.js";
+import { momentWords } from "../lib/words.js";
+import { glyph } from "../ui/glyphs.js";
+import { squares } from "../ui/squares.js";
+import { personName } from "./household.js";
+
+const POST = { method: "POST", headers: { "content-type": "application/json" } };
+
+/** @param {any} context */
+export function room(context) {
+  const { book, back, toast } = context;
+  const element = h("main", { class: "page", id: "room" });
+  /** @type {any} */
+  let found = null;
+  /** @type {any} */
+  let code = null;
+  let joining = true;
+  let trouble = "";
+  /** @type {string} */
+  let asking = "";
+  /** @type {any} */
+  let timer = 0;
+
+  async function load() {
+    trouble = "";
+    try {
+      joining = (await context.ask("/api/me")).joining;
+      if (joining) found = await context.ask("/api/phones");
+    } catch (/** @type {any} */ error) {
+      trouble = error.say || "The list of phones is on the server, which does not answer now.";
+    }
+    draw();
+  }
+
+  async function newCode() {
+    const before = found?.phones.length ?? 0;
+    try {
+      code = await context.ask("/api/codes", { ...POST, body: "{}" });
+    } catch (/** @type {any} */ error) {
+      trouble = error.say || "A code comes from the server, which does not answer now.";
+    }
+    draw();
+    clearInterval(timer);
+    timer = setInterval(async () => {
+      if (!code) return;
+      await load();
+      if (context.now() > code.until || (found?.phones.length ?? 0) > before) {
+        code = null;
+        clearInterval(timer);
+        draw();
+      }
+    }, 4000);
+  }
+
+  /** @param {any} phone */
+  async function turnOut(phone) {
+    try {
+      await context.ask(`/api/phones/${encodeURIComponent(phone.id)}/turn-out`, { ...POST, body: "{}" });
+    } catch (/** @type {any} */ error) {
+      toast({ say: error.say || "The server does not answer now; nobody was turned out." });
+      return;
+    }
+    asking = "";
+    toast({ say: `${phone.name} is turned out. What it had not shared stays on it.` });
+    await load();
+  }
+
+  function draw() {
+    fill(
+      element,
+      h("header", { class: "headrow" }, h("button", { class: "back", type: "button", "aria-label": "Back", onclick: () => back() }, glyph("back", 32)), h("h1", null, "Phones")),
+      trouble && h("div", { class: "board empty" }, h("p", { role: "alert" }, trouble), h("button", { class: "key", type: "button", onclick: () => void load() }, "Try again")),
+      !joining && h("div", { class: "board empty" }, h("p", null, "This server answers its own machine alone, so no phone can join. Start it with “mudproof serve” for the home network.")),
+      found && joining && [
+        h("div", { class: "board" }, found.phones.map(row), !found.phones.length && h("p", { class: "line soft" }, "No phone has joined yet.")),
+        code ? invitation() : h("button", { class: "key solid", type: "button", onclick: () => void newCode() }, "One more phone"),
+      ],
+    );
+  }
+
+  /** @param {any} phone */
+  function row(phone) {
+    const mine = phone.id === found.this;
+    const words = [personName(book, phone.person), mine ? "this phone" : `last here ${momentWords(phone.seen, context.now(), context.zone())}`].filter(Boolean).join(", ");
+    return [
+      h("div", { class: "line" }, h("span", null, h("b", null, phone.name), h("br"), h("span", { class: "soft" }, words)), mine ? null : h("button", { class: "key slim", type: "button", "aria-label": `Turn out ${phone.name}`, onclick: () => { asking = asking === phone.id ? "" : phone.id; draw(); } }, "Turn out")),
+      asking === phone.id && h("div", { class: "sec" }, h("p", null, `${phone.name} is shown nothing more from now on. What it had not shared yet stays on it, and comes when it joins again.`), h("div", { class: "keys two", style: { "margin-top": "8px" } }, h("button", { class: "key", type: "button", onclick: () => { asking = ""; draw(); } }, "Let it stay"), h("button", { class: "key solid", type: "button", onclick: () => void turnOut(phone) }, "Turn it out"))),
+    ];
+  }
+
+  function invitation() {
+    return h(
+      "section",
+      { class: "lab plain", "aria-label": "A code for one phone" },
+      h("div", { class: "in" }, h("div", { class: "sec" }, h("p", { class: "soft" }, "On the new phone open"), h("p", null, h("b", null, code.address.split("/#")[0])), h("p", { class: "soft", style: { "margin-top": "8px" } }, "put it on the home screen, open it there, and type"), h("p", { class: "big", style: { "letter-spacing": "2px" } }, code.code), h("p", { class: "soft" }, `Good until ${momentWords(code.until, context.now(), context.zone())}, for one phone. Or hold its camera over this:`), h("div", { style: { "margin-top": "10px" } }, squares(code.squares, "The address and the code, for a camera")))),
+    );
+  }
+
+  draw();
+  void load();
+  return { element, title: "Phones", leave: () => clearInterval(timer) };
+}
