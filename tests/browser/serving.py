@@ -7,6 +7,7 @@ import json
 import os
 import signal
 import socket
+import ssl
 import subprocess
 import sys
 import threading
@@ -32,7 +33,7 @@ class LiveServer:
     def __init__(self, data: Path, on: str | None, code: Path = ROOT) -> None:
         self.data = data
         self.on = on
-        self.code = code
+        self.code_folder = code
         self.port = free_port()
         self.process: subprocess.Popen[bytes] | None = None
 
@@ -43,21 +44,17 @@ class LiveServer:
 
     def start(self) -> LiveServer:
         """Start, and wait until it answers."""
-        if self.on is None:
-            command = ["serve", "--here", "--data", str(self.data), "--port", str(self.port)]
-        else:
-            command = ["demo", "--data", str(self.data), "--port", str(self.port), "--on", self.on]
-        environment = {**os.environ, "PYTHONPATH": str(self.code), "PYTHONDONTWRITEBYTECODE": "1"}
+        environment = {**os.environ, "PYTHONPATH": str(self.code_folder), "PYTHONDONTWRITEBYTECODE": "1"}
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "server", *command],
-            cwd=self.code,
+            [sys.executable, "-m", "server", *self.command()],
+            cwd=self.code_folder,
             env=environment,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.PIPE,
         )
         for _ in range(400):
             try:
-                with urllib.request.urlopen(self.url + "health", timeout=1):
+                with urllib.request.urlopen(self.url + "health", timeout=1, context=self.trusting()):
                     return self
             except (urllib.error.URLError, OSError):
                 if self.process.poll() is not None:
@@ -65,6 +62,16 @@ class LiveServer:
                     raise AssertionError(self.process.stderr.read().decode()) from None
                 time.sleep(0.05)
         raise AssertionError("the server did not come up")
+
+    def command(self) -> list[str]:
+        """What starts it."""
+        if self.on is None:
+            return ["serve", "--here", "--data", str(self.data), "--port", str(self.port)]
+        return ["demo", "--data", str(self.data), "--port", str(self.port), "--on", self.on]
+
+    def trusting(self) -> ssl.SSLContext | None:
+        """What a client needs to believe it: nothing over http."""
+        return None
 
     def get_json(self, path: str) -> Any:
         """What a door answers."""
@@ -92,6 +99,40 @@ class LiveServer:
             self.process.kill()
             self.process.communicate()
             self.process = None
+
+
+class HomeServer(LiveServer):
+    """A household's server on the home network: phones have to join. `plain` leaves https out."""
+
+    def __init__(self, data: Path, plain: bool) -> None:
+        super().__init__(data, None)
+        self.plain = plain
+
+    @property
+    def url(self) -> str:
+        """Where the page is."""
+        return f"{'http' if self.plain else 'https'}://127.0.0.1:{self.port}/"
+
+    def command(self) -> list[str]:
+        """What starts it."""
+        return ["serve", "--data", str(self.data), "--port", str(self.port), *(["--plain"] if self.plain else [])]
+
+    def trusting(self) -> ssl.SSLContext | None:
+        """What a client needs to believe it."""
+        root = self.data / "certificates" / "root.crt"
+        return ssl.create_default_context(cafile=root) if not self.plain and root.exists() else None
+
+    def code(self) -> str:
+        """A code as `mudproof join` gives it."""
+        done = subprocess.run(
+            [sys.executable, "-m", "server", "join", "--data", str(self.data)],
+            cwd=self.code_folder,
+            capture_output=True,
+            text=True,
+            timeout=30,
+            check=True,
+        )
+        return next(line.strip() for line in done.stdout.splitlines() if line.startswith("    "))
 
 
 class Proxy:

@@ -27,7 +27,7 @@ def changing(filled: Path, tmp_path: Path) -> Iterator[LiveServer]:
 
 
 def alter(server: LiveServer, name: str, old: str, new: str) -> None:
-    path = server.code / "web" / name
+    path = server.code_folder / "web" / name
     text = path.read_text(encoding="utf-8")
     assert old in text
     path.write_text(text.replace(old, new), encoding="utf-8")
