@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from html import escape
+from importlib.resources import files
 from pathlib import Path
 
 from starlette.applications import Starlette
@@ -15,9 +16,10 @@ from server.handlers.guard import Guard
 from server.settings import LOOPBACK
 
 CERTIFICATE = "/mudproof-root.crt"
+STYLE = "/styles/recover.css"
 PAGE = """<!doctype html>
 <html lang="en-GB"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
-<title>Mudproof: trust this server</title></head>
+<title>Mudproof: trust this server</title><link rel="stylesheet" href="{style}"></head>
 <body><main>
 <h1>Trust this server, once for each phone</h1>
 <p>Phones open Mudproof with no signal only over https. Your server has made a certificate for your home network; a phone
@@ -45,14 +47,17 @@ def make_trust_app(root: Path, address: str, names: tuple[str, ...]) -> Starlett
     """The page and the certificate. address: where the app is."""
 
     async def page(request: Request) -> Response:
-        text = PAGE.format(certificate=CERTIFICATE, address=escape(f"{address}/", quote=True))
+        text = PAGE.format(certificate=CERTIFICATE, style=STYLE, address=escape(f"{address}/", quote=True))
         return Response(text, media_type="text/html; charset=utf-8", headers={"cache-control": "no-store"})
 
     async def certificate(request: Request) -> Response:
         headers = {"cache-control": "no-store", "content-disposition": 'attachment; filename="mudproof-root.crt"'}
         return Response(root.read_bytes(), media_type="application/x-x509-ca-cert", headers=headers)
 
+    async def style(request: Request) -> Response:
+        return Response(files("web").joinpath(STYLE.lstrip("/")).read_bytes(), media_type="text/css")
+
     return Starlette(
-        routes=[Route("/", page), Route(CERTIFICATE, certificate)],
+        routes=[Route("/", page), Route(CERTIFICATE, certificate), Route(STYLE, style)],
         middleware=[Middleware(Guard, hosts=(*LOOPBACK, *names), any_address=True)],
     )
