@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 
 from server import __version__
-from server.commands import carry, demo, home, jobs
+from server.commands import carry, demo, diary, home, jobs, keep
 from server.errors import MudproofError
 from server.settings import DEFAULT_PORT
 
@@ -55,6 +55,27 @@ def main(argv: list[str] | None = None) -> int:
     _reading(one)
     one.add_argument("file", type=Path, metavar="FILE")
 
+    one = commands.add_parser("diary", help="what was done, as a document or (--csv) a table")
+    _reading(one)
+    one.add_argument("--year", type=int, metavar="Y", help="only this year")
+    one.add_argument("--csv", action="store_true", help="a table for a spreadsheet")
+    one.add_argument("file", type=Path, nargs="?", metavar="FILE")
+
+    one = commands.add_parser("backup", help="a checked copy of the database, made while it is in use")
+    _reading(one)
+
+    one = commands.add_parser("restore", help="put a copy back (the newest, or FILE); stop the server first")
+    _reading(one)
+    one.add_argument("file", type=Path, nargs="?", metavar="FILE")
+
+    one = commands.add_parser("pack", help="everything on this server as one file, to move it to another machine")
+    _reading(one)
+    one.add_argument("file", type=Path, metavar="FILE")
+
+    one = commands.add_parser("unpack", help="set a packed household up on this machine")
+    _reading(one)
+    one.add_argument("file", type=Path, metavar="FILE")
+
     args = parser.parse_args(argv)
     try:
         _run(args)
@@ -68,6 +89,17 @@ def main(argv: list[str] | None = None) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     return 0
+
+
+OTHERS = {
+    "export": carry.export,
+    "import": carry.bring,
+    "diary": diary.run,
+    "backup": keep.backup,
+    "restore": keep.restore,
+    "pack": keep.pack,
+    "unpack": keep.unpack,
+}
 
 
 def _serving(parser: argparse.ArgumentParser) -> None:
@@ -90,10 +122,8 @@ def _run(args: argparse.Namespace) -> None:
         jobs.run(args)
     elif args.command == "check":
         carry.check(args)
-    elif args.command == "export":
-        carry.export(args)
     else:
-        carry.bring(args)
+        OTHERS[args.command](args)
 
 
 if __name__ == "__main__":

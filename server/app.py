@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import asyncio
 import contextlib
 import datetime
 import logging
+import sqlite3
 from collections.abc import AsyncIterator, Callable
+from pathlib import Path
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
@@ -24,10 +27,14 @@ from server.handlers.doorkeeper import Doorkeeper
 from server.handlers.guard import Guard
 from server.handlers.shell_files import read_shell
 from server.settings import LOOPBACK, Settings
+from server.store.backups import daily
 from server.store.connection import open_store
 from server.store.devices import read_devices
 
 log = logging.getLogger("mudproof")
+
+COPY_EACH_S = 3600
+"""How often it is looked whether today has its copy. [s]"""
 
 DOORS = [
     Route("/", shell.page),
@@ -72,7 +79,12 @@ def make_app(
             calendars, climates, devices = read_calendars(), read_climates(), await read_devices(store)
             room = Rooms(settings, store, calendars, climates, read_shell(settings.today, demo), now, devices, local_key)
             app.state.rooms = room
-            yield
+            keeping = asyncio.create_task(keep_copies(settings.data, now))
+            try:
+                yield
+            finally:
+                keeping.cancel()
+                await asyncio.gather(keeping, return_exceptions=True)
         finally:
             await store.close()
 
@@ -85,6 +97,16 @@ def make_app(
         exception_handlers={MudproofError: _told, HTTPException: _not_found},
         lifespan=lifespan,
     )
+
+
+async def keep_copies(folder: Path, now: Callable[[], datetime.datetime]) -> None:
+    """A copy of the database each day, for as long as the server runs."""
+    while True:
+        try:
+            await asyncio.to_thread(daily, folder, now().date())
+        except (MudproofError, sqlite3.Error, OSError) as error:
+            log.error("no copy of the database was made: %s", error)
+        await asyncio.sleep(COPY_EACH_S)
 
 
 async def _told(request: Request, error: Exception) -> Response:

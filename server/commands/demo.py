@@ -16,7 +16,8 @@ from server.kernel import stamps
 from server.kernel.merge import Record
 from server.settings import Settings
 from server.store import records
-from server.store.connection import FILE, open_store, read_only
+from server.store.backups import FILE
+from server.store.connection import open_store, read_only
 from server.sync.fields import date
 
 

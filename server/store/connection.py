@@ -16,9 +16,10 @@ from typing import IO
 import aiosqlite
 
 from server.errors import DiskFull, StoreError
+from server.store.backups import FILE, back_up
+from server.store.backups import newest as newest_copy
 from server.store.migrations import APPLICATION_ID, migrate, newest
 
-FILE = "mudproof.db"
 LOCK = "mudproof.lock"
 BUSY_MS = 5000
 
@@ -96,6 +97,9 @@ def prepare(path: Path) -> str:
             raise _damaged(path, check)
         db.execute("PRAGMA journal_mode = WAL")
         db.execute("PRAGMA synchronous = FULL")
+        version = int(db.execute("PRAGMA user_version").fetchone()[0])
+        if 0 < version < newest():
+            back_up(path.parent, f"before-schema-{newest()}.db")
         migrate(db)
         db.execute("INSERT INTO sessions (mark, began) SELECT ?, coalesce(max(seq), 0) FROM records", (session,))
     return session
@@ -134,6 +138,13 @@ def read_only(folder: Path) -> Iterator[sqlite3.Connection]:
             yield db
 
 
+@contextlib.contextmanager
+def held_alone(folder: Path) -> Iterator[None]:
+    """A data directory that nobody serves, for as long as this block lasts. Raises StoreError where somebody does."""
+    with contextlib.closing(_hold(folder)):
+        yield
+
+
 def _hold(folder: Path) -> IO[str]:
     lock = open(folder / LOCK, "w")  # noqa: SIM115 (held open for as long as the server runs)
     try:
@@ -150,11 +161,13 @@ def _hold(folder: Path) -> IO[str]:
 
 
 def _damaged(path: Path, what: str) -> StoreError:
-    return StoreError(
-        f"The database file {path.name} is damaged. Move it aside and put your newest copy in its place "
-        f"(mudproof import brings a saved copy back).",
-        f"{path}: {what}",
+    copy = newest_copy(path.parent)
+    mend = (
+        f"The newest copy is {copy.name}; put it back with: mudproof restore --data {path.parent}"
+        if copy
+        else "There is no copy beside it. A phone that joins an empty server brings back what it holds; so does mudproof import."
     )
+    return StoreError(f"The database file {path.name} is damaged. {mend}", f"{path}: {what}")
 
 
 @contextlib.contextmanager

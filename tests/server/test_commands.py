@@ -14,7 +14,8 @@ from pathlib import Path
 
 import pytest
 
-from server.store.connection import FILE, prepare
+from server.store.backups import FILE
+from server.store.connection import prepare
 from tests.browser.serving import LiveServer
 
 ON = "2031-05-19"

@@ -14,7 +14,7 @@ from starlette.testclient import TestClient
 from server.app import DOORS, make_app
 from server.handlers.doorkeeper import OPEN
 from server.settings import Settings
-from server.store.connection import FILE
+from server.store.backups import FILE
 from server.trust.codes import LASTS_MS, LETTERS, MOST_WRONG, TRIES_A_MINUTE, Codes, Invitation, TooManyTriesError
 
 NOW = datetime.datetime(2031, 5, 19, 10, 42, tzinfo=datetime.UTC)

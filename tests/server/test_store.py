@@ -21,7 +21,8 @@ import pytest
 
 from server.errors import DiskFull, StoreError
 from server.store import records
-from server.store.connection import FILE, open_store, prepare
+from server.store.backups import FILE
+from server.store.connection import open_store, prepare
 from server.store.migrations import MIGRATIONS, migrate, newest
 from tests.server.conftest import change, run, stamp
 
