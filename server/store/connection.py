@@ -165,7 +165,7 @@ def _damaged(path: Path, what: str) -> StoreError:
     mend = (
         f"The newest copy is {copy.name}; put it back with: mudproof restore --data {path.parent}"
         if copy
-        else "There is no copy beside it. A phone that joins an empty server brings back what it holds; so does mudproof import."
+        else "There is no copy beside it. A phone that joins an empty server brings back what it holds."
     )
     return StoreError(f"The database file {path.name} is damaged. {mend}", f"{path}: {what}")
 
