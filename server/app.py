@@ -20,7 +20,7 @@ from starlette.routing import Route
 from server.calendars.read import read_calendars
 from server.calendars.read_climates import read_climates
 from server.errors import MudproofError
-from server.handlers import api, crops, files, phones, shell, successions
+from server.handlers import api, crops, files, phones, photos, shell, successions
 from server.handlers.answers import error_response
 from server.handlers.context import Rooms
 from server.handlers.doorkeeper import Doorkeeper
@@ -30,6 +30,7 @@ from server.settings import LOOPBACK, Settings
 from server.store.backups import daily
 from server.store.connection import open_store
 from server.store.devices import read_devices
+from server.store.photos import Photos
 
 log = logging.getLogger("mudproof")
 
@@ -54,6 +55,9 @@ DOORS = [
     Route("/api/crops/{crop}", crops.numbers),
     Route("/api/crops/{crop}/file", crops.calendar_file),
     Route("/api/crop-file", crops.read_calendar_file, methods=["POST"]),
+    Route("/api/photos/{sha256}", photos.photo),
+    Route("/api/photos/{sha256}", photos.part, methods=["POST"]),
+    Route("/api/photos/{sha256}/have", photos.have),
     Route("/api/successions", successions.successions),
     Route("/api/readings", files.readings, methods=["POST"]),
     Route("/api/months", files.months, methods=["POST"]),
@@ -77,7 +81,17 @@ def make_app(
         store = await open_store(settings.data)
         try:
             calendars, climates, devices = read_calendars(), read_climates(), await read_devices(store)
-            room = Rooms(settings, store, calendars, climates, read_shell(settings.today, demo), now, devices, local_key)
+            room = Rooms(
+                settings,
+                store,
+                calendars,
+                climates,
+                read_shell(settings.today, demo),
+                now,
+                devices,
+                Photos(settings.data),
+                local_key,
+            )
             app.state.rooms = room
             keeping = asyncio.create_task(keep_copies(settings.data, now))
             try:

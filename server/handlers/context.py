@@ -21,6 +21,7 @@ from server.settings import Settings
 from server.store import records
 from server.store.connection import Store
 from server.store.devices import Devices
+from server.store.photos import Photos
 from server.sync.pokes import Pokes
 from server.trust.codes import Codes
 
@@ -36,6 +37,7 @@ class Rooms:
     shell: Shell
     now: Callable[[], datetime.datetime]
     devices: Devices
+    photos: Photos
     local_key: str = ""
     """What this machine's own commands show; kept in the data folder, readable by its owner alone."""
     pokes: Pokes = field(default_factory=Pokes)

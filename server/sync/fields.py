@@ -15,6 +15,7 @@ LONGEST_TEXT = 4000
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 _MONTH_DAY = re.compile(r"\d{2}-\d{2}", re.ASCII)
 _TIME = re.compile(r"([01]\d|2[0-3]):[0-5]\d", re.ASCII)
+_HASH = re.compile(r"[0-9a-f]{64}", re.ASCII)
 _PATH = re.compile(r"[a-z0-9_*.-]{1,120}")
 _WORD = re.compile(r"[a-z][a-z0-9_]{0,39}")
 _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\u202a-\u202e\u2066-\u2069]")
@@ -184,6 +185,11 @@ def path(value: Any) -> str | None:
     return None if good else f"does not lead to a number: {shown(value)}"
 
 
+def sha256(value: Any) -> str | None:
+    """The hash by which a photo is kept."""
+    return None if isinstance(value, str) and _HASH.fullmatch(value) else f"is not a photo's mark: {shown(value)}"
+
+
 def table(value: Any) -> str | None:
     """A whole calendar; what is wrong inside it is said when it is used."""
     return None if isinstance(value, dict) else f"must be a whole calendar, not {shown(value)}"
@@ -226,7 +232,7 @@ FIELDS: dict[str, dict[str, Check]] = {
         "minutes": whole(0, 1440), "note": text, "by": reference, "job": reference, "part": whole(1, 10_000),
         "found": word, "level": one_of("none", "few", "many", "severe"), "product": text, "rate": text,
         "weight_g": whole(0, 10_000_000), "tmin": number(-60, 70), "tmax": number(-60, 70), "condition": word,
-        "photos": list_of(text, 20),
+        "photos": list_of(reference, 20),
     },
     "job": {
         "title": text, "place": reference, "batch": reference, "from": date, "by_day": date,
@@ -239,7 +245,7 @@ FIELDS: dict[str, dict[str, Check]] = {
         "text": text, "from_year": whole(1900, 2200), "taken": flag,
     },
     "person": {"name": text, "mark": text},
-    "photo": {"sha256": text, "taken": text, "w": whole(1, 100_000), "h": whole(1, 100_000)},
+    "photo": {"sha256": sha256, "thumb": sha256, "taken": date, "w": whole(1, 100_000), "h": whole(1, 100_000)},
 }  # fmt: skip
 
 NAMES = {

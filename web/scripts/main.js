@@ -39,11 +39,12 @@ const LATER = {
   crops: () => import("./rooms/crops.js"),
   crop: () => import("./rooms/crop.js"),
   join: () => import("./rooms/join.js"),
+  photo: () => import("./rooms/photo.js"),
   phones: () => import("./rooms/phones.js"),
   "seed-list": () => import("./rooms/seed-list.js"),
   "own-crop": () => import("./rooms/own-crop.js"),
 };
-const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground", begin: "round", readings: "ground", year: "season", successions: "season", crops: "shed", crop: "shed", "seed-list": "shed", phones: "shed", join: "round", "own-crop": "shed" });
+const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground", begin: "round", readings: "ground", year: "season", successions: "season", crops: "shed", crop: "shed", "seed-list": "shed", phones: "shed", photo: "diary", join: "round", "own-crop": "shed" });
 const WIDE = "(min-width: 1000px)";
 const ROOMS_AFTER_MS = 200;
 const app = /** @type {HTMLElement} */ (document.getElementById("app"));
@@ -105,6 +106,8 @@ async function openApp(book, store, sharer, wiped) {
   /** @type {any[]} */
   let open = [];
   let lastSettled = "";
+  /** @type {number | null} The sharing after which photos were last looked for. */
+  let photosAt = null;
 
   const zone = () => book.fields("site").tz || null;
   const today = () => root.dataset.today || civilNow(new Date(), zone()).date;
@@ -211,7 +214,13 @@ async function openApp(book, store, sharer, wiped) {
   matchMedia(WIDE).addEventListener("change", show);
   book.subscribe((what) => {
     for (const one of open) one.refresh?.(what);
-    if (what === "sharing") showJoined();
+    if (what === "sharing") {
+      showJoined();
+      if (book.sharing.reachable && book.sharing.lastShared !== photosAt) {
+        photosAt = book.sharing.lastShared;
+        void import("./sync/photo-sender.js").then(({ sendPhotos }) => sendPhotos(new Set(book.ofKind("photo").flatMap((/** @type {any} */ one) => [one.fields.sha256, one.fields.thumb]))));
+      }
+    }
     if (what !== "records") return;
     const jobs = book.jobs(today());
     const words = `${jobs.filter((/** @type {any} */ one) => one.state === "ready").length} jobs ready`;

@@ -9,6 +9,7 @@ import { glyph } from "../ui/glyphs.js";
 import { deedWords } from "./diary-lines.js";
 import { field, readFields } from "./form-parts.js";
 import { personName } from "./household.js";
+import { photoStrip } from "./photo-views.js";
 
 /** Fields of a deed that can be corrected, by what was done. */
 const ALWAYS = [
@@ -74,7 +75,7 @@ export function room(context) {
       h(
         "div",
         { class: "lab plain" },
-        h("div", { class: "in" }, h("div", { class: "sec" }, h("h1", { class: "big" }, h("b", null, verb), ` ${kept(what)}`), h("p", { class: "soft" }, [longDay(fields.on), fields.at, personName(book, fields.by)].filter(Boolean).join(", ")), gone && h("p", null, h("b", null, "Taken back."), " It counts for nothing now."), others.length > 0 && h("p", null, `Told by ${[fields.by, ...others.map((/** @type {any} */ one) => one.fields.by)].map((by) => personName(book, by) || "somebody").join(" and ")}: one deed, the larger number counts.`))),
+        h("div", { class: "in" }, h("div", { class: "sec" }, h("h1", { class: "big" }, h("b", null, verb), ` ${kept(what)}`), h("p", { class: "soft" }, [longDay(fields.on), fields.at, personName(book, fields.by)].filter(Boolean).join(", ")), photoStrip(context, fields), gone && h("p", null, h("b", null, "Taken back."), " It counts for nothing now."), others.length > 0 && h("p", null, `Told by ${[fields.by, ...others.map((/** @type {any} */ one) => one.fields.by)].map((by) => personName(book, by) || "somebody").join(" and ")}: one deed, the larger number counts.`))),
       ),
       form,
       gone

@@ -5,7 +5,7 @@ import { plainDay } from "../lib/dates.js";
 import { batchName, cropOf, cropWords, fullPlace, personName, placeName } from "./household.js";
 
 /**
- * @typedef {{id: string, on: string, at: string, verb: string, what: string, where: string, who: string, note: string,
+ * @typedef {{thumbs?: string[], id: string, on: string, at: string, verb: string, what: string, where: string, who: string, note: string,
  *   extra: string, record: any, kept: boolean, sort: "deed" | "let go" | "put off"}} Line
  */
 
@@ -74,6 +74,7 @@ function deedLine(book, record, unsent) {
     who: personName(book, fields.by),
     note: fields.note || "",
     extra,
+    thumbs: (fields.photos || []).map((/** @type {string} */ id) => book.fields(id).thumb).filter(Boolean),
     record,
     kept: unsent.has(record.id),
     sort: "deed",

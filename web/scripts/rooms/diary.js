@@ -6,6 +6,7 @@ import { addDays, dayName, plainDay } from "../lib/dates.js";
 import { sharingWords } from "../lib/words.js";
 import { glyph } from "../ui/glyphs.js";
 import { letGoWish, putOffWish } from "./deeds.js";
+import { photoImage } from "./photo-views.js";
 import { answers, byDay, linesOf, readingWords } from "./diary-lines.js";
 
 const A_SLICE = 60;
@@ -109,6 +110,7 @@ export function room(context) {
       small && h("span", { class: "soft" }, small),
       line.extra && h("span", { class: "soft" }, line.extra),
       line.note && h("span", { class: "quote" }, `“${line.note}”`),
+      line.thumbs?.length > 0 && h("span", { class: "photos" }, line.thumbs.map((/** @type {string} */ thumb) => photoImage(thumb, { words: "photo", keep: true }))),
       line.kept && h("span", { class: "soft" }, "on this phone only"),
     ];
     if (line.sort === "deed") return h("button", { class: "entry", type: "button", onclick: () => go("deed", line.id) }, inside);

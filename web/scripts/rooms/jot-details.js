@@ -37,6 +37,7 @@ function below(tools, more, words = "Write it down") {
     null,
     h("label", { class: "field", style: { "margin-top": "14px" } }, h("span", null, "A word"), note),
     h("label", { class: "field" }, h("span", null, "On"), on),
+    tools.photos(),
     h("div", { class: "write-bar" }, h("button", { class: "key done", type: "button", onclick: onTap(() => { const fields = more(); if (fields) void write(fields); }) }, words)),
   );
 }

@@ -12,13 +12,15 @@ import { undoWishes } from "./deeds.js";
 import { batchName, personName, placeName } from "./household.js";
 import { jobForBatch, jobForFixture, jobForPlace, verbTakes, verbWord } from "./jot-choices.js";
 import { chooseBatch, chooseFixture, choosePlace, chooseVerb } from "./jot-lists.js";
+import { photoTaker, photoWishes } from "./photo-views.js";
 import { askCount, askNote, askReading, askSighting, askWhere } from "./jot-details.js";
 
 const DRAFT = "jot";
 
 /**
  * @typedef {{did: string | null, batch: string | null, place: string | null, fixture: string | null,
- *   job: import("../types.js").Job | null, found: string | null, on: string, more: Record<string, any>, note: string}} Slip
+ *   job: import("../types.js").Job | null, found: string | null, on: string, more: Record<string, any>, note: string,
+ *   photos: import("./photo-views.js").Taken[]}} Slip
  */
 
 /** @param {any} context */
@@ -29,7 +31,7 @@ export function room(context) {
   let trouble = null;
   let all = false;
   /** @type {Slip} */
-  const slip = { did: null, batch: null, place: null, fixture: null, job: null, found: null, on: context.today(), more: {}, note: "" };
+  const slip = { did: null, batch: null, place: null, fixture: null, job: null, found: null, on: context.today(), more: {}, note: "", photos: [] };
   begin();
 
   function begin() {
@@ -58,6 +60,7 @@ export function room(context) {
   }
 
   const tools = {
+    photos: () => photoTaker(context, slip.photos, () => { keep(); refresh(); }),
     context,
     slip,
     keep,
@@ -78,10 +81,11 @@ export function room(context) {
 
   /** @param {Record<string, any>} more */
   async function write(more) {
-    const wish = { id: context.newId(), kind: "diary", fields: fieldsOf(more) };
+    const photos = photoWishes(slip.photos, context);
+    const wish = { id: context.newId(), kind: "diary", fields: { ...fieldsOf(more), ...(photos.ids.length ? { photos: photos.ids } : {}) } };
     trouble = null;
     try {
-      await book.write([wish]);
+      await book.write([...photos.wishes, wish]);
     } catch (/** @type {any} */ error) {
       trouble = error.say || "Not written down yet. It is still on screen; try again.";
       refresh();

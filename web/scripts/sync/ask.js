@@ -13,7 +13,7 @@ export async function askServer(path, more = {}) {
   const answer = await fetch(path, { signal: AbortSignal.timeout(ASK_MS), ...more });
   if (answer.ok) return answer.json();
   const told = await answer.json().catch(() => null);
-  throw Object.assign(new Error(`${path}: ${answer.status}`), { say: told?.error?.say });
+  throw Object.assign(new Error(`${path}: ${answer.status}`), { say: told?.error?.say, status: answer.status });
 }
 
 /** @param {string} path @param {Blob} body */

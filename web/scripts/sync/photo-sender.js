@@ -1,0 +1,47 @@
+// @ts-check
+/** Sends photos that wait, thumbnails first, in parts that go on where a broken line left off. */
+import { photoDone, photosWaiting } from "../store/photos.js";
+import { askServer } from "./ask.js";
+
+const PART_BYTES = 128 * 1024;
+const REFUSED = [400, 413];
+let sending = false;
+
+/**
+ * Send what waits and some record names, one after the other; ends at the first that does not go through.
+ * @param {Set<string>} named hashes that records name: what belongs to no record stays here
+ * @returns {Promise<number>} how many went
+ */
+export async function sendPhotos(named) {
+  if (sending) return 0;
+  sending = true;
+  let sent = 0;
+  try {
+    for (const photo of await photosWaiting()) {
+      if (!named.has(photo.sha256)) continue;
+      const problem = await sendOne(photo.sha256, photo.blob);
+      await photoDone(photo.sha256, problem ?? undefined);
+      sent += 1;
+    }
+  } catch (error) {
+    console.info("photos wait for a better line", error);
+  } finally {
+    sending = false;
+  }
+  return sent;
+}
+
+/** @param {string} sha256 @param {Blob} blob @returns {Promise<string | null>} why it was refused for good */
+async function sendOne(sha256, blob) {
+  let { have } = await askServer(`/api/photos/${sha256}/have`);
+  while (have < blob.size) {
+    try {
+      const part = blob.slice(have, have + PART_BYTES);
+      ({ have } = await askServer(`/api/photos/${sha256}?from=${have}&size=${blob.size}`, { method: "POST", body: part, headers: { "content-type": "application/octet-stream" } }));
+    } catch (/** @type {any} */ error) {
+      if (REFUSED.includes(error.status)) return error.say || "The server does not take this photo.";
+      throw error;
+    }
+  }
+  return null;
+}
