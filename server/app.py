@@ -20,7 +20,7 @@ from starlette.routing import Route
 from server.calendars.read import read_calendars
 from server.calendars.read_climates import read_climates
 from server.errors import MudproofError
-from server.handlers import api, crops, files, phones, photos, shell, successions
+from server.handlers import api, crops, files, guests, phones, photos, shell, successions
 from server.handlers.answers import error_response
 from server.handlers.context import Rooms
 from server.handlers.doorkeeper import Doorkeeper
@@ -51,6 +51,7 @@ DOORS = [
     Route("/api/join", phones.join, methods=["POST"]),
     Route("/api/codes", phones.new_code, methods=["POST"]),
     Route("/api/phones", phones.phones),
+    Route("/api/guest", guests.round_for_guest),
     Route("/api/phones/{device}/turn-out", phones.turn_out, methods=["POST"]),
     Route("/api/crops/{crop}", crops.numbers),
     Route("/api/crops/{crop}/file", crops.calendar_file),

@@ -15,6 +15,7 @@ from server.errors import BadRequest
 from server.handlers.answers import json_response, zipped
 from server.handlers.body import read_body
 from server.handlers.context import rooms
+from server.handlers.guests import guest_of, what_guests_may
 from server.kernel.say import Job
 from server.kernel.settle import settle
 from server.season.named_climates import nearest, site_fields
@@ -28,7 +29,10 @@ async def sync(request: Request) -> Response:
     """Take changes, give records. Answers only after what it took is on disk."""
     room = rooms(request)
     push = read_push(await read_body(request, MOST_BYTES))
-    reply, last = await exchange(room.store, push, room.now_ms())
+    guest = guest_of(request)
+    if guest is not None:
+        await what_guests_may(room, guest, push)
+    reply, last = await exchange(room.store, push, room.now_ms(), gives=guest is None)
     if last:
         await room.pokes.tell(last)
     answer = json_response(reply)

@@ -7,9 +7,10 @@ from http.cookies import CookieError, SimpleCookie
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from server.errors import MudproofError, NotJoined
+from server.errors import MudproofError, NotAllowed, NotJoined
 from server.handlers.answers import error_response
 from server.handlers.context import Rooms
+from server.handlers.guests import over
 from server.settings import Settings
 from server.store.devices import SEEN_EACH_MS, Device
 from server.trust.codes import token_hash
@@ -18,6 +19,7 @@ OPEN = ("/api/join", "/api/me")
 """Doors for phones that have not joined yet."""
 COOKIE_S = 400 * 86_400
 """The longest that browsers keep a cookie. [s]"""
+GUEST_DOORS = ("/api/sync", "/api/guest", "/api/pokes")
 RENEW_MS = 7 * 86_400_000
 
 
@@ -62,6 +64,11 @@ class Doorkeeper:
         if joined is None and scope["path"] not in OPEN and not room.is_local(headers.get("authorization", "")):
             await error_response(_refusal(device))(scope, receive, send)
             return
+        if joined is not None and joined.guest_until is not None:
+            refusal = await _guest_refusal(room, joined, scope["path"])
+            if refusal is not None:
+                await error_response(refusal)(scope, receive, send)
+                return
         renewed = await self._seen(room, joined) if joined is not None else False
 
         async def send_renewed(message: Message) -> None:
@@ -78,6 +85,17 @@ class Doorkeeper:
         if renew or now_ms - device.seen_ms > SEEN_EACH_MS:
             await room.devices.change(device.id, seen_ms=now_ms, renewed_ms=now_ms if renew else device.renewed_ms)
         return renew
+
+
+async def _guest_refusal(room: Rooms, guest: Device, path: str) -> MudproofError | None:
+    """Why a guest may not come in here, or no longer; None where it may."""
+    if path not in (*OPEN, *GUEST_DOORS):
+        return NotAllowed(
+            "As a guest you see the round of the places you were given, and no more.", f"guest {guest.id}: {path}"
+        )
+    if path != "/api/me" and over(guest, room.today(await room.everything())):
+        return NotJoined("Your time as a guest has ended. Thank you. What you wrote and had not shared stays on this phone.")
+    return None
 
 
 def _refusal(device: Device | None) -> MudproofError:

@@ -12,15 +12,17 @@ from starlette.responses import Response
 from server.errors import BadRequest, NotFound, TooManyTries
 from server.handlers.answers import json_response
 from server.handlers.body import read_body
-from server.handlers.context import rooms
+from server.handlers.context import Rooms, rooms
 from server.handlers.doorkeeper import cookie
+from server.handlers.guests import still_named
 from server.store.devices import Device
-from server.sync.fields import ID, sendable, shown
+from server.sync.fields import ID, date, sendable, shown
 from server.sync.messages import read_json
 from server.trust.codes import Invitation, TooManyTriesError, new_token, token_hash
 
 MOST_BYTES = 4096
 LONGEST_NAME = 60
+MOST_PLACES = 100
 
 
 def _device(request: Request) -> Device | None:
@@ -54,7 +56,9 @@ def _person(given: dict[str, Any]) -> str | None:
 
 
 def _told(device: Device) -> dict[str, Any]:
-    return {"id": device.id, "name": device.name, "person": device.person, "joined": device.made_ms, "seen": device.seen_ms}
+    told = {"id": device.id, "name": device.name, "person": device.person, "joined": device.made_ms, "seen": device.seen_ms}
+    guest = None if device.guest_until is None else {"places": list(device.guest_places), "until": device.guest_until}
+    return told | {"guest": guest}
 
 
 async def me(request: Request) -> Response:
@@ -73,10 +77,27 @@ async def new_code(request: Request) -> Response:
     """A code for one more phone: `{code, until, address, squares}`, the squares of a QR that opens the app with it."""
     room = rooms(request)
     given = await _asked(request)
-    code, until_ms = room.codes.make(Invitation(_person(given)), room.now_ms())
+    places, until = await _guest(room, given)
+    code, until_ms = room.codes.make(Invitation(_person(given), places, until), room.now_ms())
     address = f"{room.address(request.headers.get('host', ''))}/#/join/{code}"
     squares = ["".join("1" if dark else "0" for dark in row) for row in segno.make(address, error="m").matrix]
     return json_response({"code": code, "until": until_ms, "address": address, "squares": squares})
+
+
+async def _guest(room: Rooms, given: dict[str, Any]) -> tuple[tuple[str, ...], str | None]:
+    """The places and the last day of a guest who is invited; none and None for a phone of the household's own."""
+    guest = given.get("guest")
+    if guest is None:
+        return (), None
+    places = guest.get("places") if isinstance(guest, dict) else None
+    until = guest.get("until") if isinstance(guest, dict) else None
+    everything = await room.everything()
+    known = still_named(everything, [place for place in places if isinstance(place, str)]) if isinstance(places, list) else []
+    if not known:
+        raise BadRequest("Choose at least one place for the guest.", f"places={shown(places)}")
+    if date(until) or str(until) < room.today(everything):
+        raise BadRequest("Choose the guest's last day, today or later.", f"until={shown(until)}")
+    return tuple(known[:MOST_PLACES]), str(until)
 
 
 async def join(request: Request) -> Response:
@@ -90,7 +111,16 @@ async def join(request: Request) -> Response:
     if invitation is None:
         raise BadRequest("That code is not good, or no longer. Ask for a new one on a phone that has joined.")
     now_ms = room.now_ms()
-    device = Device(f"phone.{secrets.token_hex(8)}", _name(given), invitation.person, now_ms, now_ms, now_ms)
+    device = Device(
+        f"phone.{secrets.token_hex(8)}",
+        _name(given),
+        invitation.person,
+        now_ms,
+        now_ms,
+        now_ms,
+        guest_places=invitation.guest_places,
+        guest_until=invitation.guest_until,
+    )
     token = new_token()
     await room.devices.add(device, token_hash(token))
     return json_response({"device": _told(device)}, headers={"set-cookie": cookie(room.settings, token)})

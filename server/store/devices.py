@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass, replace
 
 from server.store.connection import Store
@@ -21,6 +22,9 @@ class Device:
     seen_ms: int
     renewed_ms: int
     gone_ms: int | None = None
+    guest_places: tuple[str, ...] = ()
+    guest_until: str | None = None
+    """The last day of a guest; None for a phone of the household's own."""
 
 
 class Devices:
@@ -48,8 +52,19 @@ class Devices:
         """A phone that has just joined. token: its hash."""
         async with self._store.write() as db:
             await db.execute(
-                "INSERT INTO devices (id, token, name, person, made_ms, seen_ms, renewed_ms) VALUES (?, ?, ?, ?, ?, ?, ?)",
-                (device.id, token, device.name, device.person, device.made_ms, device.seen_ms, device.renewed_ms),
+                "INSERT INTO devices (id, token, name, person, made_ms, seen_ms, renewed_ms, guest_places, guest_until) "
+                "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                (
+                    device.id,
+                    token,
+                    device.name,
+                    device.person,
+                    device.made_ms,
+                    device.seen_ms,
+                    device.renewed_ms,
+                    json.dumps(device.guest_places),
+                    device.guest_until,
+                ),
             )
         self._hashes[token] = device.id
         self._by_id[device.id] = device
@@ -69,6 +84,10 @@ class Devices:
 async def read_devices(store: Store) -> Devices:
     """Every phone of a household."""
     rows = await store.reader.execute_fetchall(
-        "SELECT token, id, name, person, made_ms, seen_ms, renewed_ms, gone_ms FROM devices"
+        "SELECT token, id, name, person, made_ms, seen_ms, renewed_ms, gone_ms, guest_places, guest_until FROM devices"
     )
-    return Devices(store, [(str(token), Device(*rest)) for token, *rest in rows])
+    found = []
+    for token, id_, name, person, made_ms, seen_ms, renewed_ms, gone_ms, places, until in rows:
+        device = Device(id_, name, person, made_ms, seen_ms, renewed_ms, gone_ms, tuple(json.loads(places)), until)
+        found.append((str(token), device))
+    return Devices(store, found)

@@ -57,6 +57,12 @@ def joined_devices(db: sqlite3.Connection) -> None:
     )
 
 
+def guests(db: sqlite3.Connection) -> None:
+    """What a guest's phone is given: the places, as a list, and the last day."""
+    db.execute("ALTER TABLE devices ADD COLUMN guest_places TEXT NOT NULL DEFAULT '[]'")
+    db.execute("ALTER TABLE devices ADD COLUMN guest_until TEXT")
+
+
 MIGRATIONS: tuple[Migration, ...] = (
     records_and_history,
     meta_for_epoch,
@@ -64,6 +70,7 @@ MIGRATIONS: tuple[Migration, ...] = (
     sessions,
     latest_of_each_device,
     joined_devices,
+    guests,
 )
 APPLICATION_ID = 0x4D554450  # "MUDP"
 

@@ -15,10 +15,11 @@ PAGE = 2500
 FIRST_SEASON = records.ALWAYS + 1
 
 
-async def exchange(store: Store, push: Push, now_ms: int) -> tuple[dict[str, Any], int]:
+async def exchange(store: Store, push: Push, now_ms: int, gives: bool = True) -> tuple[dict[str, Any], int]:
     """The reply to a push, and the number of the last record it brought (0 for none).
 
-    Every change in `taken` is on disk by then.
+    Every change in `taken` is on disk by then. gives: whether the phone is told anything but what became of its own; a guest's
+    is not.
     """
     down = await bring_down(store, push.changes, now_ms)
     stored = await records.put(store, down.changes, down.restamped, down.ahead) if down.changes else records.Stored()
@@ -33,7 +34,10 @@ async def exchange(store: Store, push: Push, now_ms: int) -> tuple[dict[str, Any
     reset = await _lost_something(store, push, newest)
     since = 0 if reset else push.since
     page: list[int] | None = None
-    if since == 0:
+    found: list[Record]
+    if not gives:
+        found, upto, more, reset = [], newest, False, False
+    elif since == 0:
         upto, season, seq = push.page if push.page and not reset else (newest, FIRST_SEASON, 0)
         found, after = await records.page_newest_first(store, min(upto, newest), (season, seq), PAGE)
         page = [upto, *after] if after else None

@@ -232,7 +232,7 @@ FIELDS: dict[str, dict[str, Check]] = {
         "minutes": whole(0, 1440), "note": text, "by": reference, "job": reference, "part": whole(1, 10_000),
         "found": word, "level": one_of("none", "few", "many", "severe"), "product": text, "rate": text,
         "weight_g": whole(0, 10_000_000), "tmin": number(-60, 70), "tmax": number(-60, 70), "condition": word,
-        "photos": list_of(reference, 20),
+        "photos": list_of(reference, 20), "guest": reference,
     },
     "job": {
         "title": text, "place": reference, "batch": reference, "from": date, "by_day": date,

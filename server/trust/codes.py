@@ -28,6 +28,9 @@ class Invitation:
     """What a code lets in. person: whose phone it will be, if that was said."""
 
     person: str | None = None
+    guest_places: tuple[str, ...] = ()
+    guest_until: str | None = None
+    """The last day of a guest; None for a phone of the household's own."""
 
 
 @dataclass

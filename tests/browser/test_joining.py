@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import datetime
 import hashlib
 import re
 from collections.abc import Callable, Iterator
@@ -14,9 +15,10 @@ from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat
 from playwright.sync_api import Browser, expect
 
 from tests.browser.phones import SIZE, Phone
-from tests.browser.serving import HomeServer
+from tests.browser.serving import HomeServer, LiveServer
 from tests.conftest import FLAGS, chromium_path
 
+TODAY = "() => document.documentElement.dataset.today || new Intl.DateTimeFormat('sv-SE').format(new Date())"
 NOTES = """async () => {
   const {openStore} = await import("/scripts/store/indexed-db.js");
   const store = await openStore({device: "aaaaaaaa", now: Date.now});
@@ -128,4 +130,51 @@ def test_over_https_at_home_it_opens_with_no_server(browser: Browser, tmp_path: 
         expect(phone.page.locator(".head .soft")).to_contain_text(re.compile("all shared"), timeout=20_000)
     finally:
         own.close()
+        server.kill()
+
+
+def test_a_guest_ticks_with_no_signal_writes_a_note_and_sees_nothing_else(tmp_path: Path, phones: Callable[..., Phone]) -> None:
+    demo = LiveServer(tmp_path / "data", datetime.date.today().isoformat()).start()
+    demo.kill()
+    server = HomeServer(tmp_path / "data", plain=True)
+    server.start()
+    try:
+        one = phones(server.url).open()
+        join(one, server.code(), "Hazel's phone")
+        one.settled()
+        one.go("phones")
+        one.page.get_by_role("button", name="A guest", exact=True).click()
+        for key in one.page.get_by_role("region", name="A guest").locator("button[aria-pressed]").all():
+            key.click()
+        one.page.get_by_role("button", name="A code for the guest").click()
+        code = one.page.locator(".big").inner_text()
+        guest = phones(server.url).open(f"#/join/{code}")
+        guest.page.get_by_role("button", name="Join", exact=True).last.click()
+        expect(guest.page.get_by_role("heading", name="While they are away")).to_be_visible()
+        guest.page.wait_for_selector("button[aria-label^='Done: ']")
+        for way in ("round", "diary", "shed", "form/site/site", "crops"):
+            guest.go(way)
+            expect(guest.page.get_by_role("heading", name="While they are away")).to_be_visible()
+        assert [row["record"]["kind"] for row in guest.kept()["records"]] == [], "no record of the household is on the phone"
+        guest.context.set_offline(True)
+        key = guest.page.locator("button[aria-label^='Done: ']").first
+        title = str(key.get_attribute("aria-label")).removeprefix("Done: ")
+        key.click()
+        expect(guest.page.get_by_role("heading", name="Done by you")).to_be_visible()
+        guest.page.get_by_role("textbox", name="A note").fill("the door was open")
+        guest.page.get_by_role("button", name="Write it down").click()
+        expect(guest.page.get_by_text(re.compile(r"2\schanges kept on this phone"))).to_be_visible()
+        guest.context.set_offline(False)
+        guest.page.evaluate("() => window.dispatchEvent(new Event('online'))")
+        guest.until("async () => (await (await import('/scripts/store/indexed-db.js')).openStore("
+                    "{device: 'aaaaaaaa', now: Date.now}).then(async (store) => "
+                    "{ const left = await store.outboxCount(); await store.close(); return left; })) === 0")  # fmt: skip
+        assert guest.kept()["refused"] == []
+        one.go("round")
+        one.page.evaluate("() => window.dispatchEvent(new Event('online'))")
+        one.until(f"async () => (await ({NOTES})()).includes('the door was open')")
+        ticked = [job for job in one.jobs(one.page.evaluate(TODAY)) if job["title"] == title and job["state"] == "ready"]
+        assert ticked == [], title
+        assert guest.errors == []
+    finally:
         server.kill()

@@ -39,12 +39,14 @@ const LATER = {
   crops: () => import("./rooms/crops.js"),
   crop: () => import("./rooms/crop.js"),
   join: () => import("./rooms/join.js"),
+  guest: () => import("./rooms/guest.js"),
   photo: () => import("./rooms/photo.js"),
   phones: () => import("./rooms/phones.js"),
   "seed-list": () => import("./rooms/seed-list.js"),
   "own-crop": () => import("./rooms/own-crop.js"),
 };
 const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground", begin: "round", readings: "ground", year: "season", successions: "season", crops: "shed", crop: "shed", "seed-list": "shed", phones: "shed", photo: "diary", join: "round", "own-crop": "shed" });
+const GUEST_ROOMS = ["guest", "join"];
 const WIDE = "(min-width: 1000px)";
 const ROOMS_AFTER_MS = 200;
 const app = /** @type {HTMLElement} */ (document.getElementById("app"));
@@ -101,6 +103,9 @@ async function openApp(book, store, sharer, wiped) {
   const foot = h("div");
   const note = h("div");
   let person = await store.meta("person");
+  /** @type {{id: string, places: string[], until: string} | null} Set on the phone of a guest, who has a room of their own. */
+  const guest = await store.meta("guest");
+  sharer.withoutKnowledge = Boolean(guest);
   /** @type {string[]} Where this window has been, for going back. */
   const trail = [];
   /** @type {any[]} */
@@ -129,6 +134,12 @@ async function openApp(book, store, sharer, wiped) {
     newId: () => newId(Date.now(), randomBytes(16)),
     moment: () => ({ on: today(), at: civilNow(new Date(), zone()).time, by: person }),
     person: () => person,
+    guest,
+    becomeGuest: async (/** @type {any} */ given) => {
+      await store.setMeta("guest", given);
+      history.replaceState(null, "", "#/round"); // not the address with the code in it
+      location.reload();
+    },
     setPerson: async (/** @type {string} */ id) => {
       person = id;
       await store.setMeta("person", id);
@@ -146,7 +157,7 @@ async function openApp(book, store, sharer, wiped) {
 
   function show() {
     const at = location.hash;
-    const way = readWay(at);
+    const way = guest && !GUEST_ROOMS.includes(readWay(at).name) ? { name: "guest", params: [] } : readWay(at);
     const wide = matchMedia(WIDE).matches;
     const missing = [way.name, ...(wide ? ["season"] : [])].find((name) => name in LATER && !(name in ROOMS));
     if (missing) {

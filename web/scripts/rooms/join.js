@@ -23,11 +23,20 @@ export function room(context) {
     }
     busy = true;
     trouble.hidden = true;
+    let told;
     try {
-      await context.ask("/api/join", { method: "POST", body: JSON.stringify({ code: code.value, name: name.value }), headers: { "content-type": "application/json" } });
+      told = await context.ask("/api/join", { method: "POST", body: JSON.stringify({ code: code.value, name: name.value }), headers: { "content-type": "application/json" } });
     } catch (/** @type {any} */ error) {
       say(error.say || "The server does not answer. Join when it does; what is written here stays.");
       busy = false;
+      return;
+    }
+    if (told.device.guest) {
+      await context.becomeGuest({ id: told.device.id, ...told.device.guest });
+      return;
+    }
+    if (context.guest) {
+      await context.becomeGuest(null); // a phone of the household's own from now on
       return;
     }
     history.replaceState(null, "", "#/join"); // the code is used up: it need not stand in the address

@@ -4,7 +4,8 @@ import { fill, h } from "../lib/dom.js";
 import { momentWords } from "../lib/words.js";
 import { glyph } from "../ui/glyphs.js";
 import { squares } from "../ui/squares.js";
-import { personName } from "./household.js";
+import { addDays, plainDay } from "../lib/dates.js";
+import { houses, personName } from "./household.js";
 
 const POST = { method: "POST", headers: { "content-type": "application/json" } };
 
@@ -18,6 +19,8 @@ export function room(context) {
   let code = null;
   let joining = true;
   let trouble = "";
+  /** @type {{places: Set<string>, until: string} | null} */
+  let inviting = null;
   /** @type {string} */
   let asking = "";
   /** @type {any} */
@@ -34,10 +37,12 @@ export function room(context) {
     draw();
   }
 
-  async function newCode() {
+  /** @param {any} [invited] places and last day of a guest */
+  async function newCode(invited) {
     const before = found?.phones.length ?? 0;
     try {
-      code = await context.ask("/api/codes", { ...POST, body: "{}" });
+      code = await context.ask("/api/codes", { ...POST, body: JSON.stringify(invited ? { guest: invited } : {}) });
+      inviting = null;
     } catch (/** @type {any} */ error) {
       trouble = error.say || "A code comes from the server, which does not answer now.";
     }
@@ -75,7 +80,8 @@ export function room(context) {
       !joining && h("div", { class: "board empty" }, h("p", null, "This server answers its own machine alone, so no phone can join. Start it with “mudproof serve” for the home network.")),
       found && joining && [
         h("div", { class: "board" }, found.phones.map(row), !found.phones.length && h("p", { class: "line soft" }, "No phone has joined yet.")),
-        code ? invitation() : h("button", { class: "key solid", type: "button", onclick: () => void newCode() }, "One more phone"),
+        code ? invitation() : h("div", { class: "keys two" }, h("button", { class: "key solid", type: "button", onclick: () => void newCode() }, "One more phone"), h("button", { class: "key", type: "button", "aria-expanded": String(Boolean(inviting)), onclick: () => { inviting = inviting ? null : { places: new Set(), until: addDays(context.today(), 7) }; draw(); } }, "A guest")),
+        inviting && !code && guestForm(inviting),
       ],
     );
   }
@@ -83,11 +89,24 @@ export function room(context) {
   /** @param {any} phone */
   function row(phone) {
     const mine = phone.id === found.this;
-    const words = [personName(book, phone.person), mine ? "this phone" : `last here ${momentWords(phone.seen, context.now(), context.zone())}`].filter(Boolean).join(", ");
+    const words = [phone.guest ? `a guest until ${plainDay(phone.guest.until, context.today())}` : "", personName(book, phone.person), mine ? "this phone" : `last here ${momentWords(phone.seen, context.now(), context.zone())}`].filter(Boolean).join(", ");
     return [
       h("div", { class: "line" }, h("span", null, h("b", null, phone.name), h("br"), h("span", { class: "soft" }, words)), mine ? null : h("button", { class: "key slim", type: "button", "aria-label": `Turn out ${phone.name}`, onclick: () => { asking = asking === phone.id ? "" : phone.id; draw(); } }, "Turn out")),
       asking === phone.id && h("div", { class: "sec" }, h("p", null, `${phone.name} is shown nothing more from now on. What it had not shared yet stays on it, and comes when it joins again.`), h("div", { class: "keys two", style: { "margin-top": "8px" } }, h("button", { class: "key", type: "button", onclick: () => { asking = ""; draw(); } }, "Let it stay"), h("button", { class: "key solid", type: "button", onclick: () => void turnOut(phone) }, "Turn it out"))),
     ];
+  }
+
+  /** @param {{places: Set<string>, until: string}} asked */
+  function guestForm(asked) {
+    const until = h("input", { type: "date", value: asked.until, min: context.today(), onchange: () => (asked.until = until.value) });
+    return h(
+      "section",
+      { "aria-label": "A guest" },
+      h("p", { class: "soft note", style: { margin: "12px 2px 8px" } }, "While you are away: a guest sees the jobs of the places you choose, can tick them and write notes, and no more. It ends by itself."),
+      h("div", { class: "keys two" }, houses(book).map((place) => h("button", { class: "key", type: "button", "aria-pressed": String(asked.places.has(place.id)), onclick: () => { if (!asked.places.delete(place.id)) asked.places.add(place.id); draw(); } }, place.fields.name || "?"))),
+      h("label", { class: "field", style: { "margin-top": "12px" } }, h("span", null, "Last day"), until),
+      h("button", { class: "key solid", type: "button", disabled: !asked.places.size, onclick: () => void newCode({ places: [...asked.places], until: asked.until }) }, "A code for the guest"),
+    );
   }
 
   function invitation() {

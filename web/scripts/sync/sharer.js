@@ -94,7 +94,7 @@ export class Sharer {
   }
 
   async #exchange() {
-    if (!this.book.rulebook?.version) await this.#freshRulebook(null);
+    if (!this.book.rulebook?.version && !this.withoutKnowledge) await this.#freshRulebook(null);
     const result = await shareAll({
       store: this.store,
       fetch: this.fetch,
@@ -102,7 +102,7 @@ export class Sharer {
       onRecords: (records) => this.book.tookFromServer(records),
       onClock: (aheadMs) => this.book.setSharing({ clockAheadMs: aheadMs }),
     });
-    await this.#rulebook(result.received);
+    if (!this.withoutKnowledge) await this.#rulebook(result.received);
     const at = this.now();
     await this.store.setMeta("lastShared", at);
     this.book.setSharing({ lastShared: at, reachable: true, problem: null, joined: true });
@@ -131,6 +131,9 @@ export class Sharer {
     if (records.some(bearsOnKnowledge)) this.rulebookStale = true;
     this.soon();
   }
+
+  /** A guest's phone works nothing out: its list comes from the server. */
+  withoutKnowledge = false;
 
   /** Set when this phone itself wrote something the rulebook is made of. */
   rulebookStale = false;

@@ -1,0 +1,161 @@
+"""Guests: the round of some places until some day; whatever reaches further is refused by itself."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from starlette.testclient import TestClient
+
+import seed_scenario
+from server.app import make_app
+from server.settings import Settings
+from tests.server.test_joining import KEY, Clock, doors
+
+TODAY, UNTIL = "2031-05-19", "2031-05-26"
+
+
+@pytest.fixture
+def clock() -> Clock:
+    return Clock()
+
+
+@pytest.fixture
+def app(tmp_path: Path, clock: Clock) -> Iterator[TestClient]:
+    """The made-up household on its home network; this client is a phone of its own."""
+    settings = Settings(tmp_path, "0.0.0.0", names=("mudproof.local",), joining=True, secure=True)
+    with TestClient(make_app(settings, clock, local_key="the-local-key"), base_url="https://mudproof.local") as made:
+        code = made.post("/api/codes", json={}, headers=KEY).json()["code"]
+        assert made.post("/api/join", json={"code": code, "name": "Hazel"}).status_code == 200
+        changes = seed_scenario.load(TODAY)
+        for at in range(0, len(changes), 200):
+            assert made.post("/api/sync", json={"since": 0, "changes": changes[at : at + 200]}).json()["refused"] == []
+        yield made
+
+
+@pytest.fixture
+def guest(app: TestClient) -> tuple[TestClient, str]:
+    """A guest of the tunnel for a week, in a browser of their own, and the phone's id."""
+    asked = {"guest": {"places": ["place.tunnel"], "until": UNTIL}}
+    code = app.post("/api/codes", json=asked).json()["code"]
+    other = TestClient(app.app, base_url="https://mudproof.local")
+    told = other.post("/api/join", json={"code": code, "name": "Neighbour"}).json()["device"]
+    assert told["guest"] == {"places": ["place.tunnel"], "until": UNTIL}
+    return other, told["id"]
+
+
+def stamp(counter: int = 0) -> str:
+    ms = int(datetime.datetime(2031, 5, 19, 10, 40, tzinfo=datetime.UTC).timestamp() * 1000)
+    return f"{ms:012x}-{counter:04x}-guestaaa"
+
+
+def send(phone: tuple[TestClient, str], id_: str, counter: int = 0, kind: str = "diary", **fields: Any) -> list[dict[str, Any]]:
+    """Push one change; what was refused."""
+    change = {"id": id_, "kind": kind, "stamp": stamp(counter), "fields": fields}
+    answer = phone[0].post("/api/sync", json={"since": 0, "changes": [change]})
+    assert answer.status_code == 200 and answer.json()["records"] == [], "a guest is told nothing but what became of its own"
+    refused: list[dict[str, Any]] = answer.json()["refused"]
+    return refused
+
+
+def test_a_guest_sees_the_jobs_of_the_places_given_and_no_others(app: TestClient, guest: tuple[TestClient, str]) -> None:
+    told = guest[0].get("/api/guest").json()
+    everything = app.get("/api/jobs").json()["jobs"]
+    mine = {job["id"] for job in told["jobs"]}
+    tunnel = {
+        job["id"] for job in everything if job["house"] == "place.tunnel" and job["state"] in ("ready", "waiting", "done")
+    }
+    assert tunnel <= mine <= {job["id"] for job in everything if job["house"] == "place.tunnel"}
+    assert told["until"] == UNTIL and all(job["state"] != "later" or job["from"] <= UNTIL for job in told["jobs"])
+    assert [place["name"] for place in told["places"]] == ["Tunnel"]
+
+
+def test_a_guests_tick_is_on_everybodys_list_and_can_be_taken_back(app: TestClient, guest: tuple[TestClient, str]) -> None:
+    job = next(job for job in guest[0].get("/api/guest").json()["jobs"] if job["state"] == "ready")
+    tick = {**job["writes"], "on": TODAY, "at": "10:41", "job": job["id"], "part": job["part"], "guest": guest[1]}
+    assert send(guest, "tick1", **tick) == [] and send(guest, "tick1", **tick) == [], "a repeated push is the same push"
+    states = {one["id"]: one["state"] for one in app.get("/api/jobs").json()["jobs"]}
+    assert states.get(job["id"]) in (None, "done")
+    assert send(guest, "tick1", counter=1, gone=True) == []
+    states = {one["id"]: one["state"] for one in app.get("/api/jobs").json()["jobs"]}
+    assert states[job["id"]] == "ready"
+
+
+def test_a_guest_writes_notes_about_the_places_given(app: TestClient, guest: tuple[TestClient, str]) -> None:
+    note = {"on": TODAY, "did": "note", "place": "place.tunnel.bed3", "note": "door was open", "guest": guest[1]}
+    assert send(guest, "note1", **note) == []
+    assert send(guest, "note1", counter=1, note="door was open, shut it") == []
+
+
+def test_whatever_reaches_further_is_refused_by_itself(app: TestClient, guest: tuple[TestClient, str]) -> None:
+    jobs = guest[0].get("/api/guest").json()["jobs"]
+    job = next(job for job in jobs if job["state"] == "ready" and job["writes"]["did"] != "clear")
+    outside = next(
+        job for job in app.get("/api/jobs").json()["jobs"] if job["house"] == "place.top" and job["state"] == "ready"
+    )
+    mine = {"on": TODAY, "guest": guest[1]}
+    deed = next(record for record in seed_scenario.load(TODAY) if record["kind"] == "diary")
+    tries: list[tuple[str, str, dict[str, Any]]] = [
+        ("job outside", "diary", {**outside["writes"], **mine, "job": outside["id"], "part": 1}),
+        ("another deed under a job", "diary", {**job["writes"], **mine, "did": "clear", "job": job["id"], "part": 1}),
+        ("another batch under a job", "diary", {**job["writes"], **mine, "batch": "batch.2031.pepper", "job": job["id"]}),
+        ("a deed without a job", "diary", {**mine, "did": "clear", "place": "place.tunnel.bed3"}),
+        ("a note elsewhere", "diary", {**mine, "did": "note", "place": "place.top", "note": "x"}),
+        ("a note about nowhere", "diary", {**mine, "did": "note", "note": "x"}),
+        ("as another guest", "diary", {**mine, "did": "note", "place": "place.tunnel", "guest": "phone.other"}),
+        ("before the guest came", "diary", {**mine, "on": "2031-05-01", "did": "note", "place": "place.tunnel"}),
+        ("after the guest has gone", "diary", {**mine, "on": "2031-06-01", "did": "note", "place": "place.tunnel"}),
+        ("a photo", "diary", {**mine, "did": "note", "place": "place.tunnel", "photos": ["photo1"]}),
+        ("a new place", "place", {"name": "mine"}),
+        ("the site", "site", {"lat": 0}),
+        ("a job let go", "job", {"let_go": True}),
+        ("an unknown kind", "oddity", {"x": 1}),
+    ]
+    for number, (what, kind, fields) in enumerate(tries):
+        refused = send(guest, f"try{number}", kind=kind, **fields)
+        assert [one["why"][:25] for one in refused] == ["As a guest you can tick t"], what
+    for fields in ({"gone": True}, {"note": "changed"}, {"count": 1}):
+        assert len(send(guest, deed["id"], counter=99, **fields)) == 1, "somebody else's entry"
+    assert send(guest, "note2", did="note", place="place.tunnel", note="good", **mine) == [], (
+        "the good one beside them goes through"
+    )
+    assert len(send(guest, "note2", counter=2, place="place.top")) == 1, "and cannot be moved elsewhere after"
+
+
+def test_no_other_door_opens_for_a_guest(guest: tuple[TestClient, str]) -> None:
+    for method, path in doors():
+        if path in ("/api/sync", "/api/guest", "/api/pokes"):
+            continue
+        body = b"{}" if method == "POST" else None
+        answer = guest[0].request(method, path, content=body, headers={"content-type": "application/json"})
+        assert answer.status_code == 403 and answer.json()["error"]["say"].startswith("As a guest"), path
+
+
+def test_a_guests_time_ends_by_itself(guest: tuple[TestClient, str], clock: Clock) -> None:
+    clock.now = datetime.datetime(2031, 5, 26, 12, tzinfo=datetime.UTC)
+    assert guest[0].get("/api/guest").status_code == 200
+    clock.now = datetime.datetime(2031, 5, 27, 12, tzinfo=datetime.UTC)
+    for path in ("/api/guest", "/api/pokes"):
+        answer = guest[0].get(path)
+        assert answer.status_code == 401 and answer.json()["error"]["say"].startswith("Your time as a guest has ended.")
+    assert guest[0].post("/api/sync", json={"since": 0, "changes": []}).status_code == 401
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        {"places": [], "until": UNTIL},
+        {"places": ["place.nowhere"], "until": UNTIL},
+        {"places": "place.tunnel", "until": UNTIL},
+        {"places": ["place.tunnel"], "until": "2031-05-01"},
+        {"places": ["place.tunnel"], "until": "soon"},
+        {"places": ["place.tunnel"]},
+        "everything",
+    ],
+)
+def test_an_invitation_without_places_or_an_end_is_refused(app: TestClient, asked: object) -> None:
+    answer = app.post("/api/codes", json={"guest": asked})
+    assert answer.status_code == 400 and answer.json()["error"]["say"].startswith("Choose")
