@@ -212,8 +212,12 @@ async function openApp(book, store, sharer, wiped) {
     fill(foot, dock(readWay(location.hash).name));
   }
 
-  const outside = h("div", { class: "page", style: { "padding-bottom": "0" } }, h("div", { class: "bar-note", role: "status" }, h("span", null, h("b", null, "Not joined."), " What you write stays here."), h("button", { class: "key slim", type: "button", onclick: () => go("join") }, "Join")));
-  const showJoined = () => (outside.hidden = book.sharing.joined !== false || readWay(location.hash).name === "join");
+  const outside = h("div");
+  const askToJoin = () => h("div", { class: "page", style: { "padding-bottom": "0" } }, h("div", { class: "bar-note", role: "status" }, h("span", null, h("b", null, "Not joined."), " What you write stays here."), h("button", { class: "key slim", type: "button", onclick: () => go("join") }, "Join")));
+  const showJoined = () => {
+    const wanted = book.sharing.joined === false && readWay(location.hash).name !== "join";
+    if (wanted !== outside.hasChildNodes()) fill(outside, wanted && askToJoin());
+  };
   showJoined();
   fill(app, note, outside, main, foot, strip.element, live);
   show();
