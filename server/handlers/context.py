@@ -74,6 +74,10 @@ class Rooms:
                 self._rulebook = (mark, made)
             return self._rulebook[1]
 
+    async def knowledge(self) -> list[Record]:
+        """The records that growing knowledge is made of."""
+        return await records.knowledge_records(self.store)
+
     async def everything(self) -> list[Record]:
         """All records, for the kernel."""
         return await records.all_records(self.store)

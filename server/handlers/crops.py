@@ -23,7 +23,7 @@ from server.sync.messages import MOST_CHANGE_BYTES
 async def numbers(request: Request) -> Response:
     """A calendar's numbers, the household's own not in them: `{id, one, many, latin, family, like, numbers: [...]}`."""
     room = rooms(request)
-    crops = household_crops(room.calendars.crops, await room.everything())
+    crops = household_crops(room.calendars.crops, await room.knowledge())
     name = request.path_params["crop"]
     if name not in crops:
         raise NotFound("There is no such crop. Go back and choose one from the list.", f"crop={shown(name)}")

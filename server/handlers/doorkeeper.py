@@ -93,7 +93,7 @@ async def _guest_refusal(room: Rooms, guest: Device, path: str) -> MudproofError
         return NotAllowed(
             "As a guest you see the round of the places you were given, and no more.", f"guest {guest.id}: {path}"
         )
-    if path != "/api/me" and over(guest, room.today(await room.everything())):
+    if path != "/api/me" and over(guest, room.today(await room.knowledge())):
         return NotJoined("Your time as a guest has ended. Thank you. What you wrote and had not shared stays on this phone.")
     return None
 

@@ -35,9 +35,9 @@ async def readings(request: Request) -> Response:
     """The days a thermometer's CSV holds: `{days: {date: [min, max]}, bad, left_out, questions, problem}`, in °C."""
     room = rooms(request)
     data = await read_body(request, MOST_BYTES)
-    everything = await room.everything()
-    today = datetime.date.fromisoformat(room.today(everything))
-    found = await asyncio.to_thread(read_readings, data, str(site_zone(everything)), _answers(request), today)
+    known = await room.knowledge()
+    today = datetime.date.fromisoformat(room.today(known))
+    found = await asyncio.to_thread(read_readings, data, str(site_zone(known)), _answers(request), today)
     return json_response(
         {
             "days": {day.isoformat(): [round(low, 1), round(high, 1)] for day, (low, high) in found.days.items()},
@@ -53,9 +53,9 @@ async def months(request: Request) -> Response:
     """Mean night and day of each month: `{normals: [[min, max] x 12] | null, bad, left_out, questions, problem}`, in °C."""
     room = rooms(request)
     data = await read_body(request, MOST_BYTES)
-    everything = await room.everything()
-    today = datetime.date.fromisoformat(room.today(everything))
-    found = await asyncio.to_thread(read_months, data, str(site_zone(everything)), _answers(request), today)
+    known = await room.knowledge()
+    today = datetime.date.fromisoformat(room.today(known))
+    found = await asyncio.to_thread(read_months, data, str(site_zone(known)), _answers(request), today)
     return json_response(
         {
             "normals": found.normals,
@@ -71,7 +71,7 @@ async def seeds(request: Request) -> Response:
     """The varieties a list of seeds holds: `{good, bad, left_out, unknown, problem}`."""
     data = await read_body(request, MOST_BYTES)
     room = rooms(request)
-    crops = household_crops(room.calendars.crops, await room.everything())
+    crops = household_crops(room.calendars.crops, await room.knowledge())
     found = await asyncio.to_thread(read_seed_list, data, crops, _answers(request))
     return json_response(
         {

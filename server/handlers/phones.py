@@ -91,7 +91,7 @@ async def _guest(room: Rooms, given: dict[str, Any]) -> tuple[tuple[str, ...], s
         return (), None
     places = guest.get("places") if isinstance(guest, dict) else None
     until = guest.get("until") if isinstance(guest, dict) else None
-    everything = await room.everything()
+    everything = await room.knowledge()
     known = still_named(everything, [place for place in places if isinstance(place, str)]) if isinstance(places, list) else []
     if not known:
         raise BadRequest("Choose at least one place for the guest.", f"places={shown(places)}")

@@ -46,7 +46,7 @@ class Asked:
 async def successions(request: Request) -> Response:
     """`?crop=&variety=&place=&mode=picking|days|heat&from=&to=&a_day=&every=&plants=`: sowings, and days they leave open."""
     room = rooms(request)
-    everything = await room.everything()
+    everything = await room.knowledge()
     asked = _asked(request)
     answer = await asyncio.to_thread(_work_out, room, everything, dict(request.query_params), asked)
     return json_response(answer)

@@ -201,6 +201,20 @@ async def all_records(store: Store) -> list[Record]:
     return [json.loads(body) for (body,) in await store.reader.execute_fetchall("SELECT body FROM records ORDER BY seq")]
 
 
+KNOWLEDGE = ("site", "place", "crop", "variety", "lesson", "readings")
+"""Kinds that growing knowledge is worked out from; and thermometers read on the round."""
+
+
+async def knowledge_records(store: Store) -> list[Record]:
+    """The few records that the rulebook may depend on, however many seasons there are, in order of number."""
+    rows = await store.reader.execute_fetchall(
+        f"SELECT body FROM records WHERE kind IN ({','.join('?' * len(KNOWLEDGE))}) "
+        "OR (kind = 'diary' AND body LIKE '%\"did\":\"measure\"%') ORDER BY seq",
+        KNOWLEDGE,
+    )
+    return [json.loads(body) for (body,) in rows]
+
+
 def all_records_plain(db: sqlite3.Connection) -> list[Record]:
     """The same over a plain connection, for the command line."""
     return [json.loads(body) for (body,) in db.execute("SELECT body FROM records ORDER BY seq")]

@@ -9,7 +9,7 @@ import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from tests.bench import network, opening, phone_store, server_writes, settling, sizes, ticking
+from tests.bench import load, network, opening, phone_store, server_writes, settling, sizes, ticking
 from tests.bench.table import Row, print_table
 from tests.bench.tools import Tools
 
@@ -20,6 +20,7 @@ ROWS: dict[str, Callable[[Tools], Iterator[Row]]] = {
     "first-sync": network.first_sync_rows,
     "push": network.push_rows,
     "server": server_writes.rows,
+    "household": load.rows,
     "size": sizes.rows,
     "tick": ticking.rows,
     "settle-browser": settling.browser_rows,

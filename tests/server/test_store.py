@@ -19,7 +19,10 @@ from typing import Any
 
 import pytest
 
+import seed_scenario
 from server.errors import DiskFull, StoreError
+from server.kernel.merge import Record
+from server.season.rulebook import fingerprint, rulebook_inputs
 from server.store import records
 from server.store.backups import FILE
 from server.store.connection import open_store, prepare
@@ -243,3 +246,19 @@ def test_every_acknowledged_change_survives_kill_9_under_load(tmp_path: Path) ->
     db.close()
     assert len(acknowledged) >= 1500
     assert acknowledged <= kept
+
+
+def test_the_few_records_that_knowledge_is_made_of_make_the_same_rulebook_as_all(tmp_path: Path) -> None:
+    own = {"crop": "kale", "path": "numbers.spacing_cm", "value": 61}
+    household = [*seed_scenario.load("2031-08-10"), change("own.kale.x", "crop", stamp(), **own)]
+
+    async def work() -> tuple[list[Record], list[Record]]:
+        store = await open_store(tmp_path)
+        await records.put(store, household)
+        found = await records.knowledge_records(store), await records.all_records(store)
+        await store.close()
+        return found
+
+    few, everything = run(work())
+    assert len(few) < len(everything) / 3
+    assert fingerprint(few) == fingerprint(everything) and rulebook_inputs(few) == rulebook_inputs(everything)
