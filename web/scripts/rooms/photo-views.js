@@ -48,11 +48,11 @@ export function photoStrip(context, fields) {
  * @param {() => void} redraw
  */
 export function photoTaker(context, taken, redraw) {
-  const said = h("small", { class: "bad", role: "alert" });
+  const said = h("small", { class: "bad", role: "alert", hidden: true });
   /** @param {any} event */
   async function take(event) {
     const files = [...(event.target.files || [])];
-    said.textContent = "";
+    said.hidden = true;
     for (const file of files.slice(0, 20 - taken.length)) {
       try {
         const made = await makeSmall(file);
@@ -61,6 +61,7 @@ export function photoTaker(context, taken, redraw) {
         const { sha256, thumb, w, h: tall } = made;
         if (!taken.some((one) => one.sha256 === sha256)) taken.push({ sha256, thumb, w, h: tall });
       } catch (/** @type {any} */ error) {
+        said.hidden = false;
         said.textContent = error.say || "The photo could not be kept. What you typed is still here.";
         return;
       }
