@@ -47,6 +47,7 @@ DOORS = [
     Route("/api/rulebook", api.rulebook),
     Route("/api/climates", api.climates),
     Route("/api/pokes", api.pokes),
+    Route("/api/history/{record}", api.history),
     Route("/api/me", phones.me, methods=["GET", "POST"]),
     Route("/api/join", phones.join, methods=["POST"]),
     Route("/api/codes", phones.new_code, methods=["POST"]),

@@ -16,6 +16,7 @@ from server.handlers.answers import json_response, zipped
 from server.handlers.body import read_body
 from server.handlers.context import rooms
 from server.handlers.guests import guest_of, what_guests_may
+from server.kernel import stamps
 from server.kernel.say import Job
 from server.kernel.settle import settle
 from server.season.named_climates import nearest, site_fields
@@ -93,6 +94,13 @@ def _place(request: Request) -> tuple[float, float] | None:
     if not (-90 <= lat <= 90 and -180 <= lon <= 180):
         raise BadRequest("Give latitude and longitude in degrees.", f"lat={shown(given[0])}, lon={shown(given[1])}")
     return lat, lon
+
+
+async def history(request: Request) -> Response:
+    """What a record said before somebody else's later word: `{before: [{field, value, ms}]}`, the newest first."""
+    found = await records.history(rooms(request).store, request.path_params["record"])
+    before = [{"field": field, "value": value, "ms": stamps.read(stamp).ms} for field, value, stamp in found]
+    return json_response({"before": before})
 
 
 async def pokes(request: Request) -> Response:

@@ -201,6 +201,14 @@ async def all_records(store: Store) -> list[Record]:
     return [json.loads(body) for (body,) in await store.reader.execute_fetchall("SELECT body FROM records ORDER BY seq")]
 
 
+async def history(store: Store, id_: str) -> list[tuple[str, Any, str]]:
+    """Values of a record that another device's later ones took the place of: field, value and stamp, the newest first."""
+    rows = await store.reader.execute_fetchall(
+        "SELECT field, value, stamp FROM history WHERE id = ? ORDER BY stamp DESC", (id_,)
+    )
+    return [(str(field), json.loads(value), str(stamp)) for field, value, stamp in rows]
+
+
 KNOWLEDGE = ("site", "place", "crop", "variety", "lesson", "readings")
 """Kinds that growing knowledge is worked out from; and thermometers read on the round."""
 

@@ -3,7 +3,7 @@
 import { visible } from "../kernel/merge.js";
 import { fill, h } from "../lib/dom.js";
 import { longDay } from "../lib/dates.js";
-import { kept } from "../lib/words.js";
+import { kept, momentWords } from "../lib/words.js";
 import { dropDraft, readDraft, saveDraft } from "../store/drafts.js";
 import { glyph } from "../ui/glyphs.js";
 import { deedWords } from "./diary-lines.js";
@@ -29,6 +29,8 @@ const MORE = [
   { name: "product", label: "Product", sort: "line", when: (/** @type {any} */ f) => f.did === "treat" },
   { name: "rate", label: "Rate", sort: "line", when: (/** @type {any} */ f) => f.did === "treat" },
 ];
+
+const FIELD_WORDS = /** @type {Record<string, string>} */ (Object.fromEntries([...MORE, ...ALWAYS].map((one) => [one.name, one.label.toLowerCase()])));
 
 /** @param {any} context */
 export function room(context) {
@@ -81,8 +83,23 @@ export function room(context) {
       gone
         ? h("button", { class: "key solid", type: "button", onclick: () => void write({ gone: false }, "Brought back.").then((ok) => ok && draw()) }, "Bring it back")
         : h("button", { class: "key", type: "button", style: { "margin-top": "10px" }, onclick: () => void write({ gone: true }, "Taken back. The job is on the list again.").then((ok) => ok && back()) }, "Take it back"),
+      earlier(),
       fields.batch && h("button", { class: "key", type: "button", style: { "margin-top": "10px" }, onclick: () => go("batch", fields.batch) }, "These plants"),
     );
+  }
+
+  /** What it said before somebody else's later word; asked for, because only the server keeps it. */
+  function earlier() {
+    const list = h("div");
+    const ask = async () => {
+      try {
+        const { before } = await context.ask(`/api/history/${encodeURIComponent(id)}`);
+        fill(list, before.length ? h("div", { class: "board" }, before.map((/** @type {any} */ one) => h("p", { class: "line" }, h("b", null, FIELD_WORDS[one.field] || one.field.replaceAll("_", " ")), h("span", { class: "soft" }, `${one.value === null ? "nothing" : String(one.value)}, ${momentWords(one.ms, context.now(), context.zone())}`)))) : h("p", { class: "soft note" }, "Nobody else has changed it."));
+      } catch (/** @type {any} */ error) {
+        fill(list, h("p", { class: "trouble", role: "alert" }, error.say || "The server keeps what it said before, and does not answer now."));
+      }
+    };
+    return h("div", { style: { "margin-top": "10px" } }, h("button", { class: "key", type: "button", onclick: () => void ask() }, "What it said before"), list);
   }
 
   function top() {
