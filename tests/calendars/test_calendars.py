@@ -32,6 +32,18 @@ def numbers(table: Any, path: str = "") -> list[tuple[str, Any]]:
     return found
 
 
+def test_every_calendar_is_whole() -> None:
+    """What a grower asks of any crop: its family's rest, distances, heat, water, what it is picked by and what ends it."""
+    for crop, table in CALENDARS.crops.items():
+        assert {"rotation_gap_years", "spacing_cm", "row_cm", "base_c", "kc_mid"} <= set(table["numbers"]), crop
+        verbs = {step["verb"] for step in table["steps"]}
+        assert {"pick", "clear"} <= verbs and verbs & {"sow", "plant_out"}, crop
+        if table["start"] != "set":
+            assert "germination_pct" in table["numbers"] or crop == "potato", crop
+        if table["hardiness"] == "tender":
+            assert "frost_kills_c" in table["numbers"], crop
+
+
 def test_there_are_crops_enough_spread_over_the_families() -> None:
     assert len(CROPS) >= 24
     assert len({table["family"] for table in CALENDARS.crops.values()}) >= 10
