@@ -19,6 +19,13 @@ FLAGS = [
 ]
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Whatever asks for the browser needs one, wherever it stands."""
+    for item in items:
+        if "browser" in getattr(item, "fixturenames", ()):
+            item.add_marker(pytest.mark.browser)
+
+
 def chromium_path() -> str | None:
     """The system's Chromium, used where Playwright has not brought its own."""
     return shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")

@@ -15,13 +15,6 @@ from tests.browser.serving import LiveServer
 ON = "2031-05-19"
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Everything in this folder needs a browser."""
-    for item in items:
-        if "tests/browser" in item.nodeid:
-            item.add_marker(pytest.mark.browser)
-
-
 @pytest.fixture(scope="session")
 def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A data directory with the demo household as of 19 May 2031."""
