@@ -36,6 +36,7 @@ def take(phone: Phone, w: int = 2400, h: int = 1800) -> None:
     page.locator("input[type=file]").set_input_files({"name": "p.png", "mimeType": "image/png", "buffer": data})
     expect(page.locator(".photos img")).to_be_visible()
     page.get_by_role("button", name="Write it down").click()
+    expect(page.get_by_text("Written down: a note")).to_be_visible()
 
 
 def test_a_photo_taken_with_no_signal_is_there_at_once_and_on_the_other_phone_later(

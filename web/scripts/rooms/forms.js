@@ -73,7 +73,7 @@ export function room(context) {
     }
     dropDraft(draftKey);
     toast({ say: "Written down." });
-    if (fresh && kind === "variety") go("plan", `variety=${id}`);
+    if (fresh && kind === "variety" && element.isConnected) go("plan", `variety=${id}`);
     else back();
   }
 

@@ -95,7 +95,7 @@ export function room(context) {
     rememberPlace();
     context.settings.lastJot = { did: slip.did, batch: slip.batch, place: slip.place, fixture: slip.fixture };
     toast({ say: `Written down: ${kept(sayWhat(wish.fields))}`, undo: () => void book.write(undoWishes([wish.id])) });
-    go("round");
+    if (element.isConnected) go("round"); // a write that ends late never moves whoever has gone on
   }
 
   /** @param {Record<string, any>} more */

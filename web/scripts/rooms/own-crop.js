@@ -39,7 +39,7 @@ export function room(context) {
     }
     dropDraft(DRAFT);
     toast({ say: `${read.many} can be planned as soon as the list has met the server.` });
-    location.replace(`#/crop/${crop}`);
+    if (element.isConnected) location.replace(`#/crop/${crop}`);
   }
 
   /** @param {any} event */
@@ -66,7 +66,7 @@ export function room(context) {
       return;
     }
     toast({ say: `${calendar.many} grow by your own calendar as soon as the list has met the server.`, undo: () => void book.write([{ ...wish, fields: { gone: true } }]) });
-    location.replace(`#/crop/${calendar.id}`);
+    if (element.isConnected) location.replace(`#/crop/${calendar.id}`);
   }
 
   /** @param {string[]} lines */

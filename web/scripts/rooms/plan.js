@@ -201,7 +201,7 @@ export function room(context) {
     toast({ say: `In the book: ${kept(ask.name.trim() || book.fields(variety).name || know().many)}.`, undo: () => void book.write(wishes.map(({ id, kind }) => ({ id, kind, fields: { gone: true } }))) });
     if (ask.mode === "begin") {
       dropDraft(DRAFT);
-      go("batch", batch);
+      if (element.isConnected) go("batch", batch);
       return;
     }
     putIn += 1;

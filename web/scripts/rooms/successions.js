@@ -142,7 +142,7 @@ export function room(context) {
     }
     dropDraft(draft);
     toast({ say: `In the book: ${counted(found.sowings.length, "batch", "batches")} of ${know().many}.`, undo: () => void book.write(wishes.map(({ id, kind }) => ({ id, kind, fields: { gone: true } }))) });
-    go("season");
+    if (element.isConnected) go("season");
   }
 
   draw();
