@@ -103,7 +103,9 @@ def _may(change: Record, device: Device, jobs: dict[str, dict[str, Any]], inside
     if mine is not None:  # only what this guest wrote, and only to take it back or mend its words
         own = mine["kind"] == "diary" and mine["fields"].get("guest") == device.id
         return own and set(fields) <= {"gone", "note", "count", *_same(fields, mine)}
-    if fields.get("guest") != device.id or not _in_time(fields.get("on"), device):
+    if fields.get("guest") != device.id or fields.get("by") not in (None, device.person):
+        return False
+    if not _in_time(fields.get("on"), device):
         return False
     if fields.get("job") is not None:
         job = jobs.get(fields["job"])

@@ -20,6 +20,8 @@ SHORT_DAY_H = 10.0
 RISE_DEG = -0.833
 """Height of the sun's middle at sunrise and sunset: 34' of refraction and 16' of half disc. [°] Source: almanac convention."""
 
+TWO_DAYS = (datetime.timedelta(hours=46), datetime.timedelta(hours=50))
+"""Apart so far are two risings (or settings) with one between them."""
 HALF_TURN = datetime.timedelta(hours=13)
 """A sunrise belongs to the noon that follows it within half a turn; an hour more than 12 covers the equation of time."""
 
@@ -154,12 +156,22 @@ def _moments(where: Observer, middle: datetime.datetime, event: Callable[..., da
 
 
 def _nearest_before(where: Observer, middle: datetime.datetime) -> datetime.datetime | None:
-    near = [moment for moment in _moments(where, middle, sunrise) if middle - HALF_TURN <= moment <= middle]
+    near = _between(_moments(where, middle, sunrise), middle - HALF_TURN, middle)
     return max(near, default=None)
 
 
 def _nearest_after(
     where: Observer, middle: datetime.datetime, event: Callable[..., datetime.datetime]
 ) -> datetime.datetime | None:
-    near = [moment for moment in _moments(where, middle, event) if middle <= moment <= middle + HALF_TURN]
+    near = _between(_moments(where, middle, event), middle, middle + HALF_TURN)
     return min(near, default=None)
+
+
+def _between(moments: list[datetime.datetime], begin: datetime.datetime, end: datetime.datetime) -> list[datetime.datetime]:
+    """The moments of a span. On a date of UTC that has an event twice, just after its midnight and just before the next, only
+    one of the two is told: the other lies halfway between its neighbours."""
+    near = [moment for moment in moments if begin <= moment <= end]
+    before, after = [one for one in moments if one < begin], [one for one in moments if one > end]
+    if not near and before and after and TWO_DAYS[0] <= min(after) - max(before) <= TWO_DAYS[1]:
+        near = [max(before) + (min(after) - max(before)) / 2]
+    return near

@@ -50,6 +50,7 @@ def test_day_length_at_53_north_is_the_almanacs(on: tuple[int, int, int], hours:
 
 
 @settings(max_examples=150, deadline=None)
+@example(-44.0, -95.0, datetime.date(2000, 4, 5)).via("a date of UTC with two sunsets")
 @given(st.floats(-60, 60), st.floats(-179, 179), DATES)
 def test_sunrise_and_sunset_agree_with_ephem_to_two_minutes(lat: float, lon: float, on: datetime.date) -> None:
     day = sun_day(lat, lon, on, "UTC")

@@ -106,6 +106,7 @@ def test_whatever_reaches_further_is_refused_by_itself(app: TestClient, guest: t
         ("a note elsewhere", "diary", {**mine, "did": "note", "place": "place.top", "note": "x"}),
         ("a note about nowhere", "diary", {**mine, "did": "note", "note": "x"}),
         ("as another guest", "diary", {**mine, "did": "note", "place": "place.tunnel", "guest": "phone.other"}),
+        ("as one of the household", "diary", {**mine, "did": "note", "place": "place.tunnel", "by": "person.hazel"}),
         ("before the guest came", "diary", {**mine, "on": "2031-05-01", "did": "note", "place": "place.tunnel"}),
         ("after the guest has gone", "diary", {**mine, "on": "2031-06-01", "did": "note", "place": "place.tunnel"}),
         ("a photo", "diary", {**mine, "did": "note", "place": "place.tunnel", "photos": ["photo1"]}),
