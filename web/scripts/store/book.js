@@ -27,6 +27,7 @@ export class Book {
   #worked = new Map();
   #version = 0;
   #allAwake = false;
+  #counting = 0;
 
   /**
    * @param {any} store
@@ -149,7 +150,10 @@ export class Book {
 
   /** Count what is kept on this phone only. */
   async countKept() {
+    this.#counting += 1;
+    const mine = this.#counting;
     const [kept, first, refused] = await Promise.all([this.store.outboxCount(), this.store.outbox(1), this.store.refused()]);
+    if (mine !== this.#counting) return; // a later count has begun: this one may be from before what it tells
     this.sharing.kept = kept;
     this.sharing.oldest = first.length ? parseInt(first[0].change.stamp.slice(0, 12), 16) : null;
     this.sharing.refused = refused.length;
