@@ -103,7 +103,7 @@ OTHERS = {
 
 
 def _serving(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--host", default="127.0.0.1", help="only this very machine for now")
+    parser.add_argument("--host", default="127.0.0.1", help="only this very machine: 127.0.0.1, localhost or ::1")
     parser.add_argument("--port", type=int, default=DEFAULT_PORT)
 
 

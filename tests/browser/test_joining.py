@@ -66,7 +66,7 @@ def test_phones_join_are_turned_out_and_come_again_with_what_they_wrote(
     note(one, "written before it joined")
     one.go("round")
     one.page.get_by_role("button", name="Join", exact=True).first.click()
-    one.page.get_by_label("Code").fill("WRNG-CDXX")
+    one.page.get_by_label("Code").fill("WRNG-CDXZ")
     one.page.get_by_role("button", name="Join", exact=True).last.click()
     expect(one.page.get_by_role("alert")).to_contain_text("That code is not good, or no longer.")
     one.go("round")

@@ -4,6 +4,7 @@ import { fill, h } from "../lib/dom.js";
 import { counted } from "../lib/words.js";
 import { glyph } from "../ui/glyphs.js";
 import { ownNumbers } from "./crop-numbers.js";
+import { familyName } from "./household.js";
 
 const asked = { name: "" };
 
@@ -15,11 +16,11 @@ export function room(context) {
   const search = h("input", { type: "search", class: "field-like", "aria-label": "Find a crop", placeholder: "Find a crop", autocomplete: "off", value: asked.name, oninput: () => { asked.name = search.value; draw(); } });
 
   function draw() {
-    const crops = Object.entries(book.rulebook.crops || {}).map(([id, crop]) => ({ id, many: /** @type {any} */ (crop).many, family: /** @type {any} */ (crop).family }));
+    const crops = Object.entries(book.rulebook.crops || {}).map(([id, crop]) => ({ id, many: /** @type {any} */ (crop).many, family: familyName(/** @type {any} */ (crop).family) }));
     const wanted = asked.name.trim().toLowerCase();
     const found = crops.filter((crop) => `${crop.many} ${crop.family}`.toLowerCase().includes(wanted)).sort((a, b) => a.many.localeCompare(b.many));
     const grown = new Set(book.ofKind("variety").map((/** @type {any} */ one) => one.fields.crop));
-    const parts = [["Grown here", found.filter((crop) => grown.has(crop.id))], ["Known too", found.filter((crop) => !grown.has(crop.id))]];
+    const parts = [["Grown here", found.filter((crop) => grown.has(crop.id))], [grown.size ? "Known too" : "Known", found.filter((crop) => !grown.has(crop.id))]];
     fill(
       list,
       !crops.length && h("div", { class: "board empty" }, h("p", null, "What is known of crops has not come from the server yet. Open the app once where it answers.")),

@@ -92,8 +92,12 @@ const FAMILIES = /** @type {Record<string, string>} */ ({
   Solanaceae: "Potato family",
 });
 
+/** A botanical family in words. @param {string | undefined} family @returns {string} */
+export function familyName(family) {
+  return FAMILIES[family || ""] || family || "Others";
+}
+
 /** A batch's family in words. @param {Book} book @param {string} batch @returns {string} */
 export function familyWords(book, batch) {
-  const family = cropOf(book, batch).family;
-  return FAMILIES[family] || family || "Others";
+  return familyName(cropOf(book, batch).family);
 }

@@ -90,11 +90,11 @@ export function room(context) {
       state.answers[strange.name] = crop;
       void read();
     };
-    const select = h("select", { onchange: () => select.value && tell(select.value) }, h("option", { value: "" }, "another"), crops.map(([id, many]) => h("option", { value: id }, many)));
+    const select = h("select", { onchange: () => select.value && tell(select.value) }, h("option", { value: "" }, "choose a crop"), crops.map(([id, many]) => h("option", { value: id }, many)));
     return [
       h("p", { class: "ask" }, kept(`What is “${strange.name}”? It stands on ${strange.lines.length === 1 ? "line" : "lines"} ${strange.lines.slice(0, 8).join(", ")}.`)),
-      h("div", { class: "keys two" }, strange.near.map((crop) => h("button", { class: "key", type: "button", onclick: () => tell(crop) }, book.rulebook.crops?.[crop]?.many || crop))),
-      h("label", { class: "field", style: { "margin-top": "12px" } }, h("span", null, "Or"), select),
+      strange.near.length > 0 && h("div", { class: "keys two" }, strange.near.map((crop) => h("button", { class: "key", type: "button", onclick: () => tell(crop) }, book.rulebook.crops?.[crop]?.many || crop))),
+      h("label", { class: "field", style: { "margin-top": "12px" } }, h("span", null, strange.near.length ? "Or" : "It is"), select),
       h("button", { class: "key", type: "button", onclick: () => { state.passed.add(strange.name); draw(); } }, "Leave these out"),
     ];
   }
