@@ -8,7 +8,7 @@ import { plainDay } from "../lib/dates.js";
 import { counted, kept } from "../lib/words.js";
 import { dropDraft, readDraft, saveDraft } from "../store/drafts.js";
 import { glyph } from "../ui/glyphs.js";
-import { stepper } from "../ui/stepper.js";
+import { choice, count, dateLine, line } from "./ask-parts.js";
 import { byWalk, fullPlace } from "./household.js";
 import { growingWishes, stagesOf } from "./plan-growing.js";
 import { holds, knowledgeOf, nextYear, workOut, yearOfDay } from "./plan-working.js";
@@ -211,30 +211,6 @@ export function room(context) {
 
   draw();
   return { element, title: "A batch", refresh: (/** @type {string} */ what) => { if (what === "rulebook") draw(); } };
-}
-
-/** @param {string} label @param {string} value @param {string[][]} options @param {(value: string) => void} act @param {string} [none] */
-function choice(label, value, options, act, none = "—") {
-  const select = h("select", { onchange: () => act(select.value) }, h("option", { value: "" }, none), options.map(([id, words]) => h("option", { value: id }, words)));
-  select.value = options.some(([id]) => id === value) ? value : "";
-  return h("label", { class: "field" }, h("span", null, label), select);
-}
-
-/** @param {string} label @param {string} value @param {(value: string) => void} act @param {string} help */
-function line(label, value, act, help) {
-  const input = h("input", { type: "text", maxlength: 200, autocomplete: "off", value, oninput: () => act(input.value) });
-  return h("label", { class: "field" }, h("span", null, label), input, h("small", null, help));
-}
-
-/** @param {string} label @param {string} value @param {(value: string) => void} act @param {string} help */
-function dateLine(label, value, act, help) {
-  const input = h("input", { type: "date", value, onchange: () => act(input.value) });
-  return h("label", { class: "field" }, h("span", null, label), input, h("small", null, help));
-}
-
-/** @param {string} label @param {number} value @param {(value: number) => void} act */
-function count(label, value, act) {
-  return h("div", { class: "field" }, h("span", null, label), stepper({ value: Number(value) || 1, least: 1, name: label, small: true, onChange: act }).element);
 }
 
 /** @param {Record<string, any>} fields */

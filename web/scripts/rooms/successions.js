@@ -8,12 +8,13 @@ import { fill, h } from "../lib/dom.js";
 import { counted, kept } from "../lib/words.js";
 import { dropDraft, readDraft, saveDraft } from "../store/drafts.js";
 import { glyph } from "../ui/glyphs.js";
-import { stepper } from "../ui/stepper.js";
 import { pickingsPicture } from "../ui/pickings-picture.js";
+import { choice, count, dateLine } from "./ask-parts.js";
 import { byWalk, fullPlace } from "./household.js";
 import { yearOfDay } from "./plan-working.js";
 
 const WAIT_MS = 250;
+const MOST = 366;
 const MODES = [["picking", "By the picking"], ["days", "Every so often"], ["heat", "By heat"]];
 
 /** @param {any} context params: crop */
@@ -65,8 +66,8 @@ export function room(context) {
     const picking = ask.mode === "picking";
     fill(
       days,
-      dateField(picking ? "Pick from" : "Sow from", ask.from || found?.from || "", (from) => set({ from }, false)),
-      dateField(picking ? "Pick to" : "Sow to", ask.to || found?.to || "", (to) => set({ to }, false)),
+      dateLine(picking ? "Pick from" : "Sow from", ask.from || found?.from || "", (from) => set({ from }, false)),
+      dateLine(picking ? "Pick to" : "Sow to", ask.to || found?.to || "", (to) => set({ to }, false)),
     );
   }
 
@@ -83,9 +84,9 @@ export function room(context) {
       h("div", { class: modes.length === 2 ? "keys two" : "keys three", role: "group", "aria-label": "How they follow", style: { "margin-bottom": "14px" } }, modes.map(([mode, words]) => h("button", { class: "key", type: "button", "aria-pressed": String(ask.mode === mode), onclick: () => set({ mode, from: "", to: "" }) }, words))),
       choice("Which variety", ask.variety, varieties, (variety) => set({ variety }, false), "none in particular"),
       choice("Where they end", ask.place, places, (place) => set({ place }, false), "open ground"),
-      ask.mode === "picking" && count("Plants a week", ask.a_week, (a_week) => set({ a_week }, false)),
-      ask.mode !== "picking" && count(ask.mode === "days" ? "Days between sowings" : "Days between pickings", ask.every, (every) => set({ every }, false)),
-      ask.mode !== "picking" && count("Plants each time", ask.plants, (plants) => set({ plants }, false)),
+      ask.mode === "picking" && count("Plants a week", ask.a_week, (a_week) => set({ a_week }, false), MOST),
+      ask.mode !== "picking" && count(ask.mode === "days" ? "Days between sowings" : "Days between pickings", ask.every, (every) => set({ every }, false), MOST),
+      ask.mode !== "picking" && count("Plants each time", ask.plants, (plants) => set({ plants }, false), MOST),
       days,
       result,
     );
@@ -148,22 +149,4 @@ export function room(context) {
   draw();
   void work();
   return { element, title: "One after another", leave: () => clearTimeout(waiting) };
-}
-
-/** @param {string} label @param {string} value @param {string[][]} options @param {(value: string) => void} act @param {string} none */
-function choice(label, value, options, act, none) {
-  const select = h("select", { onchange: () => act(select.value) }, h("option", { value: "" }, none), options.map(([id, words]) => h("option", { value: id }, words)));
-  select.value = options.some(([id]) => id === value) ? value : "";
-  return h("label", { class: "field" }, h("span", null, label), select);
-}
-
-/** @param {string} label @param {string} value @param {(value: string) => void} act */
-function dateField(label, value, act) {
-  const input = h("input", { type: "date", value, onchange: () => act(input.value) });
-  return h("label", { class: "field" }, h("span", null, label), input);
-}
-
-/** @param {string} label @param {number} value @param {(value: number) => void} act */
-function count(label, value, act) {
-  return h("div", { class: "field" }, h("span", null, label), stepper({ value: Number(value) || 1, least: 1, most: 366, name: label, small: true, onChange: act }).element);
 }
