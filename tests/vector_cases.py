@@ -9,32 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from tests.kernel.small import Told, holding
-
-Case = tuple[str, str, str, Told] | tuple[str, str, str, Told, int]
-
-
-def bell(told: Told, want: int | None = 12, **fields: object) -> Told:
-    """Twelve bellfruits for bed 1 of the Glass House."""
-    told.add("batch", "b.bell", variety="v.bell", year=2031, want=want, for_place="glass.bed1", **fields)
-    return told
-
-
-def raised(told: Told, upto: str, count: int = 14) -> Told:
-    """The same, done as far as a step: sown 14 February, up, pricked out, potted twice."""
-    path = [
-        ("2031-02-14", "sow", {"place": "prop", "count": 20}),
-        ("2031-02-23", "emerge", {"count": count}),
-        ("2031-03-05", "prick_out", {"count": count, "place": "prop"}),
-        ("2031-03-26", "pot_up", {"count": count, "place": "glass.bed2", "pot_l": 0.3}),
-        ("2031-04-16", "pot_up", {"count": count, "place": "glass.bed2", "pot_l": 1}),
-        ("2031-05-22", "plant_out", {"count": min(count, 12), "place": "glass.bed1"}),
-    ]
-    names = ["sow", "emerge", "prick_out", "pot_up_1", "pot_up_2", "plant_out"]
-    for (on, did, fields), name in zip(path, names, strict=True):
-        told.did(on, did, batch="b.bell", job=f"b.bell.{name}", part=1, **fields)
-        if name == upto:
-            break
-    return told
+from tests.vector_seasons import seasons
+from tests.vector_tellings import Case, bell, raised
 
 
 def path() -> list[Case]:
@@ -198,23 +174,7 @@ def repeats() -> list[Case]:
     picking.did("2031-08-01", "pick", batch="b.bell", weight_g=900, job="b.bell.pick", part=1)
     frost = raised(bell(holding()), "plant_out")
     frost.did("2031-10-09", "measure", place="glass", tmin=-2, tmax=9)
-    stalks = holding()
-    stalks.add("variety", "v.stalk", name="Old Stalk", crop="stalk")
-    stalks.add("batch", "b.stalk", variety="v.stalk", year=2028, want=3, for_place="field.bed1")
-    stalks.did("2028-11-05", "plant_out", batch="b.stalk", count=3, place="field.bed1", job="b.stalk.plant_out", part=1)
-    pulled = Told(stalks.device)
-    pulled.records = list(stalks.records)
-    pulled.did("2031-06-24", "pick", batch="b.stalk", weight_g=800, job="b.stalk.pick.2031-06-14", part=1)
-    late = bell(holding(), sow_on="2031-07-20")
     return [
-        (
-            "never in time",
-            "sown so late that picking would begin after its last day: clearing waits for that day",
-            "2031-07-10",
-            late,
-        ),
-        ("out of season", "ready by its days in March 2030, but pulled from the end of March only", "2030-03-22", stalks),
-        ("season over", "next due 4 July, after midsummer: the next is on the last day of March", "2031-07-10", pulled),
         ("every week", "training comes again seven days after it was done, under an id with that day", "2031-06-10", trained),
         ("until its end", "after its last day it comes no more", "2031-08-20", ended),
         ("picking", "picking comes every fourth day", "2031-08-03", picking),
@@ -402,7 +362,7 @@ Story = Callable[[], list[Case]]
 DOORS: dict[str, dict[str, Story]] = {
     "settle": {
         "path": path, "limits": limits, "spare": spare, "ways": ways, "told_twice": told_twice, "repeats": repeats,
-        "house": house, "watch": watch, "by_hand": by_hand, "year": year,
+        "seasons": seasons, "house": house, "watch": watch, "by_hand": by_hand, "year": year,
     },
     "resting": {"rest": rest},
     "stand": {"standing": standing},

@@ -7,7 +7,7 @@ same circle broken at the same place.
 from __future__ import annotations
 
 from server.kernel.days import season_at, spoken
-from server.kernel.gaps import gap, gap_words, read_sooner
+from server.kernel.gaps import Days, gap, gap_words, read_sooner
 from server.kernel.heat import Heat
 from server.kernel.words import lower_first
 from server.kernel.work import Bound, Link, Work
@@ -61,7 +61,7 @@ def forward(ordered: list[Work], heat: Heat, today: int) -> None:
                 job.notes.append("waits on itself in a circle; that link is left out")
             elif before is not None and link.path:
                 done = max(today, before.aim)
-                days = gap(link, done, heat)
+                days = _by_the_end(link, gap(link, done, heat))
                 first, aim, last = days
                 sooner = read_sooner(link, done, days, heat)
                 link.shortest = first - done
@@ -83,6 +83,18 @@ def forward(ordered: list[Work], heat: Heat, today: int) -> None:
             job.dropped = True
         elif job.not_after is not None and job.aim > job.not_after:
             job.aim, job.aim_why = max(job.start, job.not_after), ""
+
+
+def _by_the_end(link: Link, days: Days) -> Days:
+    """The days of a gap, none later than the end of what is followed allows."""
+    if link.latest is None:
+        return days
+    first, aim, last = days
+    return (
+        first,
+        None if aim is None else max(first, min(aim, link.latest[0])),
+        None if last is None else max(first, min(last, link.latest[1])),
+    )
 
 
 def _after_dropped(link: Link, by_id: dict[str, Work]) -> list[Bound]:

@@ -9,6 +9,7 @@ from server.kernel.days import in_season, spoken, year_of
 from server.kernel.gaps import gap, gap_words, heat_band, read_sooner
 from server.kernel.knowledge import Knowledge, at_climate, occurrence, raising_place, slack
 from server.kernel.left_over import last_sowing_day, look_by, resow_dates, resow_id, spare_work, too_few
+from server.kernel.needs import needs_of
 from server.kernel.progress import Progress, passed_on, progress, spare
 from server.kernel.words import days_words, fill, litres, past
 from server.kernel.work import Link, Work
@@ -17,8 +18,6 @@ LET_SLIP_DAYS = 90
 """A batch not begun so long after its last sowing day is no longer asked for."""
 NEAR_END_DAYS = 10
 """What follows something repeated is not asked for until so shortly before its end, unless somebody waits for it."""
-SETTLING_PER_MILLE = 1150
-"""Compost settles: 15 % over the pot's litres. Source: container volume tables, 15 to 20 %."""
 
 
 def lay_out(know: Knowledge) -> list[Work]:
@@ -172,25 +171,11 @@ def _bare(state: BatchState, index: int, job: str, count: int | None, know: Know
     work.goes_in = bool(step.get("stage")) and step.get("where") == "final"
     fixed, each = step.get("minutes") or [5, 0]
     work.minutes = fixed + -(-each * (count if count is not None else 10) // 10)
-    work.needs = _needs(step, count, finishing)
+    work.needs = needs_of(step, count, finishing)
     work.cautions = list(step.get("cautions") or [])
     work.hint = step.get("hint")
     work.ways_out = step.get("ways_out")
     return work
-
-
-def _needs(step: dict[str, Any], count: int | None, finishing: float | None) -> list[dict[str, Any]]:
-    if count is None:
-        return []
-    needs = [
-        {"what": need["what"], "amount": -(-need["each"] * count // 10), "unit": need.get("unit") or ""}
-        for need in step.get("needs") or []
-    ]
-    if finishing is not None:
-        tenths = int(finishing * 10 + 0.5)
-        needs.append({"what": f"{litres(finishing)} L pots", "amount": count, "unit": ""})
-        needs.append({"what": "compost", "amount": -(-count * tenths * SETTLING_PER_MILLE // 10000), "unit": "L"})
-    return needs
 
 
 def _place_of(state: BatchState, index: int, know: Knowledge) -> str | None:
@@ -305,6 +290,8 @@ def _follow_repeat(work: Work, state: BatchState, link: Link, on: int, ends: int
     step, last = state.steps[on], state.last[on]
     if last is None and (ends is None or know.today <= ends):
         span = step.get("span")
+        if span is not None and ends is not None:  # whichever end comes first ends it
+            link.latest = (ends + (link.aim or 0), ends + (link.max or link.aim or 0))
         if span is not None and link.aim is not None:
             link.aim += span
             link.max = None if link.max is None else link.max + span

@@ -28,6 +28,8 @@ class Link:
     path: bool = True
     text: str = ""
     why: str = ""
+    latest: tuple[int, int] | None = None
+    """Best and last day at the latest, where what is followed has an end of its own besides."""
     broken: bool = False
     """Left out of the passes because it closed a circle."""
     shortest: int = 0

@@ -98,15 +98,35 @@ def stalk_crop() -> dict[str, Any]:
     }  # fmt: skip
 
 
+def cold_crop() -> dict[str, Any]:
+    """A crop with a gate and its certain nights, that ripens by a heat which never comes and is cut in winter only."""
+    return {
+        **root_crop(),
+        "one": "frostleaf",
+        "many": "frostleaves",
+        "steps": [
+            step("plant_out", "plant_out", "planted", "final", "Plant {plants} in {place}", 5,
+                 window={"*": {"from": "0-05-01", "aim": "0-05-25", "by": "0-06-20", "why": "the calendar"}},
+                 gate={"night_c": 12, "at": {"open": "0-05-20"}, "least_c": 10, "sure": {"open": "0-06-08"},
+                       "text": "nights hold above 12 °C"}),
+            step("cut", "train", None, "here", "Cut back {many}", 8, after=[gap("plant_out", 10, 14, None)], every=30, span=900,
+                 season={"from": "11-15", "to": "02-10"}),
+            step("pick", "pick", None, "here", "Pick {many}", 4, until="0-10-18", every=4,
+                 after=[{"step": "plant_out", "heat": "10|30", "min": 4000, "aim": 5000, "max": None, "why": ""}]),
+            step("clear", "clear", None, "here", "Clear {many}", 5, after=[gap("pick", 0, 7, 21)]),
+        ],
+    }  # fmt: skip
+
+
 def rulebook() -> dict[str, Any]:
-    """A rulebook of the three invented crops and one trouble."""
+    """A rulebook of the four invented crops and one trouble."""
     return {
         "format": 1,
         "version": "0" * 16,
-        "crops": {"bellfruit": raised_crop(), "longroot": root_crop(), "stalk": stalk_crop()},
+        "crops": {"bellfruit": raised_crop(), "longroot": root_crop(), "stalk": stalk_crop(), "frostleaf": cold_crop()},
         "varieties": {},
         "seeds": {"65": [2, 5, 7, 8, 10, 12, 13, 15, 16, 18, 20, 21]},
-        "heat": {"glass|10|30": [50] * 366},
+        "heat": {"glass|10|30": [50] * 366, "open|10|30": [0] * 366},
         "warmth": {"glass": [15] * 366, "open": [10] * 366},
         "care": {
             "mite": {

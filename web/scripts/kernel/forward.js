@@ -89,7 +89,7 @@ export function forward(ordered, heat, today) {
         job.notes.push("waits on itself in a circle; that link is left out");
       } else if (before !== null && link.path) {
         const done = Math.max(today, before.aim);
-        const days = gap(link, done, heat);
+        const days = byTheEnd(link, gap(link, done, heat));
         const [first, aim, last] = days;
         const sooner = readSooner(link, done, days, heat);
         link.shortest = first - done;
@@ -113,6 +113,18 @@ export function forward(ordered, heat, today) {
       job.aimWhy = "";
     }
   }
+}
+
+/**
+ * The days of a gap, none later than the end of what is followed allows.
+ * @param {import("./work.js").Link} link
+ * @param {[number, number | null, number | null]} days
+ * @returns {[number, number | null, number | null]}
+ */
+function byTheEnd(link, [first, aim, last]) {
+  if (link.latest === null) return [first, aim, last];
+  const [best, most] = link.latest;
+  return [first, aim === null ? null : Math.max(first, Math.min(aim, best)), last === null ? null : Math.max(first, Math.min(last, most))];
 }
 
 /**

@@ -5,6 +5,7 @@ import { sowOn } from "./batch-state.js";
 import { gap, gapWords, heatBand, readSooner } from "./gaps.js";
 import { atClimate, occurrence, raisingPlace, slack } from "./knowledge.js";
 import { lastSowingDay, lookBy, resowDates, resowId, spareWork, tooFew } from "./left-over.js";
+import { needsOf } from "./needs.js";
 import { passedOn, progress, spare } from "./progress.js";
 import { daysWords, fill, litres, past } from "./words.js";
 import { Work, makeLink } from "./work.js";
@@ -20,8 +21,6 @@ import { Work, makeLink } from "./work.js";
 const LET_SLIP_DAYS = 90;
 /** What follows something repeated is not asked for until so shortly before its end, unless somebody waits for it. */
 const NEAR_END_DAYS = 10;
-/** Compost settles: 15 % over the pot's litres. */
-const SETTLING_PER_MILLE = 1150;
 
 /** The open work of every batch, and one quiet job for plants left over. @param {Knowledge} know @returns {Work[]} */
 export function layOut(know) {
@@ -206,22 +205,6 @@ function bare(state, index, job, wanted, know) {
   return work;
 }
 
-/** @param {any} step @param {number | null} count @param {number | null} finishing */
-function needsOf(step, count, finishing) {
-  if (count === null) return [];
-  const needs = (step.needs || []).map((/** @type {any} */ need) => ({
-    what: need.what,
-    amount: Math.ceil((need.each * count) / 10),
-    unit: need.unit || "",
-  }));
-  if (finishing !== null) {
-    const tenths = Math.floor(finishing * 10 + 0.5);
-    needs.push({ what: `${litres(finishing)} L pots`, amount: count, unit: "" });
-    needs.push({ what: "compost", amount: Math.ceil((count * tenths * SETTLING_PER_MILLE) / 10000), unit: "L" });
-  }
-  return needs;
-}
-
 /**
  * Where the work of a step is: where plants end, where they are raised, or where they stand now.
  * @param {BatchState} state
@@ -351,6 +334,7 @@ function followRepeat(work, state, link, on, ends, know) {
   const last = state.last[on];
   if (last === null && (ends === null || know.today <= ends)) {
     const span = step.span ?? null;
+    if (span !== null && ends !== null) link.latest = [ends + (link.aim || 0), ends + (link.max || link.aim || 0)]; // whichever end comes first ends it
     if (span !== null && link.aim !== null) {
       link.aim += span;
       link.max = link.max === null ? null : link.max + span;

@@ -6,7 +6,7 @@
  * @typedef {{sort: string, id: string, text: string}} Block What is in the way though no open work will move it.
  * @typedef {{on: string, min: number, aim: number | null, max: number | null, heat: string | null,
  *   emergence: Record<string, number> | null, cover: string, heatedToC: number | null, path: boolean, text: string,
- *   why: string, broken: boolean, shortest: number}} Link Work that waits on other work.
+ *   why: string, latest: [number, number] | null, broken: boolean, shortest: number}} Link Work that waits on other work.
  */
 
 /**
@@ -26,6 +26,7 @@ export function makeLink(given) {
     path: true,
     text: "",
     why: "",
+    latest: null,
     broken: false,
     shortest: 0,
     ...given,

@@ -1,0 +1,50 @@
+"""Stories of weeks of the year, of nights that hold, and of what comes too late or never: more of `tests.vector_cases`."""
+
+from __future__ import annotations
+
+from tests.kernel.small import Told, holding
+from tests.vector_tellings import Case, bell, raised
+
+
+def seasons() -> list[Case]:
+    """What is done in a part of each year alone, what is told of nights, and what waits for a day that never comes."""
+    stalks = holding()
+    stalks.add("variety", "v.stalk", name="Old Stalk", crop="stalk")
+    stalks.add("batch", "b.stalk", variety="v.stalk", year=2028, want=3, for_place="field.bed1")
+    stalks.did("2028-11-05", "plant_out", batch="b.stalk", count=3, place="field.bed1", job="b.stalk.plant_out", part=1)
+    pulled = Told(stalks.device)
+    pulled.records = list(stalks.records)
+    pulled.did("2031-06-24", "pick", batch="b.stalk", weight_g=800, job="b.stalk.pick.2031-06-14", part=1)
+    late = bell(holding(), sow_on="2031-07-20")
+    cold = holding()
+    cold.add("variety", "v.frost", name="Old Frost", crop="frostleaf")
+    cold.add("batch", "b.frost", variety="v.frost", year=2031, want=3, for_place="field.bed1")
+    planted = Told(cold.device)
+    planted.records = list(cold.records)
+    planted.did("2031-05-26", "plant_out", batch="b.frost", count=3, place="field.bed1", job="b.frost.plant_out", part=1)
+    ripens_late = raised(bell(holding()), "plant_out")
+    ripens_late.change(ripens_late.records[-1], on="2031-08-12")
+    return [
+        ("certain nights", "the gate says from when nine nights in ten hold", "2031-04-01", cold),
+        (
+            "never warm enough",
+            "heat that never comes asks for no picking, and clearing waits all the same",
+            "2031-07-01",
+            planted,
+        ),
+        ("in the midst of it", "a season that began last year still runs in January", "2032-01-20", planted),
+        (
+            "best day past the last",
+            "its best day would be later: the last day stands",
+            "2031-08-13",
+            ripens_late,
+        ),
+        (
+            "never in time",
+            "sown so late that picking would begin after its last day: clearing waits for that day",
+            "2031-07-10",
+            late,
+        ),
+        ("out of season", "ready by its days in March 2030, but pulled from the end of March only", "2030-03-22", stalks),
+        ("season over", "next due 4 July, after midsummer: the next is on the last day of March", "2031-07-10", pulled),
+    ]
