@@ -6,7 +6,7 @@ import { kept, leewayWords, weightWords } from "../lib/words.js";
 import { glyph } from "../ui/glyphs.js";
 import { deedWords } from "./diary-lines.js";
 import { batchName, cropWords, fullPlace } from "./household.js";
-import { seasonBar } from "./season-bar.js";
+import { seasonBar } from "../ui/season-bar.js";
 
 /** @param {any} context */
 export function room(context) {

@@ -12,7 +12,7 @@ import { choice, count, dateLine, line } from "./ask-parts.js";
 import { byWalk, fullPlace } from "./household.js";
 import { growingWishes, stagesOf } from "./plan-growing.js";
 import { holds, knowledgeOf, nextYear, workOut, yearOfDay } from "./plan-working.js";
-import { seasonBar } from "./season-bar.js";
+import { seasonBar } from "../ui/season-bar.js";
 
 const DRAFT = "plan";
 

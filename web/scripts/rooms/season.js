@@ -3,7 +3,7 @@
 import { fill, h } from "../lib/dom.js";
 import { kept } from "../lib/words.js";
 import { batchName, cropWords, familyWords, fullPlace } from "./household.js";
-import { monthsHead, seasonBar, setWide, stageKey } from "./season-bar.js";
+import { monthsHead, seasonBar, setWide, stageKey } from "../ui/season-bar.js";
 
 const STAGES = ["raised", "potted", "planted", "picking"];
 /** @type {{year: number | null}} */

@@ -6,7 +6,7 @@ import { counted, kept, weightWords } from "../lib/words.js";
 import { glyph } from "../ui/glyphs.js";
 import { yearPicture } from "../ui/year-picture.js";
 import { batchName } from "./household.js";
-import { monthsHead, seasonBar, setWide, stageKey } from "./season-bar.js";
+import { monthsHead, seasonBar, setWide, stageKey } from "../ui/season-bar.js";
 import { COVERS, asked, usualCover } from "./year.js";
 import { axisOf, courseOf, ownYears, wrapped, wrappedWindows } from "./year-course.js";
 

@@ -5,7 +5,7 @@ import { fill, h } from "../lib/dom.js";
 import { kept } from "../lib/words.js";
 import { glyph } from "../ui/glyphs.js";
 import { yearPicture } from "../ui/year-picture.js";
-import { monthsHead, setWide, stageKey } from "./season-bar.js";
+import { monthsHead, setWide, stageKey } from "../ui/season-bar.js";
 import { room as yearOfCrop } from "./year-of-crop.js";
 import { axisOf, beginWords, courseOf, ownYears, wrapped, wrappedWindows } from "./year-course.js";
 

@@ -2,12 +2,10 @@
 /** A crop's year as one small picture: its windows above, its usual course, and thin lines for the years that were. */
 import { parse } from "../kernel/days.js";
 import { svg } from "../lib/dom.js";
+import { TALL, stageShape } from "./season-bar.js";
 
 const WIDE = 360;
-const BAR = 18;
 const THIN = 5;
-/** @type {Record<string, string>} */
-const FILL = { raised: "var(--stage-raise)", potted: "var(--stage-pot)", planted: "var(--stage-ground)", picking: "var(--stage-pick)" };
 
 /**
  * @typedef {{stage: string, from: string, to: string}} Piece
@@ -20,14 +18,14 @@ export function yearPicture({ axis, windows, stages, years, today }) {
   const day = WIDE / (parse(axis.to) + 1 - first);
   const x = (/** @type {string} */ date) => Math.max(0, Math.min(WIDE, (parse(date) - first) * day));
   const top = 13;
-  const below = top + BAR + 4;
+  const below = top + TALL + 4;
   const tall = below + years.length * (THIN + 2);
   return svg(
     "svg",
     { viewBox: `0 0 ${WIDE} ${tall}`, "aria-hidden": "true" },
     months(axis, x, tall),
     windows.map((window) => windowShape(x(window.from), window.aim && x(window.aim), x(window.by) + day)),
-    stages.map((one) => bar(x(one.from), x(one.to) + day, top, one.stage)),
+    stages.map((one) => stageShape(x(one.from), Math.max(x(one.from) + 2, x(one.to) + day), one.stage, false, { y: top, square: true })),
     years.map((pieces, row) => pieces.map((one) => svg("rect", { x: x(one.from), y: below + row * (THIN + 2), width: Math.max(1.5, x(one.to) + day - x(one.from)), height: THIN, fill: one.stage === "picking" ? "var(--ink)" : "var(--ink-soft)", opacity: one.stage === "raised" ? 0.45 : 1 }))),
     today && today >= axis.from && today <= axis.to && svg("path", { d: `M${x(today)} 0V${tall}`, stroke: "var(--ink)", "stroke-width": 1.6 }),
   );
@@ -51,13 +49,4 @@ function windowShape(from, aim, by) {
     svg("path", { d: `M${from} 3v6M${from} 6H${by}M${by} 3v6`, stroke: "var(--ink)", "stroke-width": 1.6, fill: "none" }),
     typeof aim === "number" && svg("path", { d: `M${aim} 1l5 5-5 5-5-5z`, fill: "var(--ink)" }),
   ];
-}
-
-/** @param {number} left @param {number} right @param {number} y @param {string} stage */
-function bar(left, right, y, stage) {
-  const marks = [];
-  if (stage === "raised") for (let at = left + 6; at < right - 3; at += 7) marks.push(svg("circle", { cx: at, cy: y + BAR / 2, r: 1.7, fill: "var(--ink)" }));
-  if (stage === "potted") for (let at = left + 5; at < right - 2; at += 7) marks.push(svg("path", { d: `M${at} ${y + 4}v${BAR - 8}`, stroke: "var(--ink)", "stroke-width": 1.6 }));
-  if (stage === "planted" && right - left > 12) marks.push(svg("path", { d: `M${left + 2} ${y + BAR - 4.5}H${right - 2}`, stroke: "var(--ink)", "stroke-width": 2.5 }));
-  return [svg("rect", { x: left, y, width: Math.max(2, right - left), height: BAR, fill: FILL[stage] || "var(--label)", stroke: "var(--ink)", "stroke-width": 1.5 }), marks];
 }

@@ -9,7 +9,7 @@ let width = 360;
 export function setWide(wide) {
   width = wide ? 640 : 360;
 }
-const TALL = 18;
+export const TALL = 18;
 const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 /** @type {Record<string, string>} */
 const FILL = { raised: "var(--stage-raise)", potted: "var(--stage-pot)", planted: "var(--stage-ground)", picking: "var(--stage-pick)" };
@@ -37,11 +37,17 @@ export function seasonBar(stages, span) {
   );
 }
 
-/** @param {number} left @param {number} right @param {string} stage @param {boolean} real */
-function stageShape(left, right, stage, real) {
+/**
+ * One stage with its own mark: a label cut to a point, or square where it is but a part of what runs on.
+ * @param {number} left
+ * @param {number} right
+ * @param {string} stage
+ * @param {boolean} real
+ * @param {{y?: number, square?: boolean}} [given]
+ */
+export function stageShape(left, right, stage, real, { y = 2, square = false } = {}) {
   const wide = right - left;
-  const tip = Math.min(9, wide * 0.45);
-  const y = 2;
+  const tip = square ? 0 : Math.min(9, wide * 0.45);
   const marks = [];
   if (stage === "raised") for (let at = left + 6; at < right - tip - 2; at += 7) marks.push(svg("circle", { cx: at, cy: y + TALL / 2, r: 1.7, fill: "var(--ink)" }));
   if (stage === "potted") for (let at = left + 7; at < right - tip; at += 7) marks.push(svg("path", { d: `M${at} ${y + 4}v${TALL - 8}`, stroke: "var(--ink)", "stroke-width": 1.6 }));
