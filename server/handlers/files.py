@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import asyncio
 import datetime
+from collections.abc import Callable
+from typing import TypeVar
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -11,11 +13,13 @@ from starlette.responses import Response
 from server.handlers.answers import json_response
 from server.handlers.body import read_body
 from server.handlers.context import rooms, site_zone
-from server.season.month_table import read_months
+from server.season.month_table import MonthTable, read_months
 from server.season.my_way import household_crops
-from server.season.readings import read_readings
+from server.season.readings import ReadingsFile, read_readings
 from server.season.seed_list import read_seed_list
 from server.season.table_text import MOST_BYTES, BadRow
+
+Found = TypeVar("Found", ReadingsFile, MonthTable)
 
 ANSWER = "answer."
 """Queries that begin so answer a question of an earlier try."""
@@ -33,38 +37,32 @@ def _bad(rows: list[BadRow]) -> list[dict[str, int | str]]:
 
 async def readings(request: Request) -> Response:
     """The days a thermometer's CSV holds: `{days: {date: [min, max]}, bad, left_out, questions, problem}`, in °C."""
-    room = rooms(request)
-    data = await read_body(request, MOST_BYTES)
-    known = await room.knowledge()
-    today = datetime.date.fromisoformat(room.today(known))
-    found = await asyncio.to_thread(read_readings, data, str(site_zone(known)), _answers(request), today)
-    return json_response(
-        {
-            "days": {day.isoformat(): [round(low, 1), round(high, 1)] for day, (low, high) in found.days.items()},
-            "bad": _bad(found.bad),
-            "left_out": len(found.bad),
-            "questions": [{"id": one.id, "ask": one.ask, "choices": list(one.choices)} for one in found.questions],
-            "problem": found.problem,
-        }
-    )
+    found = await _read_temperatures(request, read_readings)
+    days = {day.isoformat(): [round(low, 1), round(high, 1)] for day, (low, high) in found.days.items()}
+    return json_response({"days": days, **_what_was_not_read(found)})
 
 
 async def months(request: Request) -> Response:
     """Mean night and day of each month: `{normals: [[min, max] x 12] | null, bad, left_out, questions, problem}`, in °C."""
+    found = await _read_temperatures(request, read_months)
+    return json_response({"normals": found.normals, **_what_was_not_read(found)})
+
+
+async def _read_temperatures(request: Request, read: Callable[[bytes, str, dict[str, str], datetime.date], Found]) -> Found:
     room = rooms(request)
     data = await read_body(request, MOST_BYTES)
     known = await room.knowledge()
     today = datetime.date.fromisoformat(room.today(known))
-    found = await asyncio.to_thread(read_months, data, str(site_zone(known)), _answers(request), today)
-    return json_response(
-        {
-            "normals": found.normals,
-            "bad": _bad(found.bad),
-            "left_out": len(found.bad),
-            "questions": [{"id": one.id, "ask": one.ask, "choices": list(one.choices)} for one in found.questions],
-            "problem": found.problem,
-        }
-    )
+    return await asyncio.to_thread(read, data, str(site_zone(known)), _answers(request), today)
+
+
+def _what_was_not_read(found: ReadingsFile | MonthTable) -> dict[str, object]:
+    return {
+        "bad": _bad(found.bad),
+        "left_out": len(found.bad),
+        "questions": [{"id": one.id, "ask": one.ask, "choices": list(one.choices)} for one in found.questions],
+        "problem": found.problem,
+    }
 
 
 async def seeds(request: Request) -> Response:

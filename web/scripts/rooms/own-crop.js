@@ -3,6 +3,7 @@
 import { fill, h } from "../lib/dom.js";
 import { dropDraft, readDraft, saveDraft } from "../store/drafts.js";
 import { glyph } from "../ui/glyphs.js";
+import { fileKey, readAtServer } from "./file-parts.js";
 import { field, readFields } from "./form-parts.js";
 
 const DRAFT = "own-crop";
@@ -42,19 +43,11 @@ export function room(context) {
     if (element.isConnected) location.replace(`#/crop/${crop}`);
   }
 
-  /** @param {any} event */
-  async function choose(event) {
-    const file = event.target.files?.[0];
-    if (!file) return;
-    let found;
-    try {
-      found = await context.send("/api/crop-file", file);
-    } catch (/** @type {any} */ error) {
-      say([error.say || "Reading the file is the server's work, and it does not answer now. Choose it again when it does."]);
-      return;
-    }
-    if (!found.calendar) {
-      say(found.faults);
+  /** @param {File} file */
+  async function choose(file) {
+    const { found, said } = await readAtServer(context.send, "/api/crop-file", file);
+    if (!found?.calendar) {
+      say(found ? found.faults : [said]);
       return;
     }
     const { calendar } = found;
@@ -91,7 +84,7 @@ export function room(context) {
     h("form", { novalidate: true, oninput: () => saveDraft(DRAFT, Object.fromEntries(rows.map((row) => [row.name, row.raw()]))), onsubmit: save }, rows.map((row) => row.element), trouble, h("button", { class: "key solid", type: "submit", style: { "min-height": "var(--done-h)" } }, "Write it down")),
     h("h2", { class: "h" }, "Or a whole calendar"),
     h("p", { class: "soft note", style: { margin: "0 2px 10px" } }, "Every crop's page gives its calendar as a file. Change that on a computer, steps and all, give it an id and names of its own, and bring it here."),
-    h("label", { class: "key file" }, "A calendar file", h("input", { type: "file", class: "unseen", accept: ".toml,text/plain", onchange: (/** @type {any} */ event) => void choose(event) })),
+    fileKey("A calendar file", (file) => void choose(file), ".toml,text/plain"),
   );
   return { element, title: "A crop of your own" };
 }

@@ -4,6 +4,7 @@ import { fill, h } from "../lib/dom.js";
 import { longDay } from "../lib/dates.js";
 import { counted, kept } from "../lib/words.js";
 import { glyph } from "../ui/glyphs.js";
+import { fileKey, readAtServer, rowsLeftOut } from "./file-parts.js";
 import { fullPlace, placeName } from "./household.js";
 import { daysRead, extremes, importWishes, undoOf } from "./readings-days.js";
 import { yearChart } from "./readings-chart.js";
@@ -21,20 +22,12 @@ export function room(context) {
     if (!state.file) return;
     Object.assign(state, { busy: true, said: "", found: null });
     draw();
-    const query = new URLSearchParams(Object.entries(state.answers).map(([id, choice]) => [`answer.${id}`, choice]));
-    try {
-      state.found = await context.send(`/api/readings?${query}`, state.file);
-    } catch (/** @type {any} */ error) {
-      state.said = error.say || "Reading the file is the server's work, and it does not answer now. Choose the file again when it does; nothing is lost.";
-    }
-    state.busy = false;
+    Object.assign(state, await readAtServer(context.send, "/api/readings", state.file, state.answers), { busy: false });
     draw();
   }
 
-  /** @param {any} event */
-  function choose(event) {
-    const file = event.target.files?.[0];
-    if (!file) return;
+  /** @param {File} file */
+  function choose(file) {
     Object.assign(state, { file, answers: {} });
     void read();
   }
@@ -79,7 +72,7 @@ export function room(context) {
       state.said && h("p", { class: "trouble", role: "alert" }, state.said),
       state.busy && h("p", { class: "soft note", role: "status" }, "Reading the file."),
       state.found ? answer(state.found) : null,
-      h("label", { class: "key file", style: { "margin-top": "12px" } }, state.file ? "Another file" : "A file from the thermometer", h("input", { type: "file", class: "unseen", accept: ".csv,.txt,text/csv,text/plain", onchange: choose })),
+      fileKey(state.file ? "Another file" : "A file from the thermometer", choose),
       h("button", { class: "key", type: "button", style: { "margin-top": "10px" }, onclick: () => go("jot", "measure") }, "Type what it says now"),
     );
   }
@@ -108,7 +101,7 @@ export function room(context) {
             h("div", { class: "sec row" }, h("h2", null, "Warmest"), h("p", null, kept(`${warmest.c} °C on ${longDay(warmest.day)}`))),
           ),
         ),
-      found.left_out > 0 && h("details", { class: "plan-step" }, h("summary", null, h("b", null, `${counted(found.left_out, "row")} left out`)), h("ul", null, found.bad.map((/** @type {any} */ row) => h("li", null, `line ${row.line}: ${row.why}`)))),
+      rowsLeftOut(found),
       dates.length > 0 && h("button", { class: "key done", type: "button", onclick: () => void take() }, `Take these ${dates.length === 1 ? "readings" : `${dates.length} days`}`),
     ];
   }

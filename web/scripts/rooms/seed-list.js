@@ -3,6 +3,7 @@
 import { fill, h } from "../lib/dom.js";
 import { counted, kept } from "../lib/words.js";
 import { glyph } from "../ui/glyphs.js";
+import { fileKey, readAtServer, rowsLeftOut } from "./file-parts.js";
 import { seedWishes, takeBack } from "./seed-rows.js";
 
 const AT_ONCE = 100;
@@ -15,10 +16,8 @@ export function room(context) {
   /** @type {{file: File | null, answers: Record<string, string>, passed: Set<string>, found: any, said: string, busy: boolean}} */
   const state = { file: null, answers: {}, passed: new Set(), found: null, said: "", busy: false };
 
-  /** @param {any} event */
-  function choose(event) {
-    const file = event.target.files?.[0];
-    if (!file) return;
+  /** @param {File} file */
+  function choose(file) {
     Object.assign(state, { file, answers: {}, passed: new Set() });
     void read();
   }
@@ -27,13 +26,7 @@ export function room(context) {
     if (!state.file) return;
     Object.assign(state, { busy: true, said: "", found: null });
     draw();
-    const query = new URLSearchParams(Object.entries(state.answers).map(([name, crop]) => [`answer.${name}`, crop]));
-    try {
-      state.found = await context.send(`/api/seeds?${query}`, state.file);
-    } catch (/** @type {any} */ error) {
-      state.said = error.say || "Reading the file is the server's work, and it does not answer now. Choose the file again when it does; nothing is lost.";
-    }
-    state.busy = false;
+    Object.assign(state, await readAtServer(context.send, "/api/seeds", state.file, state.answers), { busy: false });
     draw();
   }
 
@@ -66,7 +59,7 @@ export function room(context) {
       state.said && h("p", { class: "trouble", role: "alert" }, state.said),
       state.busy && h("p", { class: "soft note", role: "status" }, "Reading the file."),
       state.found && answer(state.found),
-      h("label", { class: "key file", style: { "margin-top": "12px" } }, state.file ? "Another file" : "A file of seeds", h("input", { type: "file", class: "unseen", accept: ".csv,.txt,text/csv,text/plain", onchange: choose })),
+      fileKey(state.file ? "Another file" : "A file of seeds", choose),
     );
   }
 
@@ -78,7 +71,7 @@ export function room(context) {
     return [
       h("h2", { class: "h" }, kept(`${counted(found.good.length, "packet")} can be taken`)),
       found.good.length > 0 && h("div", { class: "board" }, found.good.slice(0, SHOWN).map(packetRow), found.good.length > SHOWN && h("p", { class: "line soft" }, `and ${found.good.length - SHOWN} more`)),
-      found.left_out > 0 && h("details", { class: "plan-step" }, h("summary", null, h("b", null, `${counted(found.left_out, "row")} left out`)), h("ul", null, found.bad.map((/** @type {any} */ row) => h("li", null, `line ${row.line}: ${row.why}`)))),
+      rowsLeftOut(found),
       found.good.length > 0 && h("button", { class: "key done", type: "button", onclick: () => void take() }, `Take ${found.good.length === 1 ? "it" : `these ${found.good.length}`}`),
     ];
   }

@@ -1,6 +1,7 @@
 // @ts-check
 /** Beginning the site: the phone's own place, or a named climate near it. Fills the form; writes nothing by itself. */
 import { fill, h } from "../lib/dom.js";
+import { fileKey, readAtServer } from "./file-parts.js";
 
 /**
  * @param {{ask: (path: string) => Promise<any>, send: (path: string, file: Blob) => Promise<any>, put: (fields: Record<string, any>) => void,
@@ -56,11 +57,9 @@ export function siteStart({ ask, send, put, place }) {
   /** @param {File} file @param {Record<string, string>} answers */
   async function months(file, answers) {
     list.hidden = true;
-    let found;
-    try {
-      found = await send(`/api/months?${new URLSearchParams(Object.entries(answers).map(([id, choice]) => [`answer.${id}`, choice]))}`, file);
-    } catch (/** @type {any} */ error) {
-      said.textContent = error.say || "Reading the file is the server's work, and it does not answer now. Choose the file again when it does.";
+    const { found, said: trouble } = await readAtServer(send, "/api/months", file, answers);
+    if (!found) {
+      said.textContent = trouble;
       return;
     }
     const [question] = found.questions;
@@ -78,7 +77,7 @@ export function siteStart({ ask, send, put, place }) {
     "div",
     { class: "field" },
     h("div", { class: "keys two" }, h("button", { class: "key", type: "button", onclick: locate }, "Where this phone is"), h("button", { class: "key", type: "button", onclick: () => void choose() }, "A climate like mine")),
-    h("label", { class: "key file", style: { "margin-top": "8px" } }, "Months or days from a file", h("input", { type: "file", class: "unseen", accept: ".csv,.txt,text/csv,text/plain", onchange: (/** @type {any} */ event) => event.target.files?.[0] && void months(event.target.files[0], {}) })),
+    fileKey("Months or days from a file", (file) => void months(file, {})),
     said,
     list,
   );
