@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import abc
 import contextlib
 import json
 import os
@@ -135,7 +136,7 @@ class HomeServer(LiveServer):
         return next(line.strip() for line in done.stdout.splitlines() if line.startswith("    "))
 
 
-class Proxy:
+class Proxy(abc.ABC):
     """Stands in front of a server on a port of its own. What happens to a connection is in `_serve`."""
 
     def __init__(self, port: int) -> None:
@@ -161,8 +162,9 @@ class Proxy:
                 return
             threading.Thread(target=self._serve, args=(near,), daemon=True).start()
 
+    @abc.abstractmethod
     def _serve(self, near: socket.socket) -> None:
-        raise NotImplementedError
+        """Carry one connection, in a thread of its own."""
 
 
 class Line(Proxy):

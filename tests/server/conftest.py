@@ -26,6 +26,32 @@ def client(tmp_path: Path) -> Iterator[TestClient]:
         yield made
 
 
+KEY = {"authorization": "Bearer the-local-key"}
+
+
+class Clock:
+    """A time that the test moves."""
+
+    def __init__(self) -> None:
+        self.now = NOW
+
+    def __call__(self) -> datetime.datetime:
+        return self.now
+
+
+@pytest.fixture
+def clock() -> Clock:
+    return Clock()
+
+
+@pytest.fixture
+def home(tmp_path: Path, clock: Clock) -> Iterator[TestClient]:
+    """A server on the home network over https; the client is one browser."""
+    settings = Settings(tmp_path, "0.0.0.0", names=("mudproof.local",), joining=True, secure=True)
+    with TestClient(make_app(settings, clock, local_key="the-local-key"), base_url="https://mudproof.local") as made:
+        yield made
+
+
 def stamp(ms: int = NOW_MS, counter: int = 0, device: str = "abcdefgh") -> str:
     """A stamp."""
     return f"{ms:012x}-{counter:04x}-{device}"

@@ -3,37 +3,27 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
 from starlette.testclient import TestClient
 
 import seed_scenario
-from server.app import make_app
-from server.settings import Settings
-from tests.server.test_joining import KEY, Clock, doors
+from tests.server.conftest import KEY, Clock
+from tests.server.test_joining import doors
 
 TODAY, UNTIL = "2031-05-19", "2031-05-26"
 
 
 @pytest.fixture
-def clock() -> Clock:
-    return Clock()
-
-
-@pytest.fixture
-def app(tmp_path: Path, clock: Clock) -> Iterator[TestClient]:
+def app(home: TestClient) -> TestClient:
     """The made-up household on its home network; this client is a phone of its own."""
-    settings = Settings(tmp_path, "0.0.0.0", names=("mudproof.local",), joining=True, secure=True)
-    with TestClient(make_app(settings, clock, local_key="the-local-key"), base_url="https://mudproof.local") as made:
-        code = made.post("/api/codes", json={}, headers=KEY).json()["code"]
-        assert made.post("/api/join", json={"code": code, "name": "Hazel"}).status_code == 200
-        changes = seed_scenario.load(TODAY)
-        for at in range(0, len(changes), 200):
-            assert made.post("/api/sync", json={"since": 0, "changes": changes[at : at + 200]}).json()["refused"] == []
-        yield made
+    code = home.post("/api/codes", json={}, headers=KEY).json()["code"]
+    assert home.post("/api/join", json={"code": code, "name": "Hazel"}).status_code == 200
+    changes = seed_scenario.load(TODAY)
+    for at in range(0, len(changes), 200):
+        assert home.post("/api/sync", json={"since": 0, "changes": changes[at : at + 200]}).json()["refused"] == []
+    return home
 
 
 @pytest.fixture

@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime
 import re
 import sqlite3
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -16,32 +15,7 @@ from server.handlers.doorkeeper import OPEN
 from server.settings import Settings
 from server.store.backups import FILE
 from server.trust.codes import LASTS_MS, LETTERS, MOST_WRONG, TRIES_A_MINUTE, Codes, Invitation, TooManyTriesError
-
-NOW = datetime.datetime(2031, 5, 19, 10, 42, tzinfo=datetime.UTC)
-KEY = {"authorization": "Bearer the-local-key"}
-
-
-class Clock:
-    """A time that the test moves."""
-
-    def __init__(self) -> None:
-        self.now = NOW
-
-    def __call__(self) -> datetime.datetime:
-        return self.now
-
-
-@pytest.fixture
-def clock() -> Clock:
-    return Clock()
-
-
-@pytest.fixture
-def home(tmp_path: Path, clock: Clock) -> Iterator[TestClient]:
-    """A server on the home network over https; the client is one browser."""
-    settings = Settings(tmp_path, "0.0.0.0", names=("mudproof.local",), joining=True, secure=True)
-    with TestClient(make_app(settings, clock, local_key="the-local-key"), base_url="https://mudproof.local") as made:
-        yield made
+from tests.server.conftest import KEY, NOW, Clock
 
 
 def code(home: TestClient) -> str:
