@@ -258,7 +258,7 @@ async function openApp(book, store, sharer, wiped) {
     }
   });
   if ("EventSource" in globalThis) {
-    listenForNews({ onNews: soon, locks, makeSource: () => new EventSource("/api/pokes"), doc: document });
+    listenForNews({ onNews: (seq) => void sharer.heard(seq), locks, makeSource: () => new EventSource("/api/pokes"), doc: document });
   }
   void sharer.run();
   watchMidnight(today, () => {

@@ -7,7 +7,7 @@
 const SILENCE_MS = 40_000;
 
 /**
- * @param {{onNews: () => void, locks: LockManager | null, makeSource: () => EventSource, doc: Document,
+ * @param {{onNews: (seq: number) => void, locks: LockManager | null, makeSource: () => EventSource, doc: Document,
  *   setTimer?: (work: () => void, ms: number) => any, clearTimer?: (timer: any) => void}} given
  * @returns {() => void} stop listening
  */
@@ -35,9 +35,9 @@ export function listenForNews({ onNews, locks, makeSource, doc, setTimer = setTi
   const open = () => {
     if (stopped || !leading || source || doc.visibilityState === "hidden") return;
     source = makeSource();
-    source.addEventListener("new", () => {
+    source.addEventListener("new", (event) => {
       hush();
-      onNews();
+      onNews(Number(event.data));
     });
     source.onopen = hush;
     source.onerror = hush;

@@ -5,6 +5,7 @@
  */
 import { fetchRulebook, shareAll } from "./exchange.js";
 import { SyncProblem } from "./messages.js";
+import { CURSOR } from "../store/stamping.js";
 
 const NOT_JOINED = 401;
 const SOON_MS = 300;
@@ -21,7 +22,8 @@ function bearsOnKnowledge(record) {
 
 /** Runs exchanges one at a time, in one window at a time. */
 export class Sharer {
-  #running = false;
+  /** @type {Promise<void> | null} The exchange under way. */
+  #underWay = null;
   #again = false;
   #failures = 0;
   /** @type {any} */
@@ -49,6 +51,16 @@ export class Sharer {
     this.#plan(SOON_MS);
   }
 
+  /**
+   * The server has told the number of its newest change. What a running exchange brings may be that very one; after
+   * exchanges that failed, hearing anything at all is a reason to try again.
+   * @param {number} seq
+   */
+  async heard(seq) {
+    await this.#underWay?.catch(() => {});
+    if (this.#failures || (await this.store.meta(CURSOR)) !== seq) this.soon();
+  }
+
   /** Exchange now. @returns {Promise<boolean>} whether it came through */
   async now_() {
     this.#failures = 0;
@@ -57,33 +69,39 @@ export class Sharer {
 
   /** @param {number} ms */
   #plan(ms) {
-    if (this.#timer !== null) this.clearTimer(this.#timer);
+    this.#unplan();
     this.#timer = this.setTimer(() => {
       this.#timer = null;
       void this.run();
     }, ms);
   }
 
+  #unplan() {
+    if (this.#timer !== null) this.clearTimer(this.#timer);
+    this.#timer = null;
+  }
+
   /** One exchange; a second call while one runs makes it go round once more. @returns {Promise<boolean>} */
   async run() {
-    if (this.#running) {
+    if (this.#underWay) {
       this.#again = true;
       return false;
     }
-    this.#running = true;
+    this.#unplan();
     try {
       do {
         this.#again = false;
-        await this.#alone(() => this.#exchange());
+        this.#underWay = this.#alone(() => this.#exchange());
+        await this.#underWay;
       } while (this.#again);
       this.#failures = 0;
-      this.#plan(EACH_MS);
+      if (this.#timer === null) this.#plan(EACH_MS); // what was called for meanwhile is not put off
       return true;
     } catch (error) {
       this.#failed(error);
       return false;
     } finally {
-      this.#running = false;
+      this.#underWay = null;
     }
   }
 

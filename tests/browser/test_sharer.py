@@ -1,0 +1,131 @@
+"""When a phone shares: with a server and a clock that the test holds in its hands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from tests.kernel.browser_kernel import kernel_page
+
+MAKE = """async () => {
+  const [{Sharer}, {Book}, {MemoryStore}] = await Promise.all(
+    ["sync/sharer", "store/book", "store/memory"].map((name) => import(`/scripts/${name}.js`)));
+  const now = () => 1_000_000;
+  const store = new MemoryStore({device: "aaaaaaaa", now});
+  const world = {pushed: [], timer: null, hold: null, answers: true, seq: 0};
+  const answer = (body) => new Response(JSON.stringify(body), {headers: {"content-type": "application/json"}});
+  const fetch = async (way, more) => {
+    if (!world.answers) throw new TypeError("no network");
+    if (way === "/api/rulebook") {
+      if (world.hold) await world.hold;
+      return answer({version: "1"});
+    }
+    const {changes} = JSON.parse(more.body);
+    world.pushed.push(changes.length);
+    world.seq += changes.length;
+    return answer({now: now(), epoch: "e", page: null, more: false, reset: false, upto: world.seq,
+      taken: changes.map(({id, stamp}) => ({id, stamp})), refused: [], restamped: [], records: []});
+  };
+  const book = new Book(store, {afterWrite: (records) => sharer.wrote(records)});
+  const sharer = new Sharer({book, store, fetch, now, random: () => 1,
+    setTimer: (work, ms) => { world.timer = {work, ms}; return world.timer; },
+    clearTimer: (timer) => { if (world.timer === timer) world.timer = null; }});
+  const note = (id) => ({id, kind: "diary", fields: {on: "2031-05-19", did: "note"}});
+  const nextTurn = () => new Promise((resolve) => setTimeout(resolve, 0));
+  Object.assign(globalThis, {world, store, book, sharer, note, nextTurn});
+}"""
+
+
+@pytest.fixture(scope="module")
+def module_page(browser: Browser) -> Iterator[Page]:
+    """One page from which the sharer can be imported."""
+    with kernel_page(browser) as made:
+        yield made
+
+
+@pytest.fixture
+def page(module_page: Page) -> Page:
+    """A fresh phone and its server in it."""
+    module_page.evaluate(MAKE)
+    return module_page
+
+
+def test_what_is_written_while_an_exchange_ends_is_shared_soon(page: Page) -> None:
+    """After the push, while the rulebook still comes, somebody ticks: that goes out at once, not with the next minute."""
+    plans: Any = page.evaluate(
+        """async () => {
+          await sharer.run();
+          let letGo;
+          world.hold = new Promise((resolve) => { letGo = resolve; });
+          await book.write([{id: "bed", kind: "place", fields: {name: "Long bed"}}]);
+          const running = sharer.run();
+          while (world.pushed.length < 2) await nextTurn();
+          await nextTurn();
+          await book.write([note("late")]);
+          letGo();
+          await running;
+          const planned = world.timer.ms;
+          world.timer.work();
+          while (world.pushed.length < 3) await nextTurn();
+          while (book.sharing.kept) await nextTurn();
+          return {planned, pushed: world.pushed};
+        }"""
+    )
+    assert plans["planned"] < 1000
+    assert plans["pushed"] == [0, 1, 1]
+
+
+def test_word_of_ones_own_change_makes_no_second_exchange(page: Page) -> None:
+    rounds: Any = page.evaluate(
+        """async () => {
+          await book.write([note("one")]);
+          const running = sharer.run();
+          await Promise.all([running, sharer.heard(1)]);
+          const own = world.timer.ms;
+          await sharer.heard(2);
+          return {own, others: world.timer.ms, pushed: world.pushed};
+        }"""
+    )
+    assert rounds["own"] == 60_000
+    assert rounds["others"] < 1000
+    assert rounds["pushed"] == [1]
+
+
+def test_any_word_from_a_server_that_was_away_is_a_reason_to_try_again(page: Page) -> None:
+    """Its number is the one already held: what is kept here must go out all the same."""
+    planned: Any = page.evaluate(
+        """async () => {
+          await sharer.run();
+          world.answers = false;
+          for (let n = 0; n < 9; n += 1) await sharer.run();
+          world.answers = true;
+          await sharer.heard(0);
+          return world.timer.ms;
+        }"""
+    )
+    assert planned < 1000
+
+
+def test_asked_while_one_runs_it_goes_round_once_more(page: Page) -> None:
+    pushed: Any = page.evaluate(
+        "async () => { await Promise.all([sharer.run(), sharer.run(), sharer.run()]); return world.pushed; }"
+    )
+    assert pushed == [0, 0]
+
+
+def test_pauses_grow_while_nobody_answers_and_never_past_two_minutes(page: Page) -> None:
+    """Doubling from a second to a limit: common practice for trying again (exponential back-off)."""
+    pauses: Any = page.evaluate(
+        """async () => {
+          world.answers = false;
+          const pauses = [];
+          for (let n = 0; n < 9; n += 1) { await sharer.run(); pauses.push(world.timer.ms); }
+          world.answers = true;
+          await sharer.run();
+          return [...pauses, world.timer.ms];
+        }"""
+    )
+    assert pauses == [1000, 2000, 4000, 8000, 16_000, 32_000, 64_000, 120_000, 120_000, 60_000]
