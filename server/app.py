@@ -20,7 +20,7 @@ from starlette.routing import Route
 from server.calendars.read import read_calendars
 from server.calendars.read_climates import read_climates
 from server.errors import MudproofError
-from server.handlers import api, crops, files, guests, phones, photos, shell, successions
+from server.handlers import api, crops, files, guests, joining, phones, photos, shell, successions
 from server.handlers.answers import error_response
 from server.handlers.context import Rooms
 from server.handlers.doorkeeper import Doorkeeper
@@ -49,8 +49,9 @@ DOORS = [
     Route("/api/pokes", api.pokes),
     Route("/api/history/{record}", api.history),
     Route("/api/me", phones.me, methods=["GET", "POST"]),
-    Route("/api/join", phones.join, methods=["POST"]),
-    Route("/api/codes", phones.new_code, methods=["POST"]),
+    Route("/api/join", joining.join, methods=["POST"]),
+    Route("/api/codes", joining.new_code, methods=["POST"]),
+    Route("/api/waiting/{device}", joining.answer, methods=["POST"]),
     Route("/api/phones", phones.phones),
     Route("/api/guest", guests.round_for_guest),
     Route("/api/phones/{device}/turn-out", phones.turn_out, methods=["POST"]),

@@ -24,6 +24,7 @@ from server.store.devices import Devices
 from server.store.photos import Photos
 from server.sync.pokes import Pokes
 from server.trust.codes import Codes
+from server.trust.waiting import WaitingRoom
 
 
 @dataclass
@@ -42,6 +43,7 @@ class Rooms:
     """What this machine's own commands show; kept in the data folder, readable by its owner alone."""
     pokes: Pokes = field(default_factory=Pokes)
     codes: Codes = field(default_factory=Codes)
+    waiting: WaitingRoom = field(default_factory=WaitingRoom)
     _rulebook: tuple[str, dict[str, Any]] | None = None
     _worked: dict[str, Any] = field(default_factory=dict)
     """What the last rulebook was put together from: only what changes is worked out again."""

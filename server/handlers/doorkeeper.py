@@ -14,6 +14,7 @@ from server.handlers.guests import over
 from server.settings import Settings
 from server.store.devices import SEEN_EACH_MS, Device
 from server.trust.codes import token_hash
+from server.trust.waiting import Asking
 
 OPEN = ("/api/join", "/api/me")
 """Doors for phones that have not joined yet."""
@@ -44,7 +45,8 @@ def token_of(headers: Headers, settings: Settings) -> str | None:
 
 
 class Doorkeeper:
-    """ASGI middleware behind Guard. Leaves the joined phone (or None) as `device` in the request's state."""
+    """ASGI middleware behind Guard. Leaves the joined phone as `device`, one that waits as `asking` (or None) in the
+    request's state."""
 
     def __init__(self, app: ASGIApp, settings: Settings) -> None:
         self.app = app
@@ -60,9 +62,10 @@ class Doorkeeper:
         token = token_of(headers, self.settings)
         device = room.devices.by_hash(token_hash(token)) if token else None
         joined = device if device is not None and device.gone_ms is None else None
-        scope.setdefault("state", {})["device"] = joined
+        asking = room.waiting.with_token(token_hash(token), room.now_ms()) if token and device is None else None
+        scope.setdefault("state", {}).update(device=joined, asking=asking)
         if joined is None and scope["path"] not in OPEN and not room.is_local(headers.get("authorization", "")):
-            await error_response(_refusal(device))(scope, receive, send)
+            await error_response(_refusal(device, asking))(scope, receive, send)
             return
         if joined is not None and joined.guest_until is not None:
             refusal = await _guest_refusal(room, joined, scope["path"])
@@ -98,7 +101,9 @@ async def _guest_refusal(room: Rooms, guest: Device, path: str) -> MudproofError
     return None
 
 
-def _refusal(device: Device | None) -> MudproofError:
+def _refusal(device: Device | None, asking: Asking | None) -> MudproofError:
+    if asking is not None:
+        return NotJoined("This phone waits to be let in, on a phone that has joined. What is written here stays.")
     if device is None:
         return NotJoined("This phone has not joined the household yet. Join it with a code; what is written here stays.")
     return NotJoined(

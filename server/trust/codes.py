@@ -28,6 +28,8 @@ class Invitation:
     """What a code lets in. person: whose phone it will be, if that was said."""
 
     person: str | None = None
+    asks: bool = False
+    """Whether somebody who has joined has to say yes to the phone by its name. One made at the server itself does not ask."""
     guest_places: tuple[str, ...] = ()
     guest_until: str | None = None
     """The last day of a guest; None for a phone of the household's own."""

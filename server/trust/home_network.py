@@ -42,6 +42,11 @@ class Announcement:
         self._zeroconf: AsyncZeroconf | None = None
         self.problem: str | None = None
 
+    @property
+    def name(self) -> str:
+        """What it is called there: with a number behind it where another Mudproof has the name."""
+        return self._info.name
+
     async def __aenter__(self) -> Announcement:
         try:
             self._zeroconf = AsyncZeroconf(ip_version=IPVersion.V4Only)

@@ -32,7 +32,10 @@ def guest(app: TestClient) -> tuple[TestClient, str]:
     asked = {"guest": {"places": ["place.tunnel"], "until": UNTIL}}
     code = app.post("/api/codes", json=asked).json()["code"]
     other = TestClient(app.app, base_url="https://mudproof.local")
-    told = other.post("/api/join", json={"code": code, "name": "Neighbour"}).json()["device"]
+    assert other.post("/api/join", json={"code": code, "name": "Neighbour"}).json()["device"] is None
+    (waiting,) = app.get("/api/phones").json()["waiting"]
+    assert waiting["guest"]
+    told = app.post(f"/api/waiting/{waiting['id']}", json={"let_in": True}).json()["device"]
     assert told["guest"] == {"places": ["place.tunnel"], "until": UNTIL}
     return other, told["id"]
 

@@ -31,7 +31,7 @@ def join(home: TestClient, typed: str, name: str = "Hazel's phone") -> int:
 
 
 def test_a_phone_joins_once_with_a_code_and_stays_joined(home: TestClient) -> None:
-    assert home.get("/api/me").json() == {"joining": True, "device": None}
+    assert home.get("/api/me").json() == {"joining": True, "device": None, "waiting": None}
     typed = code(home)
     assert re.fullmatch(f"[{LETTERS}]{{4}}-[{LETTERS}]{{4}}", typed)
     answer = home.post("/api/join", json={"code": typed.lower().replace("-", " "), "name": "  Hazel's   phone "})
@@ -119,6 +119,61 @@ def test_a_phone_is_turned_out_at_once_and_may_come_again(home: TestClient) -> N
     assert home.cookies["__Host-mudproof"] not in (stolen, jims)
 
 
+def asks_with_a_phones_code(home: TestClient, name: str) -> tuple[str, str]:
+    """A second phone comes with a code that the first one made, and waits. Gives both their secrets; the first is at hand."""
+    assert join(home, code(home), "Hazel's phone") == 200
+    first = str(home.cookies["__Host-mudproof"])
+    typed = home.post("/api/codes", json={}).json()["code"]
+    home.cookies.clear()
+    answer = home.post("/api/join", json={"code": typed, "name": name})
+    assert answer.json() == {"device": None, "name": name}
+    second = str(home.cookies["__Host-mudproof"])
+    be(home, first)
+    return first, second
+
+
+def be(home: TestClient, secret: str) -> None:
+    home.cookies.clear()
+    home.cookies.set("__Host-mudproof", secret, domain="mudproof.local")
+
+
+def test_with_a_code_of_another_phone_one_is_let_in_by_name(home: TestClient) -> None:
+    """Whoever read the code over a shoulder still needs a yes. Source: RFC 8628, section 5.4 (the user confirms the device)."""
+    first, second = asks_with_a_phones_code(home, "Jim's phone")
+    (waiting,) = home.get("/api/phones").json()["waiting"]
+    assert (waiting["name"], waiting["guest"]) == ("Jim's phone", False)
+    be(home, second)
+    assert home.get("/api/me").json() == {"joining": True, "device": None, "waiting": "Jim's phone"}
+    for path in ("/api/sync", f"/api/waiting/{waiting['id']}"):
+        refused = home.post(path, json={"let_in": True})
+        assert refused.status_code == 401 and "waits to be let in" in refused.json()["error"]["say"]
+    be(home, first)
+    assert home.post(f"/api/waiting/{waiting['id']}", json={"let_in": "yes"}).status_code == 400
+    assert home.post(f"/api/waiting/{waiting['id']}", json={"let_in": True}).json()["device"]["name"] == "Jim's phone"
+    assert home.post(f"/api/waiting/{waiting['id']}", json={"let_in": True}).status_code == 404
+    be(home, second)
+    assert home.get("/api/me").json()["device"]["name"] == "Jim's phone"
+    assert home.post("/api/sync", json={"since": 0, "changes": []}).status_code == 200
+
+
+def test_a_no_or_no_answer_leaves_a_phone_outside(home: TestClient, clock: Clock) -> None:
+    first, second = asks_with_a_phones_code(home, "Somebody")
+    (waiting,) = home.get("/api/phones").json()["waiting"]
+    assert home.post(f"/api/waiting/{waiting['id']}", json={"let_in": False}).json() == {"device": None}
+    be(home, second)
+    assert home.get("/api/me").json()["waiting"] is None
+    assert home.post("/api/sync", json={"since": 0, "changes": []}).status_code == 401
+    be(home, first)
+    typed = home.post("/api/codes", json={}).json()["code"]
+    home.cookies.clear()
+    assert join(home, typed, "Somebody slow") == 200
+    be(home, first)
+    (waiting,) = home.get("/api/phones").json()["waiting"]
+    clock.now += datetime.timedelta(milliseconds=LASTS_MS)
+    assert home.get("/api/phones").json()["waiting"] == []
+    assert home.post(f"/api/waiting/{waiting['id']}", json={"let_in": True}).status_code == 404
+
+
 def test_of_a_token_only_its_hash_is_kept(home: TestClient, tmp_path: Path) -> None:
     assert join(home, code(home)) == 200
     token = home.cookies["__Host-mudproof"]
@@ -168,5 +223,5 @@ def test_nonsense_never_joins(home: TestClient, body: bytes) -> None:
 
 def test_without_joining_only_this_machine_is_answered(tmp_path: Path) -> None:
     with TestClient(make_app(Settings(tmp_path), lambda: NOW), base_url="http://127.0.0.1") as here:
-        assert here.get("/api/me").json() == {"joining": False, "device": None}
+        assert here.get("/api/me").json() == {"joining": False, "device": None, "waiting": None}
         assert here.get("/api/rulebook", headers={"host": "192.168.1.9:8470"}).status_code == 403

@@ -7,6 +7,7 @@ import { squares } from "../ui/squares.js";
 import { addDays, plainDay } from "../lib/dates.js";
 import { houses, personName } from "./household.js";
 
+const LOOK_MS = 2000;
 const POST = { method: "POST", headers: { "content-type": "application/json" } };
 
 /** @param {any} context */
@@ -23,10 +24,10 @@ export function room(context) {
   let inviting = null;
   /** @type {string} */
   let asking = "";
-  /** @type {any} */
-  let timer = 0;
+  let drawn = false;
 
   async function load() {
+    const before = JSON.stringify([found, trouble]);
     trouble = "";
     try {
       joining = (await context.ask("/api/me")).joining;
@@ -34,12 +35,26 @@ export function room(context) {
     } catch (/** @type {any} */ error) {
       trouble = error.say || "The list of phones is on the server, which does not answer now.";
     }
-    draw();
+    if (JSON.stringify([found, trouble]) !== before || !drawn) draw();
+  }
+
+  /** While a code is out or somebody waits, it is looked whether they have come. */
+  async function look() {
+    if (code && context.now() > code.until) {
+      code = null;
+      draw();
+    }
+    if (!code && !found?.waiting.length) return;
+    const before = found.phones.length;
+    await load();
+    if (code && (found.waiting.length || found.phones.length > before)) {
+      code = null; // it is used up
+      draw();
+    }
   }
 
   /** @param {any} [invited] places and last day of a guest */
   async function newCode(invited) {
-    const before = found?.phones.length ?? 0;
     try {
       code = await context.ask("/api/codes", { ...POST, body: JSON.stringify(invited ? { guest: invited } : {}) });
       inviting = null;
@@ -47,16 +62,17 @@ export function room(context) {
       trouble = error.say || "A code comes from the server, which does not answer now.";
     }
     draw();
-    clearInterval(timer);
-    timer = setInterval(async () => {
-      if (!code) return;
-      await load();
-      if (context.now() > code.until || (found?.phones.length ?? 0) > before) {
-        code = null;
-        clearInterval(timer);
-        draw();
-      }
-    }, 4000);
+  }
+
+  /** @param {any} one who waits @param {boolean} yes */
+  async function answer(one, yes) {
+    try {
+      await context.ask(`/api/waiting/${encodeURIComponent(one.id)}`, { ...POST, body: JSON.stringify({ let_in: yes }) });
+      toast({ say: yes ? `${one.name} is let in.` : `${one.name} is not let in.` });
+    } catch (/** @type {any} */ error) {
+      toast({ say: error.say || "The server does not answer now; say it again in a moment." });
+    }
+    await load();
   }
 
   /** @param {any} phone */
@@ -73,16 +89,28 @@ export function room(context) {
   }
 
   function draw() {
+    drawn = found !== null;
     fill(
       element,
       h("header", { class: "headrow" }, h("button", { class: "back", type: "button", "aria-label": "Back", onclick: () => back() }, glyph("back", 32)), h("h1", null, "Phones")),
       trouble && h("div", { class: "board empty" }, h("p", { role: "alert" }, trouble), h("button", { class: "key", type: "button", onclick: () => void load() }, "Try again")),
       !joining && h("div", { class: "board empty" }, h("p", null, "This server answers its own machine alone, so no phone can join. Start it with “mudproof serve” for the home network.")),
       found && joining && [
+        found.waiting.map(question),
         h("div", { class: "board" }, found.phones.map(row), !found.phones.length && h("p", { class: "line soft" }, "No phone has joined yet.")),
         code ? invitation() : h("div", { class: "keys two" }, h("button", { class: "key solid", type: "button", onclick: () => void newCode() }, "One more phone"), h("button", { class: "key", type: "button", "aria-expanded": String(Boolean(inviting)), onclick: () => { inviting = inviting ? null : { places: new Set(), until: addDays(context.today(), 7) }; draw(); } }, "A guest")),
         inviting && !code && guestForm(inviting),
       ],
+    );
+  }
+
+  /** @param {any} one who waits */
+  function question(one) {
+    const what = one.guest ? "It would be a guest." : "It would see and write everything, as this phone does.";
+    return h(
+      "section",
+      { class: "lab plain", role: "alert", "aria-label": `${one.name} asks to join` },
+      h("div", { class: "in" }, h("div", { class: "sec" }, h("p", null, h("b", null, one.name), " asks to join the household."), h("p", { class: "soft", style: { "margin-top": "4px" } }, `${what} Let it in only if you have it before you.`), h("div", { class: "keys two", style: { "margin-top": "10px" } }, h("button", { class: "key", type: "button", onclick: () => void answer(one, false) }, "Not this one"), h("button", { class: "key solid", type: "button", onclick: () => void answer(one, true) }, "Let it in")))),
     );
   }
 
@@ -117,6 +145,7 @@ export function room(context) {
     );
   }
 
+  const timer = setInterval(() => void look(), LOOK_MS);
   draw();
   void load();
   return { element, title: "Phones", leave: () => clearInterval(timer) };
