@@ -17,11 +17,12 @@ from pathlib import Path
 
 import segno
 
+from server.commands.follow import Home
 from server.commands.serving import Extras, run_server
 from server.errors import SettingsError
 from server.handlers.context import Rooms
 from server.settings import Settings
-from server.trust.certificates import ensure_certificates
+from server.trust.certificates import Certificates, ensure_certificates
 from server.trust.codes import Invitation
 from server.trust.home_network import NAME, Announcement, addresses, own_names
 
@@ -56,23 +57,31 @@ def serve(args: argparse.Namespace) -> None:
 
 
 def _at_home(data: Path, port: int, secure: bool) -> None:
-    ips = addresses()
-    names = (*own_names(), *ips)
-    settings = Settings(data, "0.0.0.0", port, names=names, joining=True, secure=secure)
-    where = ips[0] if ips else "127.0.0.1"
-    url = f"{'https' if secure else 'http'}://{where}:{port}"
-    lines = [f"Mudproof is open at {url}/ (or {url.partition('//')[0]}//{NAME}:{port}/)."]
+    ips, own = addresses(), own_names()
+    settings = Settings(data, "0.0.0.0", port, names=(*own, *ips), joining=True, secure=secure)
+
+    def certify(at: list[str]) -> Certificates:
+        now = datetime.datetime.now(datetime.UTC)
+        return ensure_certificates(data / CERTIFICATES, (*own, *at, "localhost", "127.0.0.1"), now)
+
+    def say(at: list[str]) -> str:
+        return f"Mudproof is open at {_url(at, port, secure)}/ (or {'https' if secure else 'http'}://{NAME}:{port}/)."
+
+    lines = [say(ips)]
     if not ips:
         lines.append("This machine seems to be on no home network just now, so phones cannot reach it yet.")
-    extras = Extras(announcement=Announcement(port, ips, secure))
+    extras = Extras(home=Home(ips, Announcement(port, ips, secure), certify if secure else None, say))
     if secure:
-        now = datetime.datetime.now(datetime.UTC)
-        extras.certificates = ensure_certificates(data / CERTIFICATES, (*names, "localhost", "127.0.0.1"), now)
-        extras.trust_address = url
-        lines.append(f"A new phone first opens http://{where}:{port + 1}/ to trust this server; that page shows how.")
+        extras.certificates = certify(ips)
+        plain = _url(ips, port + 1, secure=False)
+        lines.append(f"A new phone first opens {plain}/ to trust this server; that page shows how.")
     else:
         lines.append(PLAIN_COSTS)
-    _run(settings, secure, url, lines, extras)
+    _run(settings, secure, _url(ips, port, secure), lines, extras)
+
+
+def _url(ips: list[str], port: int, secure: bool) -> str:
+    return f"{'https' if secure else 'http'}://{ips[0] if ips else '127.0.0.1'}:{port}"
 
 
 def _run(settings: Settings, tls: bool, url: str, lines: list[str], extras: Extras) -> None:

@@ -6,6 +6,7 @@ import asyncio
 import contextlib
 import errno
 import socket
+import ssl
 import sys
 from collections.abc import AsyncIterator, Callable, Iterator
 from dataclasses import dataclass, field, replace
@@ -18,6 +19,8 @@ from starlette.applications import Starlette
 from server.app import make_app
 from server.calendars.read import read_calendars
 from server.calendars.read_climates import read_climates
+from server.commands.follow import Home, follow
+from server.commands.lines import AskingProtocol, allow_many_lines
 from server.errors import SettingsError
 from server.handlers.context import Rooms
 from server.handlers.shell_files import read_shell
@@ -25,7 +28,6 @@ from server.handlers.trust import make_trust_app
 from server.settings import Settings
 from server.store.connection import open_store
 from server.trust.certificates import Certificates
-from server.trust.home_network import Announcement
 
 STOP_WITHIN_S = 3
 
@@ -76,9 +78,9 @@ class Extras:
     started: Callable[[Rooms, int], None] | None = None
     """Called with the port once phones can come."""
     local_key: str = ""
-    announcement: Announcement | None = None
+    home: Home | None = None
+    """Where it is on the home network, if it is to be reached there."""
     certificates: Certificates | None = None
-    trust_address: str = ""
 
 
 def run_server(settings: Settings, demo: bool = False, extras: Extras | None = None) -> None:
@@ -91,6 +93,7 @@ def run_server(settings: Settings, demo: bool = False, extras: Extras | None = N
         await (await open_store(settings.data)).close()
 
     asyncio.run(try_store())
+    allow_many_lines()
     listening = listen(settings)
     host, port = listening.getsockname()[:2]
     for line in extras.lines if extras else [f"Mudproof is open at http://{f'[{host}]' if ':' in host else host}:{port}/"]:
@@ -103,23 +106,35 @@ def run_server(settings: Settings, demo: bool = False, extras: Extras | None = N
 
 async def _serve(app: Starlette, settings: Settings, listening: socket.socket, extras: Extras) -> None:
     tls, started, port = extras.certificates, extras.started, listening.getsockname()[1]
-    server = PoliteServer(
-        uvicorn.Config(
-            app,
-            log_level="warning",
-            timeout_graceful_shutdown=STOP_WITHIN_S,
-            server_header=False,
-            ssl_certfile=str(tls.leaf) if tls else None,
-            ssl_keyfile=str(tls.key) if tls else None,
-        ),
-        None if started is None else partial(_tell, started, port),
+    config = uvicorn.Config(
+        app,
+        log_level="warning",
+        timeout_graceful_shutdown=STOP_WITHIN_S,
+        server_header=False,
+        http=AskingProtocol,
+        ssl_certfile=str(tls.leaf) if tls else None,
+        ssl_keyfile=str(tls.key) if tls else None,
     )
+    config.load()
+    server = PoliteServer(config, None if started is None else partial(_tell, started, port))
     async with contextlib.AsyncExitStack() as beside:
-        if extras.announcement is not None:
-            await beside.enter_async_context(extras.announcement)
+        if extras.home is not None:
+            await beside.enter_async_context(extras.home.announcement)
+            await beside.enter_async_context(_following(extras.home, config.ssl))
         if tls is not None:
-            await beside.enter_async_context(_trust_page(settings, tls, extras.trust_address))
+            await beside.enter_async_context(_trust_page(settings, tls, port))
         await server.serve(sockets=[listening])
+
+
+@contextlib.asynccontextmanager
+async def _following(home: Home, context: ssl.SSLContext | None) -> AsyncIterator[None]:
+    """Follow the machine from address to address meanwhile."""
+    following = asyncio.create_task(follow(home, context))
+    try:
+        yield
+    finally:
+        following.cancel()
+        await asyncio.gather(following, return_exceptions=True)
 
 
 def _tell(started: Callable[[Rooms, int], None], port: int, room: Rooms) -> None:
@@ -127,7 +142,7 @@ def _tell(started: Callable[[Rooms, int], None], port: int, room: Rooms) -> None
 
 
 @contextlib.asynccontextmanager
-async def _trust_page(settings: Settings, certificates: Certificates, address: str) -> AsyncIterator[None]:
+async def _trust_page(settings: Settings, certificates: Certificates, port: int) -> AsyncIterator[None]:
     """The page by which phones come to trust this server, over plain http on the next port; only said where it is taken."""
     try:
         listening = listen(replace(settings, port=settings.port + 1))
@@ -135,8 +150,10 @@ async def _trust_page(settings: Settings, certificates: Certificates, address: s
         print(f"The page that helps phones trust this server cannot be shown. {error.say}")
         yield
         return
-    app = make_trust_app(certificates.root, address, settings.names)
-    helper = _Beside(uvicorn.Config(app, log_level="warning", server_header=False, timeout_graceful_shutdown=1))
+    app = make_trust_app(certificates.root, port, settings.names)
+    helper = _Beside(
+        uvicorn.Config(app, log_level="warning", server_header=False, http=AskingProtocol, timeout_graceful_shutdown=1)
+    )
     running = asyncio.create_task(helper.serve(sockets=[listening]))
     try:
         yield

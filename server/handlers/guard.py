@@ -78,7 +78,7 @@ class Guard:
     def check(self, method: str, headers: Headers) -> None:
         """Raises NotAllowed for an unknown host, or a write that did not come from our own page."""
         host = headers.get("host", "")
-        if _name(host).lower() not in self.hosts and not (self.any_address and _is_address(_name(host))):
+        if host_name(host).lower() not in self.hosts and not (self.any_address and _is_address(host_name(host))):
             raise NotAllowed("This address is not one this server answers for.", f"Host: {host!r}")
         if method in SAFE:
             return
@@ -101,7 +101,8 @@ def _is_address(name: str) -> bool:
     return True
 
 
-def _name(host: str) -> str:
+def host_name(host: str) -> str:
+    """A Host header without its port."""
     if host.startswith("["):
         return host.split("]")[0] + "]"
     return host.rsplit(":", 1)[0]

@@ -12,7 +12,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from server.handlers.guard import Guard
+from server.handlers.guard import Guard, host_name
 from server.settings import LOOPBACK
 
 CERTIFICATE = "/mudproof-root.crt"
@@ -43,11 +43,12 @@ third party CA certificates.</li></ol>
 """
 
 
-def make_trust_app(root: Path, address: str, names: tuple[str, ...]) -> Starlette:
-    """The page and the certificate. address: where the app is."""
+def make_trust_app(root: Path, port: int, names: tuple[str, ...]) -> Starlette:
+    """The page and the certificate. port: where the app is, under the name by which a phone found this page."""
 
     async def page(request: Request) -> Response:
-        text = PAGE.format(certificate=CERTIFICATE, style=STYLE, address=escape(f"{address}/", quote=True))
+        address = f"https://{host_name(request.headers['host'])}:{port}/"
+        text = PAGE.format(certificate=CERTIFICATE, style=STYLE, address=escape(address, quote=True))
         return Response(text, media_type="text/html; charset=utf-8", headers={"cache-control": "no-store"})
 
     async def certificate(request: Request) -> Response:

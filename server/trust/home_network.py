@@ -35,12 +35,15 @@ class Announcement:
     """Tells the network that `mudproof.local` is here, for as long as it is entered."""
 
     def __init__(self, port: int, ips: list[str], secure: bool) -> None:
-        kind = "_https._tcp.local." if secure else "_http._tcp.local."
-        self._info = ServiceInfo(
-            kind, f"Mudproof.{kind}", port, addresses=[socket.inet_aton(ip) for ip in ips], server=f"{NAME}."
-        )
+        self._port = port
+        self._kind = "_https._tcp.local." if secure else "_http._tcp.local."
+        self._info = self._about(ips)
         self._zeroconf: AsyncZeroconf | None = None
         self.problem: str | None = None
+
+    def _about(self, ips: list[str]) -> ServiceInfo:
+        packed = [socket.inet_aton(ip) for ip in ips]
+        return ServiceInfo(self._kind, f"Mudproof.{self._kind}", self._port, addresses=packed, server=f"{NAME}.")
 
     @property
     def name(self) -> str:
@@ -55,6 +58,13 @@ class Announcement:
             self.problem = f"{type(error).__name__}: {error}"
         return self
 
+    async def move(self, ips: list[str]) -> None:
+        """Tell of other addresses, on the networks that there are now."""
+        await self.__aexit__()
+        self._info, self.problem = self._about(ips), None
+        await self.__aenter__()
+
     async def __aexit__(self, *_: object) -> None:
         if self._zeroconf is not None:
             await self._zeroconf.async_close()
+            self._zeroconf = None

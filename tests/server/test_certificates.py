@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import datetime
 import socket
 import ssl
@@ -13,7 +14,11 @@ import pytest
 from cryptography import x509
 from cryptography.x509.oid import ExtendedKeyUsageOID
 
+import server.commands.follow as follow_module
+from server.commands.follow import Home, follow
 from server.trust.certificates import LEAF_DAYS, Certificates, ensure_certificates
+from server.trust.home_network import Announcement
+from tests.server.conftest import run
 
 NOW = datetime.datetime.now(datetime.UTC)
 NAMES = ["mudproof.local", "shed.local", "192.168.7.20", "localhost", "127.0.0.1"]
@@ -88,3 +93,56 @@ def test_what_is_lost_or_no_longer_fits_is_made_again_under_the_same_root(tmp_pa
     (tmp_path / lost).unlink()
     again = ensure_certificates(tmp_path, [*NAMES, "192.168.7.33"], NOW)
     assert again.root.read_bytes() == root and shakes_hands(again, "192.168.7.33")
+
+
+def test_a_server_follows_its_machine_to_another_address(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A router that gives out another address: phones are served there without a start anew, under the same root."""
+    moved: list[list[str]] = []
+    said: list[list[str]] = []
+
+    class Told(Announcement):
+        async def move(self, ips: list[str]) -> None:
+            moved.append(ips)
+
+    def certify(ips: list[str]) -> Certificates:
+        return ensure_certificates(tmp_path, ["mudproof.local", *ips], NOW)
+
+    def say(ips: list[str]) -> str:
+        said.append(ips)
+        return "said"
+
+    async def certificate_for(port: int, name: str) -> bool:
+        trusting = ssl.create_default_context(cafile=tmp_path / "root.crt")
+        try:
+            _, writer = await asyncio.open_connection("127.0.0.1", port, ssl=trusting, server_hostname=name)
+        except ssl.SSLError:
+            return False
+        writer.close()
+        return True
+
+    async def work() -> list[bool]:
+        found: list[bool] = []
+        monkeypatch.setattr(follow_module, "addresses", lambda: ["192.168.7.20"])
+        made = certify(["192.168.7.20"])
+        context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+        context.load_cert_chain(made.leaf, made.key)
+        server = await asyncio.start_server(lambda _, writer: writer.close(), "127.0.0.1", 0, ssl=context)
+        port = server.sockets[0].getsockname()[1]
+        home = Home(["192.168.7.20"], Told(port, ["192.168.7.20"], secure=True), certify, say)
+        following = asyncio.create_task(follow(home, context, each_s=0.01))
+        await asyncio.sleep(0.1)
+        found += [await certificate_for(port, "192.168.7.20"), await certificate_for(port, "192.168.7.33")]
+        assert moved == []
+        monkeypatch.setattr(follow_module, "addresses", lambda: ["192.168.7.33"])
+        while not said:
+            await asyncio.sleep(0.01)
+        found += [await certificate_for(port, "192.168.7.33"), await certificate_for(port, "mudproof.local")]
+        monkeypatch.setattr(follow_module, "addresses", lambda: [])
+        await asyncio.sleep(0.1)
+        found.append(await certificate_for(port, "192.168.7.33"))
+        following.cancel()
+        server.close()
+        return found
+
+    assert run(work()) == [True, False, True, True, True]
+    assert moved == said == [["192.168.7.33"]], "off the network for a while is no move"
