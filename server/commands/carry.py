@@ -24,7 +24,9 @@ from server.season.named_climates import site_fields
 from server.season.rulebook import make_rulebook, rulebook_inputs
 from server.season.soundness import unsound
 from server.store import records
+from server.store.backups import FOLDER
 from server.store.connection import open_store, read_only
+from server.store.photos import Photos
 from server.sync.exchange import bring_down
 from server.sync.messages import MOST_RECORD_BYTES, check_field, check_form, read_json, tidy
 
@@ -106,7 +108,7 @@ async def _bring(folder: Path, good: list[Record]) -> tuple[int, list[str]]:
 
 
 def check(args: argparse.Namespace) -> None:
-    """Database, calendars, rulebook and list: says what is wrong, exits with 1 if anything is."""
+    """Database, photos, calendars, rulebook and list: says what is wrong, exits with 1 if anything is."""
     wrong: list[str] = []
     found: list[Record] = []
     with read_only(args.data) as db:
@@ -127,6 +129,10 @@ def check(args: argparse.Namespace) -> None:
         settle(rulebook, found, datetime.date.today().isoformat())
     except MudproofError as error:
         wrong.append(error.say)
+    wrong += [
+        f"the photo {file.relative_to(args.data)} is damaged; copy {FOLDER}/{file.relative_to(args.data)} over it"
+        for file in Photos(args.data).damaged()
+    ]
     for line in wrong:
         print(line)
     print(f"{len(found)} records, {len(wrong)} things to mend." if wrong else f"All is sound: {len(found)} records.")

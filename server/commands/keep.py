@@ -15,7 +15,7 @@ from server.store.backups import FILE
 from server.store.connection import held_alone, read_only
 from server.store.records import all_records_plain
 
-CARRIED = ("certificates", "photos")
+CARRIED = ("certificates", backups.PHOTOS)
 """Folders that go along with the database."""
 
 
@@ -34,9 +34,12 @@ def restore(args: argparse.Namespace) -> None:
         raise SettingsError(f"There is no copy in {args.data / backups.FOLDER}. Give the file of one.")
     with held_alone(args.data):
         aside = backups.put_back(args.data, copy, datetime.datetime.now())
+        photos = backups.copy_photos(args.data / backups.FOLDER / backups.PHOTOS, args.data / backups.PHOTOS)
     with read_only(args.data) as db:
         count = len(all_records_plain(db))
     print(f"Put back {copy.name}: {count} records. Phones bring what they know beyond it when they next share.")
+    if photos:
+        print(f"{photos} photos that were missing came back too.")
     if aside is not None:
         print(f"What was there before is kept as {aside.name}")
 

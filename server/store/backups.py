@@ -1,9 +1,10 @@
-"""Copies of the database made while it is in use, checked, kept for a week and a year, and put back."""
+"""Copies of the database made while it is in use, checked, kept for a week and a year, and put back; and of the photos."""
 
 from __future__ import annotations
 
 import contextlib
 import datetime
+import hashlib
 import os
 import shutil
 import sqlite3
@@ -13,6 +14,7 @@ from server.errors import StoreError
 
 FOLDER = "backups"
 FILE = "mudproof.db"
+PHOTOS = "photos"
 DAYS_KEPT, MONTHS_KEPT = 7, 12
 _PREFIX, _SUFFIX = "mudproof-", ".db"
 
@@ -34,7 +36,26 @@ def back_up(folder: Path, name: str) -> Path:
         temporary.unlink()
         raise StoreError("The copy of the database is not sound, so it was not kept. Look at the disk.", f"{made}: {wrong}")
     temporary.replace(made)
+    copy_photos(folder / PHOTOS, kept / PHOTOS)
     return made
+
+
+def copy_photos(source: Path, target: Path) -> int:
+    """Copy every sound photo that `target` lacks; gives how many. Photos are named by what they hold, so none ever changes."""
+    copied = 0
+    for photo in sorted(source.glob("??/*.jpg")):
+        copy = target / photo.relative_to(source)
+        if copy.exists():
+            continue
+        data = photo.read_bytes()
+        if hashlib.sha256(data).hexdigest() != photo.stem:
+            continue  # damaged: `mudproof check` tells of it
+        copy.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        temporary = copy.with_suffix(".new")
+        temporary.write_bytes(data)
+        temporary.replace(copy)
+        copied += 1
+    return copied
 
 
 def what_is_wrong(file: Path) -> str | None:

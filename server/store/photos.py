@@ -9,9 +9,9 @@ import re
 from pathlib import Path
 
 from server.errors import BadRequest, NotFound, TooLarge
+from server.store.backups import PHOTOS
 from server.store.connection import saying_what_went_wrong
 
-FOLDER = "photos"
 SHA256 = re.compile(r"[0-9a-f]{64}", re.ASCII)
 MOST_BYTES = 4 * 1024 * 1024
 MOST_PIXELS = 25_000_000
@@ -25,7 +25,7 @@ class Photos:
     """The photos of one data directory."""
 
     def __init__(self, folder: Path) -> None:
-        self._folder = folder / FOLDER
+        self._folder = folder / PHOTOS
 
     def path(self, sha256: str) -> Path:
         """Where a photo lies. Raises NotFound for what is no hash, so that no name ever leads elsewhere."""
@@ -47,6 +47,11 @@ class Photos:
             return self.path(sha256).read_bytes()
         except FileNotFoundError as error:
             raise NotFound("This photo has not come to the server yet.", f"no {sha256}") from error
+
+    def damaged(self) -> list[Path]:
+        """Photos whose files no longer hold what their names say."""
+        whole = sorted(self._folder.glob("??/*.jpg"))
+        return [file for file in whole if hashlib.sha256(file.read_bytes()).hexdigest() != file.stem]
 
     def add(self, sha256: str, begin: int, size: int, data: bytes) -> int:
         """One part of a photo; gives how many bytes are here after it. A part that came before is passed over.

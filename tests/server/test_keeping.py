@@ -5,9 +5,11 @@ from __future__ import annotations
 import asyncio
 import csv
 import datetime
+import hashlib
 import io
 import os
 import random
+import shutil
 import sqlite3
 import stat
 import subprocess
@@ -117,6 +119,29 @@ def test_a_copy_is_put_back_and_what_was_there_is_kept(tmp_path: Path) -> None:
     (aside,) = tmp_path.glob(f"{FILE}.before-*[0-9]")
     with sqlite3.connect(aside) as db:
         assert db.execute("SELECT count(*) FROM records").fetchone()[0] == 3
+
+
+def test_photos_are_copied_too_and_come_back(tmp_path: Path) -> None:
+    """A photo is named by the SHA-256 of what it holds, as `sha256sum` would say."""
+    put(tmp_path, ["d1"])
+    made = {}
+    for words in (b"one", b"two"):
+        name = hashlib.sha256(words).hexdigest()
+        made[words] = tmp_path / backups.PHOTOS / name[:2] / f"{name}.jpg"
+        made[words].parent.mkdir(parents=True, exist_ok=True)
+        made[words].write_bytes(words)
+    backups.daily(tmp_path, D(2031, 5, 19))
+    kept = tmp_path / backups.FOLDER / made[b"one"].relative_to(tmp_path)
+    assert kept.read_bytes() == b"one"
+    made[b"one"].write_bytes(b"rot")
+    backups.daily(tmp_path, D(2031, 5, 20))
+    assert kept.read_bytes() == b"one", "a copy is never overwritten"
+    done = mudproof("check", "--data", tmp_path)
+    assert done.returncode == 1 and f"copy backups/photos/{kept.parent.name}/{kept.name} over it" in done.stdout
+    shutil.rmtree(tmp_path / backups.PHOTOS)
+    done = mudproof("restore", "--data", tmp_path)
+    assert "2 photos that were missing came back too." in done.stdout
+    assert {file.read_bytes() for file in made.values()} == {b"one", b"two"}
 
 
 def test_a_damaged_database_names_the_newest_copy_and_a_damaged_copy_is_refused(tmp_path: Path) -> None:
