@@ -99,6 +99,54 @@ def test_what_is_no_picture_is_said_and_what_was_typed_stays(phone: Phone) -> No
     expect(page.get_by_placeholder("a word about it")).to_have_value("still here")
 
 
+FULL = """([database, store]) => {
+  const put = IDBObjectStore.prototype.put, drop = IDBObjectStore.prototype.delete;
+  IDBObjectStore.prototype.put = function (...given) {
+    if (this.transaction.db.name === database && this.name === store && !window.roomMade)
+      throw new DOMException("no room", "QuotaExceededError");
+    return put.apply(this, given); };
+  IDBObjectStore.prototype.delete = function (...given) {
+    if (this.name === "photos") window.roomMade = true;
+    return drop.apply(this, given); };
+}"""
+"""No room for what goes into a store, until a photo is let go. What it does on a disk that is really full was seen by hand: the
+browser refuses the photo with this error, and small records still fit."""
+
+
+def test_a_phone_full_of_photos_says_so_and_nothing_else_suffers(server: LiveServer, phone: Phone) -> None:
+    page = phone.page
+    page.evaluate(FULL, ["mudproof-photos", "photos"])
+    data = base64.b64decode(page.evaluate(PICTURE, [300, 200]))
+    phone.go("jot/note")
+    page.get_by_placeholder("a word about it").fill("no room for the picture")
+    page.locator("input[type=file]").set_input_files({"name": "p.png", "mimeType": "image/png", "buffer": data})
+    expect(page.get_by_role("alert")).to_contain_text("The phone is full, so the photo is not kept.")
+    expect(page.get_by_placeholder("a word about it")).to_have_value("no room for the picture")
+    page.get_by_role("button", name="Write it down").click()
+    expect(page.get_by_text("Written down: a note")).to_be_visible()
+    phone.share()
+    (deed,) = [deed for deed in phone.deeds("note") if deed.get("note") == "no room for the picture"]
+    assert "photos" not in deed and phone.page.evaluate(WAITING) == 0 and not phone.errors
+
+
+def test_on_a_full_phone_a_photo_that_the_server_has_makes_room_for_what_is_written(phone: Phone) -> None:
+    take(phone)
+    phone.share()
+    phone.until(f"async () => (await ({WAITING})()) === 0")
+    page = phone.page
+    page.evaluate(FULL, ["mudproof", "records"])
+    phone.go("jot/note")
+    page.get_by_placeholder("a word about it").fill("written all the same")
+    page.get_by_role("button", name="Write it down").click()
+    expect(page.get_by_text("Written down: a note")).to_be_visible()
+    phone.go("diary")
+    entry = page.locator(".entry", has_text="blight on the end row")
+    expect(entry.locator("img")).to_be_visible()
+    entry.click()
+    page.get_by_role("button", name="Photo 1 of 1, large").click()
+    phone.until("() => document.querySelector('.photo-large img')?.naturalWidth === 1600")
+
+
 def test_our_own_hash_is_hashlibs(phone: Phone) -> None:
     """FIPS 180-4 through hashlib; lengths about the block's edge."""
     dice = random.Random(1)

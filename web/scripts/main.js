@@ -72,6 +72,7 @@ async function start() {
     store = await openStore({
       device,
       now: Date.now,
+      makeRoom: async () => (await import("./store/photos.js")).makeRoom(),
       onBlocked: () => stopWith("Another Mudproof window is still open with an older version. Close it, then try again."),
       onOld: () => stopWith("A newer Mudproof was opened in another window. Open this one again."),
     });

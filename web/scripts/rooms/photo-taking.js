@@ -7,7 +7,7 @@ const SMALL_PX = 320;
 
 /**
  * @param {Blob} file
- * @returns {Promise<{sha256: string, thumb: string, w: number, h: number, large: Blob, small: Blob}>} rejects with words for what is no picture
+ * @returns {Promise<{sha256: string, thumb: string, w: number, h: number, large: ArrayBuffer, small: ArrayBuffer}>} rejects with words for what is no picture
  */
 export async function makeSmall(file) {
   let picture;
@@ -19,14 +19,14 @@ export async function makeSmall(file) {
   try {
     const large = await drawn(picture, LARGE_PX, 0.8);
     const small = await drawn(picture, SMALL_PX, 0.7);
-    const [whole, thumb] = await Promise.all([large.blob, small.blob].map(async (blob) => sha256(await blob.arrayBuffer())));
-    return { sha256: whole, thumb, w: large.w, h: large.h, large: large.blob, small: small.blob };
+    const [whole, thumb] = await Promise.all([sha256(large.bytes), sha256(small.bytes)]);
+    return { sha256: whole, thumb, w: large.w, h: large.h, large: large.bytes, small: small.bytes };
   } finally {
     picture.close();
   }
 }
 
-/** @param {ImageBitmap} picture @param {number} most @param {number} quality @returns {Promise<{blob: Blob, w: number, h: number}>} */
+/** @param {ImageBitmap} picture @param {number} most @param {number} quality @returns {Promise<{bytes: ArrayBuffer, w: number, h: number}>} */
 async function drawn(picture, most, quality) {
   const scale = Math.min(1, most / Math.max(picture.width, picture.height));
   const [w, h] = [picture.width, picture.height].map((side) => Math.max(1, Math.round(side * scale)));
@@ -37,5 +37,5 @@ async function drawn(picture, most, quality) {
   /** @type {Blob | null} */
   const blob = await new Promise((resolve) => canvas.toBlob(resolve, "image/jpeg", quality));
   if (!blob) throw Object.assign(new Error("toBlob gave nothing"), { say: "The picture could not be made small enough. Close other apps, then try again." });
-  return { blob, w, h };
+  return { bytes: await blob.arrayBuffer(), w, h };
 }

@@ -16,17 +16,17 @@ export function photoImage(sha256, { words, keep }) {
   const missing = () => image.replaceWith(h("span", { class: "photo none" }, "not on this phone yet"));
   void (async () => {
     const held = await photoKept(sha256).catch(() => undefined);
-    let blob = held?.blob;
-    if (!blob) {
+    let bytes = held?.bytes;
+    if (!bytes) {
       const answer = await fetch(`/api/photos/${sha256}`).catch(() => null);
       if (!answer?.ok) {
         missing();
         return;
       }
-      blob = await answer.blob();
-      if (keep) await keepPhoto({ sha256, blob, waiting: 0, small: 1 }).catch(() => {}); // a full phone shows it all the same
+      bytes = await answer.arrayBuffer();
+      if (keep) await keepPhoto({ sha256, bytes, waiting: 0, small: 1 }).catch(() => {}); // a full phone shows it all the same
     }
-    const url = URL.createObjectURL(blob);
+    const url = URL.createObjectURL(new Blob([bytes], { type: "image/jpeg" }));
     image.onload = () => URL.revokeObjectURL(url);
     image.onerror = missing;
     image.src = url;
@@ -39,6 +39,17 @@ export function photoStrip(context, fields) {
   const photos = (fields.photos || []).map((/** @type {string} */ id) => [id, context.book.fields(id)]).filter((/** @type {any[]} */ [, photo]) => photo.thumb);
   if (!photos.length) return null;
   return h("div", { class: "photos" }, photos.map((/** @type {any[]} */ [id, photo], /** @type {number} */ at) => h("button", { type: "button", "aria-label": `Photo ${at + 1} of ${photos.length}, large`, onclick: () => context.go("photo", id) }, photoImage(photo.thumb, { words: "", keep: true }))));
+}
+
+/** Both sizes or neither: half a photo would take room for nothing. @param {any} made by makeSmall */
+async function keepBoth(made) {
+  await keepPhoto({ sha256: made.thumb, bytes: made.small, waiting: 1, small: 1 });
+  try {
+    await keepPhoto({ sha256: made.sha256, bytes: made.large, waiting: 1, small: 0 });
+  } catch (error) {
+    await forgetPhoto(made.thumb).catch(() => {}); // it would only lie there unnamed
+    throw error;
+  }
 }
 
 /**
@@ -56,13 +67,12 @@ export function photoTaker(context, taken, redraw) {
     for (const file of files.slice(0, 20 - taken.length)) {
       try {
         const made = await makeSmall(file);
-        await keepPhoto({ sha256: made.thumb, blob: made.small, waiting: 1, small: 1 });
-        await keepPhoto({ sha256: made.sha256, blob: made.large, waiting: 1, small: 0 });
+        await keepBoth(made);
         const { sha256, thumb, w, h: tall } = made;
         if (!taken.some((one) => one.sha256 === sha256)) taken.push({ sha256, thumb, w, h: tall });
       } catch (/** @type {any} */ error) {
         said.hidden = false;
-        said.textContent = error.say || "The photo could not be kept. What you typed is still here.";
+        said.textContent = error.sort === "full" ? "The phone is full, so the photo is not kept. What you typed is still here: write it down without, or free some space and take the photo again." : error.say || "The photo could not be kept. What you typed is still here.";
         return;
       }
     }

@@ -27,11 +27,13 @@ export class IndexedDbStore {
   #opening = null;
 
   /**
-   * @param {{device: string, now: () => number, onBlocked?: () => void, onOld?: () => void}} given
+   * @param {{device: string, now: () => number, makeRoom?: () => Promise<boolean>, onBlocked?: () => void,
+   *   onOld?: () => void}} given makeRoom: lets go of something that can be had again, on a full phone; whether there was any
    */
-  constructor({ device, now, onBlocked, onOld }) {
+  constructor({ device, now, makeRoom, onBlocked, onOld }) {
     this.device = device;
     this.now = now;
+    this.makeRoom = makeRoom || (async () => false);
     this.onBlocked = onBlocked || (() => {});
     this.onOld = onOld || (() => {});
   }
@@ -98,12 +100,13 @@ export class IndexedDbStore {
       return await this.#once(mode, work);
     } catch (error) {
       const name = /** @type {any} */ (error)?.name;
-      if (name !== "InvalidStateError" && name !== "UnknownError" && name !== "AbortError") throw asProblem(error);
-      this.#db = null;
+      const again = name === "QuotaExceededError" && (await this.makeRoom().catch(() => false));
+      if (!again && name !== "InvalidStateError" && name !== "UnknownError" && name !== "AbortError") throw asProblem(error);
+      if (!again) this.#db = null;
       try {
         return await this.#once(mode, work);
-      } catch (again) {
-        throw asProblem(again);
+      } catch (second) {
+        throw asProblem(second);
       }
     }
   }
@@ -318,7 +321,7 @@ function done(request) {
 
 /**
  * The phone's store, ready for use. Rejects with a StoreProblem where this browser cannot keep anything.
- * @param {{device: string, now: () => number, onBlocked?: () => void, onOld?: () => void}} given
+ * @param {{device: string, now: () => number, makeRoom?: () => Promise<boolean>, onBlocked?: () => void, onOld?: () => void}} given
  * @returns {Promise<IndexedDbStore>}
  */
 export async function openStore(given) {

@@ -8,8 +8,8 @@ import { asProblem } from "./problems.js";
 const NAME = "mudproof-photos";
 
 /**
- * @typedef {{sha256: string, blob: Blob, waiting: number, small: number, refused?: string}} Kept `waiting` 1 until the server has
- *   it, `small` 1 for a thumbnail
+ * @typedef {{sha256: string, bytes: ArrayBuffer, waiting: number, small: number, refused?: string}} Kept a JPEG's bytes (some
+ *   browsers lose Blobs that are kept), `waiting` 1 until the server has it, `small` 1 for a thumbnail
  */
 
 /** @type {Promise<IDBDatabase> | null} */
@@ -72,7 +72,7 @@ export async function keepPhoto(photo) {
 }
 
 /** Let go of large pictures that the server has; whether there were any. */
-async function makeRoom() {
+export async function makeRoom() {
   const sent = await transact("readonly", (store) => store.index("waiting").getAll(0));
   const large = sent.filter((/** @type {Kept} */ one) => !one.small && !one.refused);
   for (const one of large) await transact("readwrite", (store) => store.delete(one.sha256));

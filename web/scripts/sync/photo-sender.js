@@ -19,7 +19,7 @@ export async function sendPhotos(named) {
   try {
     for (const photo of await photosWaiting()) {
       if (!named.has(photo.sha256)) continue;
-      const problem = await sendOne(photo.sha256, photo.blob);
+      const problem = await sendOne(photo.sha256, photo.bytes);
       await photoDone(photo.sha256, problem ?? undefined);
       sent += 1;
     }
@@ -31,13 +31,13 @@ export async function sendPhotos(named) {
   return sent;
 }
 
-/** @param {string} sha256 @param {Blob} blob @returns {Promise<string | null>} why it was refused for good */
-async function sendOne(sha256, blob) {
+/** @param {string} sha256 @param {ArrayBuffer} bytes @returns {Promise<string | null>} why it was refused for good */
+async function sendOne(sha256, bytes) {
   let { have } = await askServer(`/api/photos/${sha256}/have`);
-  while (have < blob.size) {
+  while (have < bytes.byteLength) {
     try {
-      const part = blob.slice(have, have + PART_BYTES);
-      ({ have } = await askServer(`/api/photos/${sha256}?from=${have}&size=${blob.size}`, { method: "POST", body: part, headers: { "content-type": "application/octet-stream" } }));
+      const part = bytes.slice(have, have + PART_BYTES);
+      ({ have } = await askServer(`/api/photos/${sha256}?from=${have}&size=${bytes.byteLength}`, { method: "POST", body: part, headers: { "content-type": "application/octet-stream" } }));
     } catch (/** @type {any} */ error) {
       if (REFUSED.includes(error.status)) return error.say || "The server does not take this photo.";
       throw error;
