@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from playwright.sync_api import Locator, expect
 
@@ -27,6 +29,7 @@ class Thumb:
 
     def verb(self, words: str) -> None:
         """A verb's key; opening More is a tap too."""
+        expect(self.phone.page.locator(".verbs")).to_be_visible()
         key = self.phone.page.locator(".verbs button", has_text=words)
         if key.count() == 0:
             self.key("More")
@@ -52,6 +55,7 @@ def test_deed_with_a_count_takes_four_taps(phone: Phone, verb: str, plants: str,
     before = {deed["id"] for deed in phone.deeds()}
     thumb = Thumb(phone)
     thumb.tap(phone.page.locator(".jot-pot"))
+    expect(phone.page.locator(".verbs")).to_be_visible()
     more = phone.page.locator(".verbs button", has_text=verb).count() == 0
     thumb.verb(verb)
     thumb.line(plants)
@@ -122,6 +126,7 @@ def test_taking_down_the_trestle_frees_what_waited(phone: Phone) -> None:
 def test_moving_plants_takes_four_taps(phone: Phone) -> None:
     thumb = Thumb(phone)
     thumb.tap(phone.page.locator(".jot-pot"))
+    expect(phone.page.locator(".verbs")).to_be_visible()
     more = phone.page.locator(".verbs button", has_text="Moved").count() == 0
     thumb.verb("Moved")
     thumb.line("melons")
@@ -184,6 +189,46 @@ def test_place_variety_and_batch_by_hand_bring_their_jobs(phone: Phone) -> None:
     phone.go("round")
     row = phone.page.locator(".lab", has_text="Forty Letters")
     expect(row).to_contain_text("lettuces")
+    assert page.evaluate("() => document.documentElement.scrollWidth <= document.documentElement.clientWidth")
+
+
+def test_fixture_by_hand_stands_in_the_way_until_it_is_taken_down(phone: Phone) -> None:
+    page = phone.page
+    place = next(job["place"] for job in phone.jobs(ON) if job["verb"] == "plant_out" and not job["in_the_way"])
+    phone.go(f"form/fixture/new/place={place}")
+    page.get_by_label("What you call it").fill("the old table")
+    page.locator("select").first.select_option("trestle")
+    expect(page.get_by_label("Where").first).to_have_value(place)
+    page.get_by_role("button", name="Planting out", exact=True).click()
+    page.reload()
+    expect(page.get_by_role("button", name="Planting out", exact=True)).to_have_attribute("aria-pressed", "true")
+    page.get_by_role("button", name="Write it down").click()
+    expect(page.locator(".undo")).to_contain_text("Written down")
+    assert {job["verb"] for job in waiting_for_the_table(phone)} == {"plant_out"}
+    phone.go(f"place/{place}")
+    page.get_by_role("button", name="Take down: the old table").click()
+    expect(page.locator(".undo")).to_contain_text("the old table taken down")
+    assert waiting_for_the_table(phone) == []
+
+
+def waiting_for_the_table(phone: Phone) -> list[dict[str, Any]]:
+    return [job for job in phone.jobs(ON) if any("the old table" in one["text"] for one in job["in_the_way"])]
+
+
+def test_person_by_hand_can_have_jobs_and_hold_the_phone(phone: Phone) -> None:
+    page = phone.page
+    phone.go("form/person/new")
+    page.get_by_label("Name", exact=True).fill("Great-aunt Philippa-Rosamund of Withy End")
+    page.get_by_role("button", name="Write it down").click()
+    phone.go("shed")
+    page.get_by_role("button", name="Great-aunt Philippa-Rosamund of Withy End").click()
+    phone.go("round")
+    phone.row("Earth up").locator(".well").click()
+    (deed,) = [deed for deed in phone.deeds() if "earth_up" in deed.get("job", "")]
+    (person,) = [
+        row["record"] for row in phone.kept()["records"] if row["record"]["fields"].get("name", "").startswith("Great-aunt")
+    ]
+    assert deed["by"] == person["id"]
     assert page.evaluate("() => document.documentElement.scrollWidth <= document.documentElement.clientWidth")
 
 

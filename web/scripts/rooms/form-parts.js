@@ -6,7 +6,7 @@ import { byWalk, fullPlace } from "./household.js";
 /**
  * @typedef {{name: string, label: string, sort: "line" | "words" | "whole" | "number" | "date" | "month-day" | "choice" | "place"
  *   | "fixture-place" | "person" | "variety" | "crop" | "batch" | "yes" | "verbs", help?: string, least?: number, most?: number,
- *   required?: boolean, choices?: string[][]}} Shape
+ *   required?: boolean, choices?: string[][], atFirst?: boolean}} Shape atFirst: asked when it is new; the Diary rules after that
  * @typedef {{name: string, element: HTMLElement, raw: () => any, read: () => {value?: any, wrong?: string},
  *   say: (wrong: string | null) => void, put: (value: any) => void}} Field
  */
@@ -19,6 +19,7 @@ import { byWalk, fullPlace } from "./household.js";
  * @returns {Field}
  */
 export function field(shape, value, book) {
+  if (shape.sort === "verbs") return workField(shape, value);
   const wrong = h("small", { class: "bad", role: "alert", id: `wrong-${shape.name}` });
   wrong.hidden = true;
   const control = makeControl(shape, value, book);
@@ -27,7 +28,7 @@ export function field(shape, value, book) {
     shape.sort === "yes"
       ? h("label", { class: "field tick-line" }, control, h("span", null, shape.label), wrong)
       : h("label", { class: "field" }, h("span", null, shape.label), control, shape.help && h("small", null, shape.help), wrong);
-  const raw = () => (shape.sort === "yes" ? control.checked : shape.sort === "verbs" ? [...control.selectedOptions].map((option) => option.value) : control.value);
+  const raw = () => (shape.sort === "yes" ? control.checked : control.value);
   return {
     name: shape.name,
     element,
@@ -42,6 +43,33 @@ export function field(shape, value, book) {
   };
 }
 
+/** Sorts of work, as keys that stay down. @param {Shape} shape @param {any} value @returns {Field} */
+function workField(shape, value) {
+  /** @type {Set<string>} */
+  let chosen = new Set();
+  const keys = (shape.choices || []).map(([verb, words]) => {
+    const key = h("button", { class: "key slim", type: "button", onclick: () => press(verb) }, words);
+    return { verb, key };
+  });
+  const element = h("fieldset", { class: "field" }, h("legend", null, shape.label), h("div", { class: "keys two" }, keys.map(({ key }) => key)), shape.help && h("small", null, shape.help));
+  /** @param {string} verb */
+  function press(verb) {
+    if (!chosen.delete(verb)) chosen.add(verb);
+    draw();
+    element.dispatchEvent(new Event("input", { bubbles: true })); // so that a half-filled form keeps it
+  }
+  function draw() {
+    for (const { verb, key } of keys) key.setAttribute("aria-pressed", String(chosen.has(verb)));
+  }
+  const raw = () => [...chosen].sort();
+  const put = (/** @type {any} */ value) => {
+    chosen = new Set(Array.isArray(value) ? value : []);
+    draw();
+  };
+  put(value);
+  return { name: shape.name, element, raw, read: () => ({ value: raw() }), put, say: () => {} };
+}
+
 /** @param {Shape} shape @param {any} value @param {any} book */
 function makeControl(shape, value, book) {
   if (shape.sort === "words") {
@@ -52,13 +80,9 @@ function makeControl(shape, value, book) {
   if (shape.sort === "yes") return h("input", { type: "checkbox", checked: value === true });
   const choices = choicesFor(shape, book);
   if (choices) {
-    const many = shape.sort === "verbs";
-    const select = h("select", { multiple: many, size: many ? 5 : null }, !many && h("option", { value: "" }, "—"), choices.map(([id, words]) => h("option", { value: id }, words)));
-    if (many) for (const option of select.options) option.selected = (value || []).includes(option.value);
-    else {
-      if (value && !choices.some(([id]) => id === value)) select.append(h("option", { value }, value));
-      select.value = value ?? "";
-    }
+    const select = h("select", null, h("option", { value: "" }, "—"), choices.map(([id, words]) => h("option", { value: id }, words)));
+    if (value && !choices.some(([id]) => id === value)) select.append(h("option", { value }, value));
+    select.value = value ?? "";
     return select;
   }
   const types = { date: "date", whole: "text", number: "text" };
@@ -74,7 +98,7 @@ function makeControl(shape, value, book) {
 
 /** @param {Shape} shape @param {any} book @returns {string[][] | null} */
 function choicesFor(shape, book) {
-  if (shape.sort === "choice" || shape.sort === "verbs") return shape.choices || [];
+  if (shape.sort === "choice") return shape.choices || [];
   const named = (/** @type {string} */ kind) => book.ofKind(kind).map((/** @type {any} */ record) => [record.id, record.fields.name || record.id]);
   if (shape.sort === "person") return named("person");
   if (shape.sort === "variety") return named("variety").sort((/** @type {string[]} */ a, /** @type {string[]} */ b) => a[1].localeCompare(b[1]));
@@ -93,7 +117,6 @@ function choicesFor(shape, book) {
 /** @param {Shape} shape @param {any} raw @returns {{value?: any, wrong?: string}} */
 function readValue(shape, raw) {
   if (shape.sort === "yes") return { value: raw };
-  if (shape.sort === "verbs") return { value: raw };
   const text = String(raw).trim();
   if (!text) return shape.required ? { wrong: "This one is needed. Fill it in, please." } : { value: null };
   if (shape.sort === "whole" || shape.sort === "number") {

@@ -1,11 +1,12 @@
 // @ts-check
 /** The plain forms: what can be said of each kind of thing. */
-import { VERBS } from "./jot-choices.js";
 
 const SORTS = [["house", "a house or plot"], ["bed", "a bed"], ["border", "a border"], ["bench", "a bench"], ["shelf", "a shelf"], ["propagator", "a propagator"], ["frame", "a frame"]];
 const COVERS = [["glass", "glass"], ["tunnel", "tunnel"], ["frame", "cold frame"], ["open", "open sky"], ["indoors", "indoors"]];
 const WATERING = [["hand", "by hand"], ["drip", "drip line"], ["soaker", "soaker hose"], ["none", "no watering"]];
 const FIXTURES = [["shelf", "a shelf"], ["trestle", "a trestle"], ["strings", "strings or wires"], ["drip_line", "a drip line"], ["soaker_hose", "a soaker hose"], ["mesh", "mesh"], ["fleece", "fleece"], ["heater", "a heater"], ["other", "something else"]];
+
+const IN_THE_WAY_OF = [["sow", "Sowing"], ["plant_out", "Planting out"], ["string", "Stringing"], ["train", "Tying in"], ["water", "Watering"], ["feed", "Feeding"], ["treat", "Treating"], ["look", "Looking over"], ["pick", "Picking"], ["clear", "Clearing"]];
 
 /** @typedef {import("./form-parts.js").Shape} Shape */
 
@@ -47,9 +48,9 @@ export const FORMS = {
       { name: "name", label: "What you call it", sort: "line", required: true, help: "as it stands in a sentence: the trestle" },
       { name: "sort", label: "It is", sort: "choice", choices: FIXTURES, required: true },
       { name: "place", label: "Where", sort: "fixture-place", required: true },
-      { name: "in_way_of", label: "In the way of", sort: "verbs", choices: VERBS.map(([verb, word]) => [verb, word]) },
+      { name: "in_way_of", label: "In the way of", sort: "verbs", choices: IN_THE_WAY_OF, help: "that work waits until it is taken down" },
       { name: "holds", label: "Plants can stand on it", sort: "yes" },
-      { name: "up", label: "It is up now", sort: "yes" },
+      { name: "up", label: "It is up now", sort: "yes", atFirst: true },
       { name: "notes", label: "A word", sort: "words" },
     ],
   },

@@ -22,7 +22,8 @@ export function room(context) {
   const draftKey = `form.${kind}.${given}`;
   const before = fresh ? start() : book.get(id).fields;
   const draft = readDraft(draftKey);
-  const rows = form.shapes.map((shape) => field(shape, draft && shape.name in draft ? draft[shape.name] : before[shape.name], book));
+  const shapes = form.shapes.filter((shape) => fresh || !shape.atFirst);
+  const rows = shapes.map((shape) => field(shape, draft && shape.name in draft ? draft[shape.name] : before[shape.name], book));
   const months = kind === "site" ? normalsFields(before.normals) : null;
   const starter = kind === "site" ? siteStart({ ask: context.ask, send: context.send, put: putAll, place: placeTyped }) : null;
   const trouble = h("p", { class: "trouble", role: "alert" });
@@ -31,6 +32,7 @@ export function room(context) {
   function start() {
     /** @type {Record<string, any>} */
     const fields = Object.fromEntries(beginning.map((/** @type {string} */ pair) => pair.split("=", 2)));
+    if (kind === "fixture") fields.up = true;
     if (kind === "batch") fields.year = Number(context.today().slice(0, 4));
     return fields;
   }
