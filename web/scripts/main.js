@@ -1,54 +1,27 @@
 // @ts-check
-/** Where everything is put together: the store, the book, sharing, the rooms, and the real clock. */
+/** Where everything is put together: the store, the book, sharing, the window, and the real clock. */
 import { civilNow } from "./lib/dates.js";
 import { fill, h } from "./lib/dom.js";
 import { newDevice, newId, randomBytes } from "./lib/ids.js";
-import { room as job } from "./rooms/job.js";
-import { room as putOff } from "./rooms/put-off.js";
-import { room as round } from "./rooms/round.js";
 import { registerWorker } from "./shell/register.js";
-import { readWay, wayTo } from "./shell/router.js";
+import { wayTo } from "./shell/router.js";
 import { Book } from "./store/book.js";
 import { anyDraft } from "./store/drafts.js";
-import { openStore } from "./store/indexed-db.js";
+import { IndexedDbStore } from "./store/indexed-db.js";
+import { dropOpening, keepOpening, readOpening } from "./store/opening.js";
 import { askKept, askServer, sendServer } from "./sync/ask.js";
 import { listenForNews } from "./sync/pokes.js";
 import { Sharer } from "./sync/sharer.js";
-import { dock } from "./ui/dock.js";
 import { UndoStrip } from "./ui/toast.js";
+import { fetchRooms, openWindow, opensWithTheRound } from "./window.js";
 
-/** @type {Record<string, (context: any) => any>} */
-const ROOMS = { round, job, "put-off": putOff };
-/** Rooms that are fetched once the first screen is painted, so that the Round opens sooner. */
-const LATER = {
-  jot: () => import("./rooms/jot.js"),
-  ground: () => import("./rooms/ground.js"),
-  season: () => import("./rooms/season.js"),
-  diary: () => import("./rooms/diary.js"),
-  shed: () => import("./rooms/shed.js"),
-  place: () => import("./rooms/place.js"),
-  batch: () => import("./rooms/batch.js"),
-  form: () => import("./rooms/forms.js"),
-  deed: () => import("./rooms/deed.js"),
-  varieties: () => import("./rooms/varieties.js"),
-  plan: () => import("./rooms/plan.js"),
-  begin: () => import("./rooms/begin.js"),
-  readings: () => import("./rooms/readings.js"),
-  year: () => import("./rooms/year.js"),
-  successions: () => import("./rooms/successions.js"),
-  crops: () => import("./rooms/crops.js"),
-  crop: () => import("./rooms/crop.js"),
-  join: () => import("./rooms/join.js"),
-  guest: () => import("./rooms/guest.js"),
-  photo: () => import("./rooms/photo.js"),
-  phones: () => import("./rooms/phones.js"),
-  "seed-list": () => import("./rooms/seed-list.js"),
-  "own-crop": () => import("./rooms/own-crop.js"),
-};
-const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground", begin: "round", readings: "ground", year: "season", successions: "season", crops: "shed", crop: "shed", "seed-list": "shed", phones: "shed", photo: "diary", join: "round", "own-crop": "shed" });
-const GUEST_ROOMS = ["guest", "join"];
-const WIDE = "(min-width: 1000px)";
+/**
+ * @typedef {{person: string | null, guest: {id: string, places: string[], until: string} | null}} Who holds this phone; guest: set
+ *   on the phone of a guest, who has a room of their own
+ */
+
 const ROOMS_AFTER_MS = 200;
+const KEEP_AFTER_MS = 1500;
 const app = /** @type {HTMLElement} */ (document.getElementById("app"));
 const root = document.documentElement;
 const locks = navigator.locks ?? null;
@@ -61,88 +34,108 @@ const settings = {
   lastJot: /** @type {any} */ (null),
 };
 
+const note = h("div");
+const strip = new UndoStrip();
+
 void start();
 
 async function start() {
   applySettings();
-  const device = deviceId();
-  /** @type {any} */
-  let store;
-  try {
-    store = await openStore({
-      device,
-      now: Date.now,
-      makeRoom: async () => (await import("./store/photos.js")).makeRoom(),
-      onBlocked: () => stopWith("Another Mudproof window is still open with an older version. Close it, then try again."),
-      onOld: () => stopWith("A newer Mudproof was opened in another window. Open this one again."),
-    });
-  } catch (/** @type {any} */ error) {
-    stopWith(error.say || "This browser cannot keep anything (a private window, perhaps). Open Mudproof in an ordinary window.");
-    console.error(error);
-    return;
-  }
+  const store = new IndexedDbStore({
+    device: deviceId(),
+    now: Date.now,
+    makeRoom: async () => (await import("./store/photos.js")).makeRoom(),
+    onBlocked: () => stopWith("Another Mudproof window is still open with an older version. Close it, then try again."),
+    onOld: () => stopWith("A newer Mudproof was opened in another window. Open this one again."),
+  });
   const channel = "BroadcastChannel" in globalThis ? new BroadcastChannel("mudproof") : null;
   /** @type {Sharer} */
   let sharer;
   const book = new Book(store, { channel, afterWrite: (records) => sharer.wrote(records) });
   sharer = new Sharer({ book, store, fetch: (...given) => fetch(...given), now: Date.now, random: Math.random, locks });
-  await book.load();
-  const wiped = localStorage.getItem("mudproof.kept") === "yes" && !book.records.length;
+  const opening = opensWithTheRound() ? openingOfToday() : null;
+  /** @type {Who} */
+  const who = { person: opening?.person ?? null, guest: null };
+  const shared = whatRoomsShare(book, store, sharer, who);
+  if (opening) {
+    book.begin(opening);
+    openWindow({ app, note, strip, shared });
+  }
+  try {
+    await store.open();
+  } catch (/** @type {any} */ error) {
+    stopWith(error.say || "This browser cannot keep anything (a private window, perhaps). Open Mudproof in an ordinary window.");
+    console.error(error);
+    return;
+  }
+  [who.person, who.guest] = await Promise.all([store.meta("person"), store.meta("guest"), book.load()]);
+  if (!opening) openWindow({ app, note, strip, shared });
+  root.dataset.ready = "yes";
+  sayIfWiped(book);
+  sharer.withoutKnowledge = Boolean(who.guest);
+  beginWork(book, store, sharer, shared);
+}
+
+/** The list of last time, if it is of this very day. */
+function openingOfToday() {
+  const opening = readOpening(root.dataset.version || "");
+  const site = opening?.records.find((/** @type {any} */ one) => one.kind === "site");
+  return opening && opening.today === dayNow(site?.fields.tz || null) ? opening : null;
+}
+
+/** @param {string | null} zone */
+function dayNow(zone) {
+  return root.dataset.today || civilNow(new Date(), zone).date;
+}
+
+/** @param {Book} book */
+function sayIfWiped(book) {
+  if (localStorage.getItem("mudproof.kept") === "yes" && !book.records.length) strip.show({ say: "This phone's copy was cleared by the browser. Fetching it again." });
   const noteKept = () => {
     if (book.records.length) localStorage.setItem("mudproof.kept", "yes");
   };
   noteKept();
   book.subscribe(noteKept);
-  await openApp(book, store, sharer, wiped);
 }
 
-/** @param {Book} book @param {any} store @param {Sharer} sharer @param {boolean} wiped */
-async function openApp(book, store, sharer, wiped) {
-  const strip = new UndoStrip();
-  const live = h("p", { class: "unseen", role: "status", "aria-live": "polite" });
-  const main = h("div", { class: "panes" });
-  const foot = h("div");
-  const note = h("div");
-  let person = await store.meta("person");
-  /** @type {{id: string, places: string[], until: string} | null} Set on the phone of a guest, who has a room of their own. */
-  const guest = await store.meta("guest");
-  sharer.withoutKnowledge = Boolean(guest);
-  /** @type {string[]} Where this window has been, for going back. */
-  const trail = [];
-  /** @type {any[]} */
-  let open = [];
-  let lastSettled = "";
-  /** @type {number | null} The sharing after which photos were last looked for. */
-  let photosAt = null;
-
+/**
+ * What every room has to hand.
+ * @param {Book} book
+ * @param {any} store
+ * @param {Sharer} sharer
+ * @param {Who} who
+ */
+function whatRoomsShare(book, store, sharer, who) {
   const zone = () => book.fields("site").tz || null;
-  const today = () => root.dataset.today || civilNow(new Date(), zone()).date;
-  /** @param {string} name @param {...string} params */
-  const go = (name, ...params) => {
-    location.hash = wayTo(name, ...params);
-  };
-  const shared = {
+  const today = () => dayNow(zone());
+  return {
     book,
     settings,
     today,
     zone,
     now: Date.now,
-    go,
+    /** @param {string} name @param {...string} params */
+    go: (name, ...params) => {
+      location.hash = wayTo(name, ...params);
+    },
     toast: (/** @type {any} */ toast) => strip.show(toast),
     ask: (/** @type {string} */ path, /** @type {RequestInit} */ more) => askServer(path, more),
     askKept: (/** @type {string} */ path, /** @type {(answer: any) => void} */ show) => askKept(store, path, show),
     send: sendServer,
     newId: () => newId(Date.now(), randomBytes(16)),
-    moment: () => ({ on: today(), at: civilNow(new Date(), zone()).time, by: person }),
-    person: () => person,
-    guest,
+    moment: () => ({ on: today(), at: civilNow(new Date(), zone()).time, by: who.person }),
+    person: () => who.person,
+    get guest() {
+      return who.guest;
+    },
     becomeGuest: async (/** @type {any} */ given) => {
       await store.setMeta("guest", given);
+      dropOpening(); // the list of a household's own phone is none for a guest, nor the other way round
       history.replaceState(null, "", "#/round"); // not the address with the code in it
       location.reload();
     },
     setPerson: async (/** @type {string} */ id) => {
-      person = id;
+      who.person = id;
       await store.setMeta("person", id);
       void askServer("/api/me", { method: "POST", body: JSON.stringify({ person: id }), headers: { "content-type": "application/json" } }).catch(() => null); // so that other phones see whose this is
     },
@@ -155,100 +148,17 @@ async function openApp(book, store, sharer, wiped) {
     shareSoon: () => sharer.soon(),
     version: root.dataset.version || "",
   };
+}
 
-  function show() {
-    const at = location.hash;
-    const way = guest && !GUEST_ROOMS.includes(readWay(at).name) ? { name: "guest", params: [] } : readWay(at);
-    const wide = matchMedia(WIDE).matches;
-    const missing = [way.name, ...(wide ? ["season"] : [])].find((name) => name in LATER && !(name in ROOMS));
-    if (missing) {
-      void fetchRoom(missing).then((came) => {
-        if (location.hash !== at) return;
-        if (came) show();
-        else notHere();
-      });
-      return;
-    }
-    for (const one of open) one.leave?.();
-    strip.element.classList.toggle("over-acts", false);
-    const make = ROOMS[way.name] || round;
-    if (trail[trail.length - 2] === at) trail.pop();
-    else if (trail[trail.length - 1] !== at) trail.push(at);
-    /**
-     * Back only from the room that asked: a write that ends late must not move whoever has gone on. Not by the browser's
-     * own history, which goes back a moment later, wherever one is by then.
-     */
-    const back = () => {
-      if (open.includes(here) && location.hash === at) location.replace(trail[trail.length - 2] || wayTo("round"));
-    };
-    const here = make({ ...shared, back, params: way.params });
-    open = [here];
-    const split = wide && ["round", "job", "put-off"].includes(way.name);
-    if (split) {
-      const side = way.name === "round" ? ROOMS.season({ ...shared, back, params: [] }) : here;
-      const left = way.name === "round" ? here : round({ ...shared, back, params: [] });
-      if (way.name === "round") side.element.removeAttribute("id");
-      else left.element.removeAttribute("id");
-      open = [left, side];
-      fill(main, left.element, h("div", { class: "side" }, side.element));
-    } else {
-      fill(main, here.element);
-    }
-    main.classList.toggle("split", split);
-    fill(foot, here.bare ? null : dock(DOCK_OF[way.name] || way.name));
-    document.title = `${here.title}, Mudproof`;
-    strip.element.classList.toggle("over-acts", way.name === "job" && !split);
-    window.scrollTo(0, 0);
-    if (document.activeElement === document.body) {
-      here.element.setAttribute("tabindex", "-1");
-      here.element.focus({ preventScroll: true });
-    }
-  }
-
-  /** A room that never came: only where no worker keeps the app and the server is away. */
-  function notHere() {
-    for (const one of open) one.leave?.();
-    open = [];
-    fill(main, h("main", { class: "page", id: "room" }, h("div", { class: "board empty" }, h("p", { role: "alert" }, "This part of the app has not come to this phone yet, and the server does not answer. What is written down is safe; try again near the server."), h("button", { class: "key", type: "button", onclick: () => show() }, "Try again"))));
-    fill(foot, dock(readWay(location.hash).name));
-  }
-
-  const outside = h("div");
-  const askToJoin = () => h("div", { class: "page", style: { "padding-bottom": "0" } }, h("div", { class: "bar-note", role: "status" }, h("span", null, h("b", null, "Not joined."), " What you write stays here."), h("button", { class: "key slim", type: "button", onclick: () => go("join") }, "Join")));
-  const showJoined = () => {
-    const wanted = book.sharing.joined === false && readWay(location.hash).name !== "join";
-    if (wanted !== outside.hasChildNodes()) fill(outside, wanted && askToJoin());
-  };
-  showJoined();
-  fill(app, note, outside, main, foot, strip.element, live);
-  show();
-  root.dataset.ready = "yes";
-  if (wiped) strip.show({ say: "This phone's copy was cleared by the browser. Fetching it again." });
-
-  window.addEventListener("hashchange", show);
-  window.addEventListener("hashchange", showJoined);
-  matchMedia(WIDE).addEventListener("change", show);
-  book.subscribe((what) => {
-    for (const one of open) one.refresh?.(what);
-    if (what === "sharing") {
-      showJoined();
-      if (book.sharing.reachable && book.sharing.lastShared !== photosAt) {
-        photosAt = book.sharing.lastShared;
-        void import("./sync/photo-sender.js").then(({ sendPhotos }) => sendPhotos(new Set(book.ofKind("photo").flatMap((/** @type {any} */ one) => [one.fields.sha256, one.fields.thumb]))));
-      }
-    }
-    if (what !== "records") return;
-    const jobs = book.jobs(today());
-    const words = `${jobs.filter((/** @type {any} */ one) => one.state === "ready").length} jobs ready`;
-    if (words !== lastSettled) live.textContent = lastSettled = words;
-  });
-  document.addEventListener("keydown", (event) => {
-    const target = /** @type {HTMLElement} */ (event.target);
-    if (target.matches?.("input, textarea, select") || event.ctrlKey || event.metaKey || event.altKey) return;
-    if (event.key === "j" || event.key === "J") go("jot");
-    if (event.key === "u" || event.key === "U") strip.undo();
-  });
-
+/**
+ * What goes on beside the rooms: sharing, news, the worker, old seasons put to rest, the list kept for the next opening.
+ * @param {Book} book
+ * @param {any} store
+ * @param {Sharer} sharer
+ * @param {any} shared
+ */
+function beginWork(book, store, sharer, shared) {
+  const { today } = shared;
   const soon = () => sharer.soon();
   window.addEventListener("online", soon);
   window.addEventListener("pageshow", soon);
@@ -261,14 +171,47 @@ async function openApp(book, store, sharer, wiped) {
   if ("EventSource" in globalThis) {
     listenForNews({ onNews: (seq) => void sharer.heard(seq), locks, makeSource: () => new EventSource("/api/pokes"), doc: document });
   }
+  sendPhotosAfterSharing(book);
   void sharer.run();
-  watchMidnight(today, () => {
-    for (const one of open) one.refresh?.("records");
-  });
+  watchMidnight(today, () => book.newDay());
   void restOncePerDay(book, store, today);
+  if (!shared.guest) keepOpenings(book, shared);
   void navigator.storage?.persist?.();
   setTimeout(() => void fetchRooms(), ROOMS_AFTER_MS);
-  await bringWorker(note);
+  void bringWorker();
+}
+
+/** Photos go once what names them has gone. @param {Book} book */
+function sendPhotosAfterSharing(book) {
+  /** @type {number | null} The sharing after which photos were last looked for. */
+  let lookedAt = null;
+  book.subscribe((what) => {
+    if (what !== "sharing" || !book.sharing.reachable || book.sharing.lastShared === lookedAt) return;
+    lookedAt = book.sharing.lastShared;
+    void import("./sync/photo-sender.js").then(({ sendPhotos }) => sendPhotos(new Set(book.ofKind("photo").flatMap((/** @type {any} */ one) => [one.fields.sha256, one.fields.thumb]))));
+  });
+}
+
+/** Keep the list for the next cold start, a moment after it changed and whenever the window goes out of sight. @param {Book} book @param {any} shared */
+function keepOpenings(book, shared) {
+  /** @type {any} */
+  let timer = null;
+  const keep = () => {
+    clearTimeout(timer);
+    timer = null;
+    keepOpening(book, { version: shared.version, today: shared.today(), person: shared.person() });
+  };
+  const later = () => {
+    clearTimeout(timer);
+    timer = setTimeout(keep, KEEP_AFTER_MS);
+  };
+  book.subscribe((what) => {
+    if (what === "records") later();
+  });
+  document.addEventListener("visibilitychange", () => {
+    if (timer !== null && document.visibilityState === "hidden") keep();
+  });
+  later();
 }
 
 /**
@@ -299,24 +242,7 @@ async function restOncePerDay(book, store, today) {
   await rest();
 }
 
-/** A room's code; false where it cannot come now. @param {string} name */
-async function fetchRoom(name) {
-  try {
-    ROOMS[name] ??= (await /** @type {any} */ (LATER)[name]()).room;
-    return true;
-  } catch (error) {
-    console.error(`the room ${name} did not come`, error);
-    return false;
-  }
-}
-
-/** All rooms, while nobody waits: then they open at once, and with the server gone. */
-async function fetchRooms() {
-  await Promise.all(Object.keys(LATER).map(fetchRoom));
-}
-
-/** @param {HTMLElement} note */
-async function bringWorker(note) {
+async function bringWorker() {
   settings.offlineOpening = navigator.serviceWorker?.controller ? "yes" : "soon";
   const works = await registerWorker({
     onReady: () => {

@@ -27,6 +27,8 @@ export class Book {
   #worked = new Map();
   #version = 0;
   #allAwake = false;
+  /** @type {RecordForm[] | null} Written while only an opening is shown: they are newer than what is being read. */
+  #early = null;
   #counting = 0;
 
   /**
@@ -46,6 +48,15 @@ export class Book {
     if (channel) channel.onmessage = () => void this.reload();
   }
 
+  /** Show what was kept of the last list until the book is read. @param {import("./opening.js").Opening} opening */
+  begin({ today, jobs, records, rulebook, lastShared }) {
+    this.#early = [];
+    this.#records = new Map(records.map((/** @type {RecordForm} */ record) => [record.id, record]));
+    this.rulebook = { ...EMPTY_RULEBOOK, ...rulebook };
+    this.sharing.lastShared = lastShared;
+    this.#worked.set(`jobs ${today}`, jobs);
+  }
+
   /** Read what the phone holds. */
   async load() {
     const [records, rulebook, lastShared, restingYears] = await Promise.all([
@@ -55,7 +66,8 @@ export class Book {
       this.store.meta("restingYears"),
       this.countKept(),
     ]);
-    this.#records = new Map(records.map((/** @type {RecordForm} */ record) => [record.id, record]));
+    this.#records = new Map([...records, ...(this.#early || [])].map((/** @type {RecordForm} */ record) => [record.id, record]));
+    this.#early = null;
     if (rulebook) this.rulebook = rulebook;
     this.sharing.lastShared = lastShared;
     this.restingYears = this.#allAwake ? [] : restingYears || [];
@@ -130,6 +142,10 @@ export class Book {
   /** Records changed in the store (by sync, or a write). @param {RecordForm[]} records */
   take(records) {
     if (!records.length) return;
+    if (this.#early) {
+      this.#early.push(...records);
+      return;
+    }
     for (const record of records) this.#records.set(record.id, record);
     this.#changed("records");
   }
@@ -195,6 +211,11 @@ export class Book {
       this.#worked.clear();
     }
     for (const listener of [...this.#listeners]) listener(what);
+  }
+
+  /** The date has changed: what was worked out for yesterday is not for today. */
+  newDay() {
+    this.#changed("records");
   }
 
   /** Goes up whenever records or the rulebook changed. */

@@ -38,9 +38,13 @@ export class IndexedDbStore {
     this.onOld = onOld || (() => {});
   }
 
-  /** Open, and find out whether the store can be used at all. */
+  /** Open, and find out whether the store can be used at all. Rejects with a StoreProblem where it cannot. */
   async open() {
-    await this.#connection();
+    try {
+      await this.#connection();
+    } catch (error) {
+      throw asProblem(error);
+    }
   }
 
   /** @returns {Promise<IDBDatabase>} */
@@ -326,10 +330,6 @@ function done(request) {
  */
 export async function openStore(given) {
   const store = new IndexedDbStore(given);
-  try {
-    await store.open();
-  } catch (error) {
-    throw asProblem(error);
-  }
+  await store.open();
   return store;
 }
