@@ -64,7 +64,8 @@ def _open_bare(context: BrowserContext, url: str) -> None:
 
 
 def _open_app(context: BrowserContext, url: str) -> None:
-    Phone(context, url).open().settled().worker_ready()
+    phone = Phone(context, url).open().settled().worker_ready()
+    phone.page.wait_for_function("() => localStorage.getItem('mudproof.opening') !== null")
 
 
 def _shown_after(tools: Tools, profile: Path, url: str, selector: str) -> float:
