@@ -47,6 +47,8 @@ class Rooms:
     _rulebook: tuple[str, dict[str, Any]] | None = None
     _worked: dict[str, Any] = field(default_factory=dict)
     """What the last rulebook was put together from: only what changes is worked out again."""
+    _knowledge: tuple[int, list[Record]] | None = None
+    """With the number of the newest record when they were read."""
     _making: asyncio.Lock = field(default_factory=asyncio.Lock)
 
     def is_local(self, authorization: str) -> bool:
@@ -77,8 +79,11 @@ class Rooms:
             return self._rulebook[1]
 
     async def knowledge(self) -> list[Record]:
-        """The records that growing knowledge is made of."""
-        return await records.knowledge_records(self.store)
+        """The records that growing knowledge is made of; looked for again only after something was stored."""
+        newest = await records.newest_seq(self.store)
+        if self._knowledge is None or self._knowledge[0] != newest:
+            self._knowledge = (newest, await records.knowledge_records(self.store))
+        return self._knowledge[1]
 
     async def everything(self) -> list[Record]:
         """All records, for the kernel."""
