@@ -10,7 +10,7 @@ import { dropDraft, readDraft, saveDraft } from "../store/drafts.js";
 import { glyph } from "../ui/glyphs.js";
 import { undoWishes } from "./deeds.js";
 import { batchName, personName, placeName } from "./household.js";
-import { jobForBatch, jobForFixture, jobForPlace, verbTakes, verbWord } from "./jot-choices.js";
+import { VERBS, jobForBatch, jobForFixture, jobForPlace, verbTakes, verbWord } from "./jot-choices.js";
 import { chooseBatch, chooseFixture, choosePlace, chooseVerb } from "./jot-lists.js";
 import { photoTaker, photoWishes } from "./photo-views.js";
 import { askCount, askNote, askReading, askSighting, askWhere } from "./jot-details.js";
@@ -38,7 +38,7 @@ export function room(context) {
     const [verb, batch, found, job] = context.params;
     const draft = readDraft(DRAFT);
     if (draft && !verb) Object.assign(slip, draft, { job: null });
-    if (verb) slip.did = verb;
+    if (VERBS.some(([name]) => name === verb)) slip.did = verb;
     if (batch) slip.batch = batch;
     if (found) slip.found = found;
     if (job) slip.job = findJob(job);

@@ -20,7 +20,8 @@ const MODES = [["picking", "By the picking"], ["days", "Every so often"], ["heat
 /** @param {any} context params: crop */
 export function room(context) {
   const { book, back, go, toast } = context;
-  const crop = context.params[0];
+  const named = context.params[0];
+  const crop = book.rulebook.version && !book.rulebook.crops[named] ? undefined : named; // it may have been put away
   const element = h("main", { class: "page", id: "room" });
   const result = h("div");
   const draft = `successions.${crop}`;
@@ -32,6 +33,7 @@ export function room(context) {
   let waiting = 0;
   let asked = 0;
   const know = () => book.rulebook.crops?.[crop];
+  const header = () => h("header", { class: "headrow" }, h("button", { class: "back", type: "button", "aria-label": "Back", onclick: () => back() }, glyph("back", 32)), h("h1", null, "One after another"));
 
   /** @param {Partial<typeof ask>} part @param {boolean} [all] whether the questions change with it */
   function set(part, all = true) {
@@ -42,7 +44,14 @@ export function room(context) {
     waiting = setTimeout(() => void work(), WAIT_MS);
   }
 
+  /** Come here by no crop's own page. */
+  function askCrop() {
+    const crops = Object.entries(book.rulebook.crops || {}).map(([id, one]) => [id, /** @type {any} */ (one).many]).sort((a, b) => a[1].localeCompare(b[1]));
+    fill(element, header(), choice("Which crop", "", crops, (id) => id && go("successions", id)));
+  }
+
   async function work() {
+    if (!crop) return;
     asked += 1;
     const mine = asked;
     const query = new URLSearchParams({ crop, mode: ask.mode, a_day: String(ask.a_week / 7), every: String(ask.every), plants: String(ask.plants) });
@@ -72,6 +81,10 @@ export function room(context) {
   }
 
   function draw() {
+    if (!crop) {
+      askCrop();
+      return;
+    }
     const many = know()?.many || crop;
     const varieties = book.ofKind("variety").filter((/** @type {any} */ one) => one.fields.crop === crop).map((/** @type {any} */ one) => [one.id, one.fields.name]);
     const places = book.ofKind("place").sort(byWalk).map((/** @type {any} */ one) => [one.id, fullPlace(book, one.id)]).sort((/** @type {string[]} */ a, /** @type {string[]} */ b) => a[1].localeCompare(b[1], undefined, { numeric: true }));
@@ -79,7 +92,7 @@ export function room(context) {
     drawDays();
     fill(
       element,
-      h("header", { class: "headrow" }, h("button", { class: "back", type: "button", "aria-label": "Back", onclick: () => back() }, glyph("back", 32)), h("h1", null, "One after another")),
+      header(),
       h("p", { class: "soft note", style: { margin: "0 2px 10px" } }, `So that there are always ${many}, and never all at once.`),
       h("div", { class: modes.length === 2 ? "keys two" : "keys three", role: "group", "aria-label": "How they follow", style: { "margin-bottom": "14px" } }, modes.map(([mode, words]) => h("button", { class: "key", type: "button", "aria-pressed": String(ask.mode === mode), onclick: () => set({ mode, from: "", to: "" }) }, words))),
       choice("Which variety", ask.variety, varieties, (variety) => set({ variety }, false), "none in particular"),
