@@ -129,3 +129,39 @@ def test_pauses_grow_while_nobody_answers_and_never_past_two_minutes(page: Page)
         }"""
     )
     assert pauses == [1000, 2000, 4000, 8000, 16_000, 32_000, 64_000, 120_000, 120_000, 60_000]
+
+
+def test_one_window_listens_for_news_and_another_when_that_goes_out_of_sight(page: Page) -> None:
+    """A phone freezes windows that nobody sees: one that kept the lock would leave the others without news."""
+    streams: Any = page.evaluate(
+        """async () => {
+          const {listenForNews} = await import("/scripts/sync/pokes.js");
+          const open = {};
+          const windows = ["one", "other"].map((name) => {
+            const doc = new EventTarget();
+            doc.visibilityState = "visible";
+            const makeSource = () => {
+              open[name] = (open[name] ?? 0) + 1;
+              return Object.assign(new EventTarget(), {close: () => { open[name] -= 1; }});
+            };
+            const stop = listenForNews({onNews: () => {}, locks: navigator.locks, makeSource, doc});
+            const see = (state) => { doc.visibilityState = state; doc.dispatchEvent(new Event("visibilitychange")); };
+            return {see, stop};
+          });
+          const seen = [];
+          const note = async () => {
+            await new Promise((resolve) => setTimeout(resolve, 50));
+            seen.push([open.one ?? 0, open.other ?? 0]);
+          };
+          await note();
+          windows[0].see("hidden"); await note();
+          windows[0].see("visible"); await note();
+          windows[1].see("hidden"); await note();
+          windows[0].see("hidden"); await note();
+          windows[1].see("visible"); await note();
+          for (const one of windows) one.stop();
+          await note();
+          return seen;
+        }"""
+    )
+    assert streams == [[1, 0], [0, 1], [0, 1], [1, 0], [0, 0], [0, 1], [0, 0]]

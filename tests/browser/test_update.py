@@ -104,3 +104,14 @@ def test_recover_takes_away_a_broken_worker_and_no_record(changing: LiveServer, 
     )
     phone.open().settled()
     assert len(phone.kept()["records"]) >= held
+
+
+def test_a_shell_without_its_page_says_what_is_safe(changing: LiveServer, phones: Callable[..., Phone]) -> None:
+    """A browser that cleared a part of its caches, and no server: words instead of the browser's own error."""
+    phone = phones(changing.url).open().settled().worker_ready()
+    changing.kill()
+    phone.page.evaluate("async () => { for (const name of await caches.keys()) await (await caches.open(name)).delete('/'); }")
+    phone.page.reload()
+    expect(phone.page.locator("body")).to_contain_text("What you wrote down is safe on this phone.")
+    changing.start()
+    phone.open().settled()

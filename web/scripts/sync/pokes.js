@@ -1,7 +1,8 @@
 // @ts-check
 /**
  * News from the server: one stream a browser, not one a window. The window that holds the lock listens; the others hear
- * of what it fetched over the book's channel. Closed while nobody looks, opened anew on return.
+ * of what it fetched over the book's channel. A window out of sight (a phone may freeze it) lets go of lock and stream;
+ * both are asked for anew on return.
  */
 
 const SILENCE_MS = 40_000;
@@ -43,32 +44,44 @@ export function listenForNews({ onNews, locks, makeSource, doc, setTimer = setTi
     source.onerror = hush;
     hush();
   };
-  const onVisible = () => {
-    if (doc.visibilityState === "hidden") close();
-    else {
-      close();
-      open();
-    }
-  };
-  doc.addEventListener("visibilitychange", onVisible);
-
   /** @type {() => void} */
-  let giveUp = () => {};
+  let letGo = () => {};
   const lead = () =>
     /** @type {Promise<void>} */ (
       new Promise((resolve) => {
+        if (stopped || doc.visibilityState === "hidden") {
+          resolve(undefined); // out of sight before it was its turn
+          return;
+        }
         leading = true;
-        giveUp = () => resolve(undefined);
+        letGo = () => {
+          leading = false;
+          resolve(undefined);
+        };
         open();
       })
     );
-  if (locks) void locks.request("mudproof-news", lead).catch(() => {});
-  else void lead();
+  const ask = () => {
+    if (!locks) {
+      void lead();
+      return;
+    }
+    const waiting = new AbortController();
+    letGo = () => waiting.abort();
+    void locks.request("mudproof-news", { signal: waiting.signal }, lead).catch(() => {}); // given up before it was had
+  };
+  const onVisible = () => {
+    close();
+    letGo();
+    if (doc.visibilityState !== "hidden") ask();
+  };
+  doc.addEventListener("visibilitychange", onVisible);
+  if (doc.visibilityState !== "hidden") ask();
 
   return () => {
     stopped = true;
     close();
-    giveUp();
+    letGo();
     doc.removeEventListener("visibilitychange", onVisible);
   };
 }
