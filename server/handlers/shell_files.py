@@ -17,6 +17,8 @@ from jinja2 import BaseLoader, Environment, StrictUndefined
 
 WORKER = "/service-worker.js"
 MAIN = "/scripts/main.js"
+WORK = "/scripts/work.js"
+"""What comes behind the first screen."""
 STATIC_IMPORT = re.compile(r'^(?:import|export) [^"]*?from "(\.[^"]+)";', re.MULTILINE)
 PLACE_OF_LIST = '/*SHELL*/ {"version": "dev", "files": []}'
 TYPES = {".js": "text/javascript", ".webmanifest": "application/manifest+json", ".svg": "image/svg+xml", ".html": "text/html"}
@@ -41,6 +43,7 @@ class PageContext:
     today: str
     demo: bool
     scripts: tuple[str, ...]
+    later: tuple[str, ...]
     styles: tuple[str, ...]
 
 
@@ -66,11 +69,13 @@ def read_shell(today: str | None, demo: bool, web: Traversable | None = None) ->
     mark.update(template.encode())
     mark.update(f"{today} {demo}".encode())
     version = mark.hexdigest()[:16]
+    first = _reached(found, MAIN, set())
     context = PageContext(
         version=version,
         today=today or "",
         demo=demo,
-        scripts=tuple(sorted(_reached(found, MAIN, set()))),
+        scripts=tuple(sorted(first)),
+        later=tuple(sorted(_reached(found, WORK, set()) - first)),
         styles=tuple(url for url in sorted(found) if url.startswith("/styles/")),
     )
     page = Environment(loader=BaseLoader(), autoescape=True, undefined=StrictUndefined).from_string(template)

@@ -72,7 +72,8 @@ LOAD = """async (repeats) => {
     await new Promise((resolve) => setTimeout(resolve, 50));
     start = performance.now();
     const opened = await openStore(given);
-    const book = new Book(opened);
+    const book = new Book();
+    book.bring(opened, {});
     await book.load();
     ours.push(performance.now() - start);
     if (book.records.length < held.length / 2) throw new Error("not the same season");

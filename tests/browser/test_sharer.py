@@ -29,7 +29,8 @@ MAKE = """async () => {
     return answer({now: now(), epoch: "e", page: null, more: false, reset: false, upto: world.seq,
       taken: changes.map(({id, stamp}) => ({id, stamp})), refused: [], restamped: [], records: []});
   };
-  const book = new Book(store, {afterWrite: (records) => sharer.wrote(records)});
+  const book = new Book({afterWrite: (records) => sharer.wrote(records)});
+  book.bring(store, {});
   const sharer = new Sharer({book, store, fetch, now, random: () => 1,
     setTimer: (work, ms) => { world.timer = {work, ms}; return world.timer; },
     clearTimer: (timer) => { if (world.timer === timer) world.timer = null; }});

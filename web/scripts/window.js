@@ -1,16 +1,16 @@
 // @ts-check
 /** The window: which room is shown, the dock below it, the strip for taking back, and the way back. */
 import { fill, h } from "./lib/dom.js";
-import { room as job } from "./rooms/job.js";
-import { room as putOff } from "./rooms/put-off.js";
 import { room as round } from "./rooms/round.js";
 import { readWay, wayTo } from "./shell/router.js";
 import { dock } from "./ui/dock.js";
 
 /** @type {Record<string, (context: any) => any>} */
-const ROOMS = { round, job, "put-off": putOff };
+const ROOMS = { round };
 /** Rooms that are fetched once the first screen is painted, so that the Round opens sooner. */
 const LATER = {
+  job: () => import("./rooms/job.js"),
+  "put-off": () => import("./rooms/put-off.js"),
   jot: () => import("./rooms/jot.js"),
   ground: () => import("./rooms/ground.js"),
   season: () => import("./rooms/season.js"),
@@ -63,6 +63,10 @@ export function openWindow({ app, note, strip, shared }) {
     const at = location.hash;
     const way = guest && !GUEST_ROOMS.includes(readWay(at).name) ? { name: "guest", params: [] } : readWay(at);
     const wide = matchMedia(WIDE).matches;
+    if (!book.isRead && way.name !== "round") {
+      void book.whenRead.then(() => location.hash === at && show());
+      return;
+    }
     const missing = [way.name, ...(wide ? ["season"] : [])].find((name) => name in LATER && !(name in ROOMS));
     if (missing) {
       void fetchRoom(missing).then((came) => {

@@ -70,3 +70,16 @@ function build(element, props, children) {
   return element;
 }
 
+const OUT_OF_SIGHT_MS = 500;
+
+/**
+ * Once what was drawn just now is on the screen: the frame after the one that holds it has begun. A window out of sight draws no
+ * frames; there it is enough to wait a while.
+ * @returns {Promise<void>}
+ */
+export function painted() {
+  return new Promise((resolve) => {
+    setTimeout(resolve, OUT_OF_SIGHT_MS);
+    requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(resolve, 0)));
+  });
+}

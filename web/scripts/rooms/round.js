@@ -1,7 +1,7 @@
 // @ts-check
 /** The Round: what to do now, place by place in walking order. */
 import { fit } from "../kernel/fit.js";
-import { fill, h } from "../lib/dom.js";
+import { fill, h, painted } from "../lib/dom.js";
 import { daysBetween, longDay, nearDay } from "../lib/dates.js";
 import { counted, kept, minutesWords, sharingWords } from "../lib/words.js";
 import { fold } from "../ui/fold.js";
@@ -202,7 +202,7 @@ export function room(context) {
       made.push(section(house, ready, past, waiting, left));
       left -= here.length;
     }
-    if (shown.length > rowsAtOnce) afterPaint(drawMore);
+    if (shown.length > rowsAtOnce) void painted().then(drawMore);
     return made;
   }
 
@@ -378,9 +378,4 @@ export function room(context) {
   element.addEventListener("keydown", onKey);
   refresh();
   return { element, title: "Round", refresh, leave: () => element.removeEventListener("keydown", onKey) };
-}
-
-/** @param {() => void} work */
-function afterPaint(work) {
-  requestAnimationFrame(() => setTimeout(work, 0));
 }

@@ -1,11 +1,8 @@
 // @ts-check
 /**
  * The book: the live records in memory, what the kernel makes of them, and one way to write. Rooms talk to this and to
- * nothing below it.
+ * nothing below it. Store and kernel may be brought to it after the first screen is drawn.
  */
-import { resting } from "../kernel/rest.js";
-import { settle } from "../kernel/settle.js";
-import { stand } from "../kernel/stand.js";
 import { visible } from "../kernel/merge.js";
 
 /**
@@ -13,6 +10,8 @@ import { visible } from "../kernel/merge.js";
  * @typedef {import("../types.js").Wish} Wish
  * @typedef {import("../types.js").Job} Job
  * @typedef {import("../types.js").Sharing} Sharing
+ * @typedef {{settle: typeof import("../kernel/settle.js").settle, stand: typeof import("../kernel/stand.js").stand,
+ *   resting: typeof import("../kernel/rest.js").resting}} Kernel
  */
 
 const EMPTY_RULEBOOK = { crops: {}, varieties: {}, seeds: {}, heat: {}, warmth: {}, care: {}, standing: {}, cautions: {}, slack: {}, dusk: null };
@@ -31,12 +30,22 @@ export class Book {
   #early = null;
   #counting = 0;
 
-  /**
-   * @param {any} store
-   * @param {{channel?: BroadcastChannel | null, afterWrite?: (records: RecordForm[]) => void}} [given]
-   */
-  constructor(store, { channel = null, afterWrite } = {}) {
-    this.store = store;
+  /** @type {(store: any) => void} */
+  #brought = () => {};
+  /** @type {Promise<any>} */
+  #storeToCome = new Promise((resolve) => (this.#brought = resolve));
+  /** @type {Kernel | null} */
+  #kernel = null;
+  /** @type {() => void} */
+  #read = () => {};
+  /** Resolves once the whole book is read. @type {Promise<void>} */
+  whenRead = new Promise((resolve) => (this.#read = resolve));
+  isRead = false;
+
+  /** @param {{channel?: BroadcastChannel | null, afterWrite?: (records: RecordForm[]) => void}} [given] */
+  constructor({ channel = null, afterWrite } = {}) {
+    /** @type {any} Null until it is brought. */
+    this.store = null;
     this.channel = channel;
     this.afterWrite = afterWrite || (() => {});
     /** @type {any} */
@@ -45,7 +54,20 @@ export class Book {
     this.restingYears = [];
     /** @type {Sharing} */
     this.sharing = { kept: 0, oldest: null, lastShared: null, refused: 0, reachable: null, problem: null, clockAheadMs: 0, joined: null };
-    if (channel) channel.onmessage = () => void this.reload();
+    if (channel) channel.onmessage = () => this.store && void this.reload();
+  }
+
+  /** Bring what the book needs beyond its first screen. @param {any} store @param {Kernel} kernel */
+  bring(store, kernel) {
+    this.store = store;
+    this.#kernel = kernel;
+    this.#brought(store);
+  }
+
+  /** @returns {Kernel} */
+  get #working() {
+    if (!this.#kernel) throw new Error("the book was asked to work something out before its kernel was brought");
+    return this.#kernel;
   }
 
   /** Show what was kept of the last list until the book is read. @param {import("./opening.js").Opening} opening */
@@ -71,6 +93,8 @@ export class Book {
     if (rulebook) this.rulebook = rulebook;
     this.sharing.lastShared = lastShared;
     this.restingYears = this.#allAwake ? [] : restingYears || [];
+    this.isRead = true;
+    this.#read();
     this.#changed("records");
   }
 
@@ -104,12 +128,12 @@ export class Book {
 
   /** The list for a day; worked out once a change. @param {string} today @returns {Job[]} */
   jobs(today) {
-    return this.#once(`jobs ${today}`, () => settle(this.rulebook, this.records, today));
+    return this.#once(`jobs ${today}`, () => this.#working.settle(this.rulebook, this.records, today));
   }
 
   /** What stands where on a day. @param {string} today */
   stand(today) {
-    return this.#once(`stand ${today}`, () => stand(this.rulebook, this.records, today));
+    return this.#once(`stand ${today}`, () => this.#working.stand(this.rulebook, this.records, today));
   }
 
   /**
@@ -129,7 +153,7 @@ export class Book {
    * @returns {Promise<RecordForm[]>}
    */
   async write(wishes) {
-    const records = await this.store.write(wishes);
+    const records = await (await this.#storeToCome).write(wishes);
     this.take(records);
     this.sharing.kept += wishes.length;
     this.#changed("sharing");
@@ -185,7 +209,7 @@ export class Book {
   /** Let old seasons rest, so that the phone opens this one and not the decade. @param {string} today */
   async restOldSeasons(today) {
     const all = await this.store.all();
-    const asleep = new Set(resting(this.rulebook, all, today));
+    const asleep = new Set(this.#working.resting(this.rulebook, all, today));
     await this.store.rest([...asleep]);
     const years = all.filter((/** @type {RecordForm} */ one) => one.kind === "batch" && asleep.has(one.id)).map((/** @type {RecordForm} */ one) => one.fields.year);
     await this.store.setMeta("restingYears", [...new Set(years)].filter(Number.isInteger).sort());

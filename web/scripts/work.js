@@ -1,0 +1,196 @@
+// @ts-check
+/**
+ * All that goes on behind the first screen: the phone's store, the kernel, sharing, news, the worker, old seasons put to rest,
+ * the list kept for the next cold start.
+ */
+import { resting } from "./kernel/rest.js";
+import { settle } from "./kernel/settle.js";
+import { stand } from "./kernel/stand.js";
+import { fill, h } from "./lib/dom.js";
+import { newDevice, randomBytes } from "./lib/ids.js";
+import { registerWorker } from "./shell/register.js";
+import { anyDraft } from "./store/drafts.js";
+import { IndexedDbStore } from "./store/indexed-db.js";
+import { keepOpening } from "./store/opening.js";
+import { listenForNews } from "./sync/pokes.js";
+import { Sharer } from "./sync/sharer.js";
+import { fetchRooms } from "./window.js";
+
+/** @typedef {import("./store/book.js").Book} Book */
+/** @typedef {{sharer: Sharer}} Work */
+
+const ROOMS_AFTER_MS = 200;
+const KEEP_AFTER_MS = 1500;
+const locks = navigator.locks ?? null;
+
+/**
+ * Open the store, read the book, then let everything run. Rejects with words where this browser cannot keep anything.
+ * @param {{book: Book, who: import("./main.js").Who, shared: any, strip: import("./ui/toast.js").UndoStrip, note: HTMLElement,
+ *   stopWith: (words: string) => void, openWindow: (() => void) | null}} given openWindow: null where it stands already
+ * @returns {Promise<Work>}
+ */
+export async function beginWork({ book, who, shared, strip, note, stopWith, openWindow }) {
+  const store = new IndexedDbStore({
+    device: deviceId(),
+    now: Date.now,
+    makeRoom: async () => (await import("./store/photos.js")).makeRoom(),
+    onBlocked: () => stopWith("Another Mudproof window is still open with an older version. Close it, then try again."),
+    onOld: () => stopWith("A newer Mudproof was opened in another window. Open this one again."),
+  });
+  book.bring(store, { settle, stand, resting });
+  await store.open();
+  [who.person, who.guest] = await Promise.all([store.meta("person"), store.meta("guest"), book.load()]);
+  openWindow?.();
+  document.documentElement.dataset.ready = "yes";
+  sayIfWiped(book, strip);
+  const sharer = new Sharer({ book, store, fetch: (...given) => fetch(...given), now: Date.now, random: Math.random, locks });
+  sharer.withoutKnowledge = Boolean(who.guest);
+  letRun(book, store, sharer, shared, note);
+  return { sharer };
+}
+
+/** @param {Book} book @param {import("./ui/toast.js").UndoStrip} strip */
+function sayIfWiped(book, strip) {
+  if (localStorage.getItem("mudproof.kept") === "yes" && !book.records.length) strip.show({ say: "This phone's copy was cleared by the browser. Fetching it again." });
+  const noteKept = () => {
+    if (book.records.length) localStorage.setItem("mudproof.kept", "yes");
+  };
+  noteKept();
+  book.subscribe(noteKept);
+}
+
+/**
+ * @param {Book} book
+ * @param {any} store
+ * @param {Sharer} sharer
+ * @param {any} shared
+ * @param {HTMLElement} note
+ */
+function letRun(book, store, sharer, shared, note) {
+  const { today } = shared;
+  const soon = () => sharer.soon();
+  window.addEventListener("online", soon);
+  window.addEventListener("pageshow", soon);
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible") {
+      soon();
+      void book.reload();
+    }
+  });
+  if ("EventSource" in globalThis) {
+    listenForNews({ onNews: (seq) => void sharer.heard(seq), locks, makeSource: () => new EventSource("/api/pokes"), doc: document });
+  }
+  sendPhotosAfterSharing(book);
+  void sharer.run();
+  watchMidnight(today, () => book.newDay());
+  void restOncePerDay(book, store, today);
+  if (!shared.guest) keepOpenings(book, shared);
+  void navigator.storage?.persist?.();
+  setTimeout(() => void fetchRooms(), ROOMS_AFTER_MS);
+  void bringWorker(shared.settings, note);
+}
+
+/** Photos go once what names them has gone. @param {Book} book */
+function sendPhotosAfterSharing(book) {
+  /** @type {number | null} The sharing after which photos were last looked for. */
+  let lookedAt = null;
+  book.subscribe((what) => {
+    if (what !== "sharing" || !book.sharing.reachable || book.sharing.lastShared === lookedAt) return;
+    lookedAt = book.sharing.lastShared;
+    void import("./sync/photo-sender.js").then(({ sendPhotos }) => sendPhotos(new Set(book.ofKind("photo").flatMap((/** @type {any} */ one) => [one.fields.sha256, one.fields.thumb]))));
+  });
+}
+
+/** Keep the list for the next cold start, a moment after it changed and whenever the window goes out of sight. @param {Book} book @param {any} shared */
+function keepOpenings(book, shared) {
+  /** @type {any} */
+  let timer = null;
+  const keep = () => {
+    clearTimeout(timer);
+    timer = null;
+    keepOpening(book, { version: shared.version, today: shared.today(), person: shared.person() });
+  };
+  const later = () => {
+    clearTimeout(timer);
+    timer = setTimeout(keep, KEEP_AFTER_MS);
+  };
+  book.subscribe((what) => {
+    if (what === "records") later();
+  });
+  document.addEventListener("visibilitychange", () => {
+    if (timer !== null && document.visibilityState === "hidden") keep();
+  });
+  later();
+}
+
+/**
+ * Old seasons are put to rest once a day, and not before everything has come from the server for the first time.
+ * @param {Book} book
+ * @param {any} store
+ * @param {() => string} today
+ */
+async function restOncePerDay(book, store, today) {
+  let restedOn = await store.meta("restedOn");
+  let busy = false;
+  const rest = async () => {
+    if (busy || restedOn === today() || !(await store.meta("cursor"))) return;
+    busy = true;
+    try {
+      await book.restOldSeasons(today());
+      restedOn = today();
+      await store.setMeta("restedOn", restedOn);
+    } catch (error) {
+      console.error("old seasons were not put to rest", error); // the next sharing tries again; nothing is lost
+    } finally {
+      busy = false;
+    }
+  };
+  book.subscribe((what) => {
+    if (what === "sharing") void rest();
+  });
+  await rest();
+}
+
+/** @param {any} settings @param {HTMLElement} note */
+async function bringWorker(settings, note) {
+  settings.offlineOpening = navigator.serviceWorker?.controller ? "yes" : "soon";
+  const works = await registerWorker({
+    onReady: () => {
+      settings.offlineOpening = "yes";
+    },
+    onUpdate: (take) => {
+      fill(
+        note,
+        h(
+          "div",
+          { class: "page", style: { "padding-bottom": "0" } },
+          h("div", { class: "bar-note", role: "status" }, h("span", null, h("b", null, "Update ready."), " What you wrote stays."), h("button", { class: "key slim", type: "button", onclick: take }, "Update")),
+        ),
+      );
+      if (document.visibilityState === "hidden" && !anyDraft()) take();
+    },
+    reload: () => location.reload(),
+  });
+  if (!works) settings.offlineOpening = "no";
+}
+
+/** A day's list is that day's: look at the date when the page comes back and each minute. @param {() => string} today @param {() => void} act */
+function watchMidnight(today, act) {
+  let last = today();
+  const look = () => {
+    if (today() === last) return;
+    last = today();
+    act();
+  };
+  setInterval(look, 60_000);
+  document.addEventListener("visibilitychange", look);
+}
+
+/** This device's name in stamps: made once, kept beside the store. */
+function deviceId() {
+  const held = localStorage.getItem("mudproof.device");
+  if (held && /^[a-z2-7]{8}$/.test(held)) return held;
+  const made = newDevice(randomBytes(8));
+  localStorage.setItem("mudproof.device", made);
+  return made;
+}
