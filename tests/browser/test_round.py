@@ -103,6 +103,27 @@ def test_job_page_says_why_and_waits_on_what_can_be_tapped(phone: Phone) -> None
     expect(page.locator(".sec", has_text="Why")).to_contain_text("plant 4\u00a0cucumbers")
 
 
+OVERLAPS = """(id) => { location.hash = "#/job/" + encodeURIComponent(id);
+  return new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(() => {
+    const words = [...document.querySelectorAll("#room svg text")].map((one) => [one.textContent, one.getBoundingClientRect()]);
+    const hits = words.filter(([, box]) => box.left < 0 || box.right > innerWidth).map(([text]) => text);
+    words.forEach(([text, a], at) => words.slice(at + 1).forEach(([other, b]) => {
+      const beside = a.left >= b.right - 1 || b.left >= a.right - 1;
+      if (!beside && a.top < b.bottom - 3 && b.top < a.bottom - 3) hits.push(`${text} ${other}`);
+    }));
+    resolve([words.length, hits]);
+  }))); }"""
+
+
+def test_no_two_dates_of_a_bar_are_written_over_each_other(phone: Phone) -> None:
+    jobs = phone.jobs(ON)
+    phone.go(f"job/{jobs[0]['id']}")
+    expect(phone.page.locator("#room svg text").first).to_be_visible()
+    found = {job["id"]: phone.page.evaluate(OVERLAPS, job["id"]) for job in jobs if job["state"] != "done"}
+    assert len(found) > 150 and all(words >= 2 for words, _ in found.values())
+    assert {id_: hits for id_, (_, hits) in found.items() if hits} == {}
+
+
 def test_only_some_leaves_the_rest_on_the_list(phone: Phone) -> None:
     phone.go("job/batch.2031.pepper.pot_up_2")
     page = phone.page

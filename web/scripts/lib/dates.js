@@ -33,6 +33,12 @@ export function plainDay(date, today) {
   return date.slice(0, 4) === today.slice(0, 4) ? words : `${words} ${year}`;
 }
 
+/** `12 May` for `05-12`, a day of any year. @param {string} monthDay @returns {string} */
+export function dayOfYear(monthDay) {
+  const [month, day] = monthDay.split("-").map(Number);
+  return `${day}\u00a0${MONTHS[month - 1]}`;
+}
+
 /** @param {string} date @param {number} days @returns {string} */
 export function addDays(date, days) {
   return iso(parse(date) + days);

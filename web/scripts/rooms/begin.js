@@ -7,7 +7,7 @@ import { dropDraft, readDraft, saveDraft } from "../store/drafts.js";
 import { glyph } from "../ui/glyphs.js";
 import { stepper } from "../ui/stepper.js";
 import { HOUSES, placesOf, standingFor, suggestedCount, WISHED } from "./begin-choices.js";
-import { houses, inside } from "./household.js";
+import { frostWords, houses, inside } from "./household.js";
 import { nextYear, workOut } from "./plan-working.js";
 
 const DRAFT = "begin";
@@ -51,7 +51,7 @@ export function room(context) {
     return [
       h("p", { class: "ask" }, "Where do you grow?"),
       h("p", { class: "soft", style: { margin: "0 2px 12px" } }, "The place on the globe gives the light, the nearest climate the nights and the heat. Your own frost dates are better than any table."),
-      known && h("div", { class: "board" }, h("p", { class: "line" }, h("b", null, site.name || "Your garden"), h("span", { class: "soft" }, [site.last_frost ? `last frost ${site.last_frost}` : "", site.first_frost ? `first ${site.first_frost}` : ""].filter(Boolean).join(", ") || "frosts from the climate"))),
+      known && h("div", { class: "board" }, h("p", { class: "line" }, h("b", null, site.name || "Your garden"), h("span", { class: "soft" }, frostWords(site) || "frosts from the climate"))),
       h("button", { class: known ? "key" : "key solid", type: "button", onclick: () => go("form", "site", "site") }, known ? "Change it" : "Say where"),
       h("button", { class: known ? "key solid" : "key", type: "button", style: { "margin-top": "10px" }, onclick: () => set({ step: 1 }) }, known ? "On to the places" : "Later: begin with a lowland garden at 53° north"),
     ];

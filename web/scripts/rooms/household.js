@@ -1,5 +1,6 @@
 // @ts-check
 /** Names and nesting of the household's places, people and plants, as rooms show them. */
+import { dayOfYear } from "../lib/dates.js";
 import { kept } from "../lib/words.js";
 
 /** @typedef {any} Book */
@@ -100,4 +101,9 @@ export function familyName(family) {
 /** A batch's family in words. @param {Book} book @param {string} batch @returns {string} */
 export function familyWords(book, batch) {
   return familyName(cropOf(book, batch).family);
+}
+
+/** `last frost 12 May, first 18 October`; empty where neither is said. @param {Record<string, any>} site @returns {string} */
+export function frostWords(site) {
+  return [site.last_frost && `last frost ${dayOfYear(site.last_frost)}`, site.first_frost && `first ${dayOfYear(site.first_frost)}`].filter(Boolean).join(", ");
 }

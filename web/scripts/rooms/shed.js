@@ -4,6 +4,7 @@ import { fill, h } from "../lib/dom.js";
 import { counted, kept, momentWords, sharingWords } from "../lib/words.js";
 import { glyph } from "../ui/glyphs.js";
 import { deedWords } from "./diary-lines.js";
+import { frostWords } from "./household.js";
 
 /** @param {any} context */
 export function room(context) {
@@ -47,14 +48,14 @@ export function room(context) {
       h(
         "div",
         { class: "board" },
-        h("button", { class: "line", type: "button", onclick: () => go("form", "site", "site") }, h("span", null, h("b", null, "Where you are"), h("br"), h("span", { class: "soft" }, site.last_frost ? `last frost ${site.last_frost}, first ${site.first_frost || "?"}` : "not said: a lowland site at 53° north stands in")), glyph("forward", 26)),
+        h("button", { class: "line", type: "button", onclick: () => go("form", "site", "site") }, h("span", null, h("b", null, "Where you are"), h("br"), h("span", { class: "soft" }, frostWords(site) || "not said: a lowland site at 53° north stands in")), glyph("forward", 26)),
         h("button", { class: "line", type: "button", onclick: () => go("varieties") }, h("b", null, "Varieties"), h("span", { class: "soft" }, book.ofKind("variety").length)),
         h("button", { class: "line", type: "button", onclick: () => go("phones") }, h("span", null, h("b", null, "Phones"), h("br"), h("span", { class: "soft" }, "who has joined, and one more")), glyph("forward", 26)),
         h("button", { class: "line", type: "button", onclick: () => go("crops") }, h("span", null, h("b", null, "Crops"), h("br"), h("span", { class: "soft" }, "their numbers, and your own way with them")), glyph("forward", 26)),
         Object.values(book.rulebook.left_out || {}).map((/** @type {string} */ words) => h("p", { class: "line soft" }, words)),
       ),
       h("h2", { class: "h" }, "Opening with no signal"),
-      h("div", { class: "board" }, h("p", { class: "line" }, offlineWords())),
+      h("div", { class: "board" }, h("p", { class: "line" }, offlineWords()), h("p", { class: "line soft" }, homeScreenWords())),
       h("p", { class: "soft note", style: { margin: "14px 2px" } }, "What the list says is a help, not an order. For sprays the label and local rules hold, for wiring and water a licensed person, for what may be eaten your own good sense."),
       h("p", { class: "soft note", style: { margin: "0 2px 14px" } }, `Mudproof, version ${context.version}.`),
     );
@@ -65,7 +66,7 @@ export function room(context) {
     const now = context.now();
     const lines = [
       sharing.oldest ? `The oldest is from ${momentWords(sharing.oldest, now, context.zone())}. They keep as long as they need to.` : "",
-      sharing.lastShared ? `All was last shared ${momentWords(sharing.lastShared, now, context.zone())}.` : "Nothing has been shared from this phone yet.",
+      sharing.lastShared && (sharing.kept || sharing.reachable === false) ? `All was last shared ${momentWords(sharing.lastShared, now, context.zone())}.` : sharing.lastShared ? "" : "Nothing has been shared from this phone yet.",
       sharing.reachable === false ? "The server is not to be reached just now; the list works all the same." : "",
       sharing.problem || "",
       Math.abs(sharing.clockAheadMs) > 5 * 60_000 ? clockWords(sharing.clockAheadMs) : "",
@@ -157,14 +158,18 @@ export function room(context) {
     return "This page works while it stays open, with or without signal, and keeps what you write. To open it with no signal it must come over https; over plain http the browser does not allow that.";
   }
 
+  function homeScreenWords() {
+    if (matchMedia("(display-mode: standalone)").matches) return "It is opened from the home screen, where a phone keeps it longest.";
+    return "Put Mudproof on the home screen and open it there: what belongs to any other page a browser clears away sooner.";
+  }
+
   async function measureRoom() {
     const estimate = await navigator.storage?.estimate?.();
     const persisted = await navigator.storage?.persisted?.();
     if (!estimate?.quota) {
       space = "This browser does not say how much room there is.";
     } else {
-      const used = Math.max(1, Math.round((estimate.usage || 0) / 1e6));
-      space = `${used} MB used of ${Math.round(estimate.quota / 1e6)} MB. ${persisted ? "The browser keeps it for good." : "The browser may clear it if the phone runs short: share, or save a copy."}`;
+      space = `${bytesWords(estimate.usage || 0)} used of ${bytesWords(estimate.quota)}. ${persisted ? "The browser keeps it for good." : "The browser may clear it if the phone runs short: share, or save a copy."}`;
     }
     draw();
   }
@@ -172,6 +177,11 @@ export function room(context) {
   draw();
   void refresh().then(measureRoom);
   return { element, title: "Shed", refresh: () => void refresh() };
+}
+
+/** `12 MB`, `10.7 GB`. @param {number} bytes */
+function bytesWords(bytes) {
+  return bytes < 1e9 ? `${Math.max(1, Math.round(bytes / 1e6))}\u00a0MB` : `${(bytes / 1e9).toFixed(1)}\u00a0GB`;
 }
 
 /** @param {number} ahead */

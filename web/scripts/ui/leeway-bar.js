@@ -96,6 +96,9 @@ export function smallBar(job, today, width = 240) {
   );
 }
 
+/** A date at the bar's end and half of another beside it need so much. [px of the drawing] */
+const DATE_ROOM = 148;
+
 /**
  * The large bar of an opened job: a steel rule with a mark a day and the dates written on.
  * @param {Job} job
@@ -124,7 +127,7 @@ export function largeBar(job, today) {
     marks.push(svg("path", { d: `M${x(at)} ${y + tall + 5}v${monday ? 12 : 6}`, stroke: "var(--ink)", "stroke-width": monday ? 2 : 1.2 }));
   }
   const clamp = (/** @type {number} */ at, /** @type {number} */ room) => Math.max(room, Math.min(width - room, at));
-  const showAim = by - from > 3 && Math.abs(x(aim) - x(from)) > 88 && x(by) - x(aim) > 88;
+  const showAim = by - from > 3 && x(aim) - x(from) > DATE_ROOM && x(by) - x(aim) > DATE_ROOM;
   return svg(
     "svg",
     { viewBox: `0 0 ${width} 128`, "aria-hidden": "true", preserveAspectRatio: "xMidYMid meet" },
