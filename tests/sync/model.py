@@ -36,9 +36,11 @@ class Loop:
 class Phone:
     """What a phone keeps: records, outbox, cursor, epoch, clock."""
 
-    def __init__(self, device: str, skew_ms: int) -> None:
+    def __init__(self, device: str, skew_ms: int, schema: int | None = 1) -> None:
         self.device = device
         self.skew_ms = skew_ms
+        self.schema = schema
+        """The version of the talk that its app speaks; None for one from before versions were told."""
         self.records: dict[str, Record] = {}
         self.outbox: list[Record] = []
         self.since = 0
@@ -57,8 +59,9 @@ class Phone:
         self.written.append(change)
 
     def request(self) -> bytes:
-        body = {"since": self.since, "page": self.page, "epoch": self.epoch, "device": self.device, "schema": 1}
-        return json.dumps(body | {"changes": self.outbox[:200]}).encode()
+        body = {"since": self.since, "page": self.page, "epoch": self.epoch, "device": self.device}
+        version = {} if self.schema is None else {"schema": self.schema}
+        return json.dumps(body | version | {"changes": self.outbox[:200]}).encode()
 
     def take(self, reply: dict[str, Any], sent: list[Record], now_ms: int) -> None:
         made = {row["from"]: row["to"] for row in reply["restamped"]}

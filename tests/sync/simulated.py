@@ -2,7 +2,8 @@
 
 Phones write, push, lose requests and replies, send twice, late and out of order; their clocks are years wrong and jump; phones
 die and come back with what was on their disk. The server dies at any statement of a write, before or after its commit; its disk
-is full for a while; it is put back from an older copy. Afterwards all that was acknowledged is there, nothing was dropped
+is full for a while; it is put back from an older copy. Some phones run an older app, some a newer one than the server, and what
+those write waits until the server is updated. Afterwards all that was acknowledged is there, nothing was dropped
 unsaid, everybody holds the same, and everybody's list is the same.
 """
 
@@ -19,19 +20,20 @@ import traceback
 from pathlib import Path
 from typing import Any
 
-from server.errors import StoreError
+from server.errors import BadRequest, StoreError
 from server.kernel.merge import field_stamps
 from server.kernel.settle import settle
 from server.store import records
 from server.store.connection import Store, open_store
 from server.sync.exchange import exchange
-from server.sync.messages import read_push
+from server.sync.messages import SCHEMA, read_push
 from tests.kernel import small
 from tests.sync.model import START_MS, Loop, Phone
 
 YEAR_MS = 365 * 86_400_000
 SKEWS = (0, 0, 0, 0, 90_000, -90_000, 3_600_000, -86_400_000, 3 * YEAR_MS, -20 * YEAR_MS)
 STEPS = (40, 120)
+VERSIONS = (None, 1, 1, 1, 1, SCHEMA + 1)
 TODAY = "2031-05-22"
 MEMORY = Path("/dev/shm")
 
@@ -82,7 +84,9 @@ class Household:
         self.now_ms = START_MS
         self.store = self.open()
         names = [f"{letter}" * 8 for letter in "abcdefg"]
-        self.phones = [Phone(name, self.dice.choice(SKEWS)) for name in names[: self.dice.randint(2, 7)]]
+        self.phones = [
+            Phone(name, self.dice.choice(SKEWS), self.dice.choice(VERSIONS)) for name in names[: self.dice.randint(2, 7)]
+        ]
         self.on_the_line: list[bytes] = []
         self.copies: list[Path] = []
         self.values: dict[tuple[str, str], set[str]] = {}
@@ -129,6 +133,8 @@ class Household:
                 )
             )
             self.write(phone, id_, "diary", fields)
+        if phone.schema == SCHEMA + 1:
+            self.write(phone, "n1", "kind_of_the_future", {"deep": {"down": [self.dice.randint(0, 9), {"more": True}]}})
         if self.dice.random() < 0.3:
             self.write(phone, "b1", "batch", {"variety": "v.bell", "year": 2031, "want": self.dice.randint(1, 20)})
 
@@ -140,7 +146,7 @@ class Household:
             self.on_the_line.append(body)  # and once more, later
         try:
             reply, _ = self.loop.run(exchange(self.store, read_push(body), self.now_ms))
-        except StoreError:
+        except (StoreError, BadRequest):
             return False
         if lose_reply:
             return False
@@ -161,7 +167,7 @@ class Household:
             body = self.on_the_line.pop(self.dice.randrange(len(self.on_the_line)))
             try:
                 self.loop.run(exchange(self.store, read_push(body), self.now_ms))
-            except StoreError:
+            except (StoreError, BadRequest):
                 return
 
     def clock_jumps(self, phone: Phone) -> None:
@@ -192,6 +198,8 @@ class Household:
     def calm(self) -> None:
         """Fair weather, until everybody has everything; then look."""
         self.weather().often, self.weather().full = 0.0, False
+        for phone in self.phones:
+            phone.schema = SCHEMA  # the server has caught up with the newest, and the phones with it
         for _ in range(3):
             for phone in self.phones:
                 for _ in range(60):
