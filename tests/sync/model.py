@@ -49,7 +49,8 @@ class Phone:
         self.clock = stamps.Reading(0, 0)
         self.offset_ms = 0
         self.written: list[Record] = []
-        self.acknowledged: list[tuple[str, str, str]] = []  # record, field, the stamp it was taken with
+        self.acknowledged: dict[tuple[str, str, str], object] = {}
+        """What was taken: the value by record, field and the stamp it was taken with."""
 
     def write(self, id_: str, now_ms: int, fields: dict[str, Any], kind: str = "diary") -> None:
         self.clock = stamps.tick(self.clock, now_ms + self.skew_ms + self.offset_ms)
@@ -70,7 +71,7 @@ class Phone:
         done = [change for change in sent if (change["id"], change["stamp"]) in taken]
         for change in done:
             for name, stamp in field_stamps(change).items():
-                self.acknowledged.append((change["id"], name, made.get(stamp, stamp)))
+                self.acknowledged[change["id"], name, made.get(stamp, stamp)] = change["fields"][name]
         self.outbox = [change for change in self.outbox if (change["id"], change["stamp"]) not in taken]
         if made:
             self.records = {id_: _restamped(record, made) for id_, record in self.records.items()}
