@@ -36,7 +36,8 @@ def run(args: argparse.Namespace) -> None:
     settings = Settings(folder, args.host, args.port, args.on)
     if args.fresh:
         throw_away(folder)
-    asyncio.run(fill(folder, today, time.time_ns() // 1_000_000))
+    until = "24:00" if args.on else f"{datetime.datetime.now():%H:%M}"
+    asyncio.run(fill(folder, today, time.time_ns() // 1_000_000, until))
     run_server(settings, demo=True)
 
 
@@ -53,8 +54,8 @@ def throw_away(folder: Path) -> None:
         (folder / name).unlink(missing_ok=True)
 
 
-async def fill(folder: Path, today: str, now_ms: int) -> None:
-    """Put the household's records in; what is there already stays as it is.
+async def fill(folder: Path, today: str, now_ms: int, until: str = "24:00") -> None:
+    """Put the household's records in; what is there already stays as it is. until: the time of today at which it is shown.
 
     Raises SettingsError where the folder holds a household of one's own.
     """
@@ -67,10 +68,20 @@ async def fill(folder: Path, today: str, now_ms: int) -> None:
                 f"{folder / FILE} is not marked as a demo",
             )
         await records.mark_as_demo(store)
-        changes = written_by(seed_scenario.load(today), now_ms)
+        changes = written_by(done_by(seed_scenario.load(today), today, until), now_ms)
         await records.put(store, [change for change in changes if change["id"] not in held])
     finally:
         await store.close()
+
+
+def done_by(changes: list[Record], today: str, until: str) -> list[Record]:
+    """The same changes; what was done today was done by then at the latest."""
+    return [
+        change | {"fields": change["fields"] | {"at": until}}
+        if change["fields"].get("on") == today and change["fields"].get("at", "") > until
+        else change
+        for change in changes
+    ]
 
 
 def written_by(changes: list[Record], now_ms: int) -> list[Record]:

@@ -14,6 +14,8 @@ from pathlib import Path
 
 import pytest
 
+import seed_scenario
+from server.commands.demo import done_by
 from server.store.backups import FILE
 from server.store.connection import prepare
 from tests.browser.serving import LiveServer
@@ -209,3 +211,11 @@ def test_it_stops_politely_with_phones_listening(tmp_path: Path) -> None:
             heard += part
     assert heard.endswith(b"0\r\n\r\n"), "the stream was ended, not broken off"
     assert "Traceback" not in errors and "ERROR" not in errors
+
+
+def test_nothing_in_the_demo_was_done_later_today_than_now() -> None:
+    morning = done_by(seed_scenario.load("2031-05-19"), "2031-05-19", "06:56")
+    today = [change["fields"] for change in morning if change["fields"].get("on") == "2031-05-19"]
+    assert len(today) > 3 and max(fields.get("at", "") for fields in today) == "06:56"
+    untouched = done_by(seed_scenario.load("2031-05-19"), "2031-05-19", "24:00")
+    assert untouched == seed_scenario.load("2031-05-19")
