@@ -95,3 +95,15 @@ def test_who_holds_the_phone_is_known_at_once(server: LiveServer, phones: Callab
     phone.until("() => document.querySelectorAll('.lab.done').length >= 2")
     ticked = [deed for deed in phone.deeds() if "earth_up" in deed.get("job", "") or "beetroot.thin" in deed.get("job", "")]
     assert len({deed["by"] for deed in ticked}) == 1 and len(ticked) == 2
+
+
+def test_an_app_that_came_by_half_says_what_to_do(server: LiveServer, phones: Callable[..., Phone]) -> None:
+    """A page over plain http whose server went away in the middle: no worker keeps the rest."""
+    phone = phones(server.url)
+    phone.context.add_init_script("delete Navigator.prototype.serviceWorker;")
+    phone.context.route("**/scripts/work.js", lambda route: route.abort())
+    phone.page.goto(server.url)
+    expect(phone.page.get_by_role("alert")).to_contain_text("try again near the server")
+    phone.context.unroute("**/scripts/work.js")
+    phone.page.get_by_role("button", name="Try again").click()
+    phone.settled()

@@ -44,7 +44,7 @@ function start() {
   /** @type {Promise<Work>} */
   const working = (opening ? painted() : Promise.resolve()).then(async () => {
     fetchTheRest();
-    const { beginWork } = await import("./work.js");
+    const { beginWork } = await import("./work.js").catch(sayNotHere);
     return beginWork({ book, who, shared, strip, note, stopWith, openWindow: opening ? null : () => openWindow({ app, note, strip, shared }) });
   });
   const shared = whatRoomsShare(book, working, who);
@@ -53,9 +53,15 @@ function start() {
     openWindow({ app, note, strip, shared });
   }
   working.catch((/** @type {any} */ error) => {
-    stopWith(error.say || "This browser cannot keep anything (a private window, perhaps). Open Mudproof in an ordinary window.");
     console.error(error);
+    if (book.isRead) return; // what failed is beside the rooms: they go on
+    stopWith(error.say || "This browser cannot keep anything (a private window, perhaps). Open Mudproof in an ordinary window.");
   });
+}
+
+/** Only where no worker keeps the app. @param {any} error @returns {never} */
+function sayNotHere(error) {
+  throw Object.assign(error, { say: "The rest of Mudproof has not come to this phone, and the server does not answer. What is written down is safe; try again near the server." });
 }
 
 /** All that comes behind the first screen, asked for at once and not one file after the other. */
