@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, BrowserType, Error, sync_playwright
+
+from tests.browser.serving import HomeServer
 
 FLAGS = [
     "--no-sandbox",
@@ -55,3 +58,12 @@ def browser(playwright_types: BrowserType) -> Iterator[Browser]:
     started = launch(playwright_types)
     yield started
     started.close()
+
+
+@pytest.fixture
+def plain_home(tmp_path: Path) -> Iterator[HomeServer]:
+    """A household's own server over plain http, as a process."""
+    made = HomeServer(tmp_path / "own", plain=True)
+    made.start()
+    yield made
+    made.kill()

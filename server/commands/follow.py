@@ -50,5 +50,5 @@ async def follow(home: Home, context: ssl.SSLContext | None, each_s: float = EAC
                 await home.announcement.move(ips)
                 print(home.say(ips))
                 sys.stdout.flush()
-        except OSError as error:
-            log.error("the machine's addresses could not be followed: %s", error)
+        except Exception:  # whatever went wrong this time, the next look may go well
+            log.exception("the machine's addresses could not be followed")

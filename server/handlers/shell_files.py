@@ -44,7 +44,6 @@ class PageContext:
     demo: bool
     scripts: tuple[str, ...]
     later: tuple[str, ...]
-    styles: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -76,7 +75,6 @@ def read_shell(today: str | None, demo: bool, web: Traversable | None = None) ->
         demo=demo,
         scripts=tuple(sorted(first)),
         later=tuple(sorted(_reached(found, WORK, set()) - first)),
-        styles=tuple(url for url in sorted(found) if url.startswith("/styles/")),
     )
     page = Environment(loader=BaseLoader(), autoescape=True, undefined=StrictUndefined).from_string(template)
     found["/"] = _file("/", page.render(**context.__dict__).encode(), "text/html; charset=utf-8")

@@ -20,6 +20,7 @@ class Pokes:
         self._seq = 0
         self._closed = False
         self._lines: dict[str | None, list[object]] = {}
+        self._out: set[str | None] = set()
 
     async def tell(self, seq: int) -> None:
         """Something with this number was stored."""
@@ -30,7 +31,7 @@ class Pokes:
     async def turn_out(self, device: str) -> None:
         """End a phone's streams at once."""
         async with self._news:
-            self._lines.pop(device, None)
+            self._out.add(device)
             self._news.notify_all()
 
     async def close(self) -> None:
@@ -60,7 +61,7 @@ class Pokes:
             self._end(device, mine)
 
     def _open(self, device: str | None, line: object) -> bool:
-        return not self._closed and line in self._lines.get(device, ())
+        return not self._closed and device not in self._out and line in self._lines.get(device, ())
 
     async def _begin(self, device: str | None, line: object) -> None:
         async with self._news:

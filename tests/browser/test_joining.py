@@ -6,10 +6,9 @@ import base64
 import datetime
 import hashlib
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
-import pytest
 from cryptography import x509
 from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat
 from playwright.sync_api import Browser, expect
@@ -26,15 +25,6 @@ NOTES = """async () => {
   await store.close();
   return all.map((one) => one.fields.note).filter(Boolean);
 }"""
-
-
-@pytest.fixture
-def plain(tmp_path: Path) -> Iterator[HomeServer]:
-    """A household's server over plain http."""
-    made = HomeServer(tmp_path / "own", plain=True)
-    made.start()
-    yield made
-    made.kill()
 
 
 def note(phone: Phone, words: str) -> None:
@@ -59,9 +49,9 @@ def join(phone: Phone, code: str, name: str) -> None:
 
 
 def test_phones_join_are_turned_out_and_come_again_with_what_they_wrote(
-    plain: HomeServer, phones: Callable[..., Phone]
+    plain_home: HomeServer, phones: Callable[..., Phone]
 ) -> None:
-    one = phones(plain.url).open()
+    one = phones(plain_home.url).open()
     expect(one.page.get_by_text("This phone has not joined yet")).to_be_visible()
     note(one, "written before it joined")
     one.go("round")
@@ -70,14 +60,14 @@ def test_phones_join_are_turned_out_and_come_again_with_what_they_wrote(
     one.page.get_by_role("button", name="Join", exact=True).last.click()
     expect(one.page.get_by_role("alert")).to_contain_text("That code is not good, or no longer.")
     one.go("round")
-    join(one, plain.code(), "Hazel's phone")
+    join(one, plain_home.code(), "Hazel's phone")
 
     one.go("phones")
     expect(one.page.get_by_text("Hazel's phone")).to_be_visible()
     one.page.get_by_role("button", name="One more phone").click()
     code = one.page.locator(".big").inner_text()
     expect(one.page.get_by_role("img", name="The address and the code, for a camera")).to_be_visible()
-    other = phones(plain.url).open(f"#/join/{code}")
+    other = phones(plain_home.url).open(f"#/join/{code}")
     other.page.get_by_label("What this phone is called").fill("Jim's phone")
     other.page.get_by_role("button", name="Join", exact=True).last.click()
     expect(other.page.get_by_role("status").filter(has_text="Say yes on the other phone.")).to_contain_text("“Jim's phone”")
@@ -91,7 +81,7 @@ def test_phones_join_are_turned_out_and_come_again_with_what_they_wrote(
 
     expect(one.page.get_by_role("button", name="Turn out Jim's phone")).to_be_visible(timeout=15_000)
     one.page.get_by_role("button", name="One more phone").click()
-    stranger = phones(plain.url).open(f"#/join/{one.page.locator('.big').inner_text()}")
+    stranger = phones(plain_home.url).open(f"#/join/{one.page.locator('.big').inner_text()}")
     stranger.page.get_by_label("What this phone is called").fill("Somebody else")
     stranger.page.get_by_role("button", name="Join", exact=True).last.click()
     one.page.get_by_role("button", name="Not this one").click()
@@ -104,7 +94,7 @@ def test_phones_join_are_turned_out_and_come_again_with_what_they_wrote(
     other.go("round")
     expect(other.page.get_by_text("Not joined.")).to_be_visible()
     assert "written while turned out" in notes(other) and "written before it joined" in notes(other), "nothing is deleted"
-    join(other, plain.code(), "Jim's phone again")
+    join(other, plain_home.code(), "Jim's phone again")
     one.go("round")
     one.page.evaluate("() => window.dispatchEvent(new Event('online'))")
     one.until(f"async () => (await ({NOTES})()).includes('written while turned out')")

@@ -6,8 +6,6 @@ import asyncio
 import contextlib
 import json
 import socket
-from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 import uvicorn
@@ -21,15 +19,6 @@ IDLE = 1500
 """More than the 1,024 open files that a process is often given to begin with."""
 SLOW = 40
 STREAMS = 40
-
-
-@pytest.fixture
-def home_process(tmp_path: Path) -> Iterator[HomeServer]:
-    """A household's server as a process, over plain http."""
-    made = HomeServer(tmp_path / "own", plain=True)
-    made.start()
-    yield made
-    made.kill()
 
 
 def call(server: HomeServer, stack: contextlib.ExitStack) -> socket.socket:
@@ -73,23 +62,23 @@ def read_on(line: socket.socket) -> bytes | None:
     return said
 
 
-def test_a_crowd_that_asks_nothing_holds_up_nobody(home_process: HomeServer) -> None:
+def test_a_crowd_that_asks_nothing_holds_up_nobody(plain_home: HomeServer) -> None:
     lines.allow_many_lines()  # for this process too, after the server has begun with what it was given
-    hazel, jim = join(home_process, "Hazel"), join(home_process, "Jim")
+    hazel, jim = join(plain_home, "Hazel"), join(plain_home, "Jim")
     with contextlib.ExitStack() as stack:
         for _ in range(IDLE):
-            call(home_process, stack)
+            call(plain_home, stack)
         for _ in range(SLOW):
-            head_only = head(home_process, "POST /api/sync HTTP/1.1", "Content-Length: 90000", hazel)
-            call(home_process, stack).sendall(head_only + b'{"changes": [')
+            head_only = head(plain_home, "POST /api/sync HTTP/1.1", "Content-Length: 90000", hazel)
+            call(plain_home, stack).sendall(head_only + b'{"changes": [')
         ears = []
         for _ in range(STREAMS):
-            ears.append(call(home_process, stack))
-            ears[-1].sendall(head(home_process, "GET /api/pokes HTTP/1.1", "Connection: close", hazel))
-        jims = call(home_process, stack)
-        jims.sendall(head(home_process, "GET /api/pokes HTTP/1.1", jim))
+            ears.append(call(plain_home, stack))
+            ears[-1].sendall(head(plain_home, "GET /api/pokes HTTP/1.1", "Connection: close", hazel))
+        jims = call(plain_home, stack)
+        jims.sendall(head(plain_home, "GET /api/pokes HTTP/1.1", jim))
         assert jims.recv(65_536).startswith(b"HTTP/1.1 200 OK")
-        status, _, body = ask(home_process, "/api/sync", {"since": 0, "changes": [change("d1")]}, hazel)
+        status, _, body = ask(plain_home, "/api/sync", {"since": 0, "changes": [change("d1")]}, hazel)
         assert status.endswith("200 OK") and b'"taken":[{"id":"d1"' in body
         heard = read_on(jims)
         assert heard is not None and b"data: 1\n" in heard, "news reaches Jim through the crowd"

@@ -10,7 +10,7 @@ import { fill, h } from "./lib/dom.js";
 import { newDevice, randomBytes } from "./lib/ids.js";
 import { registerWorker } from "./shell/register.js";
 import { anyDraft } from "./store/drafts.js";
-import { IndexedDbStore } from "./store/indexed-db.js";
+import { openStore } from "./store/indexed-db.js";
 import { keepOpening } from "./store/opening.js";
 import { listenForNews } from "./sync/pokes.js";
 import { Sharer } from "./sync/sharer.js";
@@ -30,7 +30,7 @@ const locks = navigator.locks ?? null;
  * @returns {Promise<Work>}
  */
 export async function beginWork({ book, who, shared, strip, note, stopWith, openWindow }) {
-  const store = new IndexedDbStore({
+  const store = await openStore({
     device: deviceId(),
     now: Date.now,
     makeRoom: async () => (await import("./store/photos.js")).makeRoom(),
@@ -38,7 +38,6 @@ export async function beginWork({ book, who, shared, strip, note, stopWith, open
     onOld: () => stopWith("A newer Mudproof was opened in another window. Open this one again."),
   });
   book.bring(store, { settle, stand, resting });
-  await store.open();
   [who.person, who.guest] = await Promise.all([store.meta("person"), store.meta("guest"), book.load()]);
   openWindow?.();
   document.documentElement.dataset.ready = "yes";

@@ -38,13 +38,9 @@ export class IndexedDbStore {
     this.onOld = onOld || (() => {});
   }
 
-  /** Open, and find out whether the store can be used at all. Rejects with a StoreProblem where it cannot. */
+  /** Open, and find out whether the store can be used at all. */
   async open() {
-    try {
-      await this.#connection();
-    } catch (error) {
-      throw asProblem(error);
-    }
+    await this.#connection();
   }
 
   /** @returns {Promise<IDBDatabase>} */
@@ -330,6 +326,10 @@ function done(request) {
  */
 export async function openStore(given) {
   const store = new IndexedDbStore(given);
-  await store.open();
+  try {
+    await store.open();
+  } catch (error) {
+    throw asProblem(error);
+  }
   return store;
 }
