@@ -73,9 +73,13 @@ def test_phones_join_are_turned_out_and_come_again_with_what_they_wrote(
     expect(other.page.get_by_role("status").filter(has_text="Say yes on the other phone.")).to_contain_text("“Jim's phone”")
     other.open("#/join")
     expect(other.page.get_by_text("Say yes on the other phone.")).to_be_visible()
+    other.go("diary")
     question = one.page.get_by_role("alert", name="Jim's phone asks to join")
     question.get_by_role("button", name="Let it in").click()
     expect(question).to_have_count(0)
+    expect(other.page.get_by_role("heading", name="Diary")).to_be_visible()
+    other.page.get_by_role("button", name="Join", exact=True).first.click()
+    expect(other.page.get_by_text("Joined. The household's records come now.")).to_be_visible()
     expect(other.page.get_by_text("Not joined.")).to_have_count(0)
     other.until(f"async () => (await ({NOTES})()).includes('written before it joined')")
 

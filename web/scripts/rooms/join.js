@@ -55,15 +55,22 @@ export function room(context) {
     }
     await context.shareNow();
     toast({ say: "Joined. The household's records come now." });
-    go("round");
+    if (element.isConnected) go("round"); // an answer that comes late never moves whoever has gone on
   }
 
   /** Until somebody says yes on a phone that has joined. @param {string} called */
   function wait(called) {
+    if (!element.isConnected) return;
     const words = h("p", { role: "status" }, h("b", null, "Say yes on the other phone."), ` In its Shed, under Phones, it asks about “${called}”.`);
     fill(body, h("div", { class: "lab plain" }, h("div", { class: "in" }, h("div", { class: "sec" }, words, h("p", { class: "soft", style: { "margin-top": "8px" } }, "This page goes on by itself. What is written here stays in any case.")))));
     clearInterval(timer);
     timer = setInterval(() => void look(), LOOK_MS);
+  }
+
+  /** Opened anew while it waits, or after somebody said yes meanwhile. @param {any} me */
+  function comeBack(me) {
+    if (me.waiting) wait(me.waiting);
+    else if (me.device && book.sharing.joined === false) void joined(me.device);
   }
 
   async function look() {
@@ -94,7 +101,7 @@ export function room(context) {
   ];
   const body = h("div", null, notes, form);
   fill(element, h("header", { class: "head" }, h("h1", null, "Join the household")), body);
-  void context.ask("/api/me").then((/** @type {any} */ me) => me.waiting && wait(me.waiting), () => {}); // opened anew while it waits
+  void context.ask("/api/me").then(comeBack, () => {});
   return { element, title: "Join", leave: () => clearInterval(timer) };
 }
 
