@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import tomllib
 from dataclasses import dataclass
 from importlib.resources import files
@@ -25,8 +26,19 @@ class Calendars:
 
 
 def read_calendars(folder: Traversable | None = None) -> Calendars:
-    """Every calendar, checked. Raises CalendarError naming file, place and mend."""
-    root = folder if folder is not None else files("server.calendars")
+    """Every calendar, checked. Raises CalendarError naming file, place and mend.
+
+    Our own folder is read once a process: whoever changes a table changes a copy.
+    """
+    return _read(folder) if folder is not None else _our_own()
+
+
+@functools.lru_cache(maxsize=1)
+def _our_own() -> Calendars:
+    return _read(files("server.calendars"))
+
+
+def _read(root: Traversable) -> Calendars:
     companions = {name: _table(root.joinpath(f"{name}.toml")) for name in COMPANIONS}
     crops: dict[str, Table] = {}
     for entry in sorted(root.iterdir(), key=lambda entry: entry.name):

@@ -6,6 +6,8 @@ Days are places in a leap year, 0 (1 January) to 365, as in the rulebook.
 from __future__ import annotations
 
 import datetime
+import functools
+import operator
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -49,11 +51,23 @@ class Site:
     """Night and day of every day of the year in houses that have a climate of their own, by its name. [°C]"""
 
 
-def daily_curve(monthly: list[float]) -> tuple[float, ...]:
+def daily_curve(monthly: list[float]) -> Curve:
     """A smooth curve over the year, its end joined to its beginning, whose monthly means are the given ones. [°C]
 
     Twelve mid-month points joined by cubics (Catmull-Rom), the points moved until each month's mean is right.
     """
+    return tuple(sum(map(operator.mul, monthly, shares)) for shares in _month_shares())
+
+
+@functools.lru_cache(maxsize=1)
+def _month_shares() -> tuple[Curve, ...]:
+    """For each day what each month's mean adds to it. Moving the points is linear in the twelve means, so it is done once,
+    for a mean of one degree in each month by itself."""
+    ones = [_moved_to_means([1.0 if other == month else 0.0 for other in range(12)]) for month in range(12)]
+    return tuple(zip(*ones, strict=True))
+
+
+def _moved_to_means(monthly: list[float]) -> list[float]:
     points = list(monthly)
     curve = _through(points)
     for _ in range(_ROUNDS):
@@ -61,7 +75,7 @@ def daily_curve(monthly: list[float]) -> tuple[float, ...]:
             start, length = MONTH_START[month], MONTH_DAYS[month]
             points[month] += mean - sum(curve[start : start + length]) / length
         curve = _through(points)
-    return tuple(curve)
+    return curve
 
 
 def _through(points: list[float]) -> list[float]:
