@@ -15,11 +15,12 @@ MAKE = """async () => {
     ["sync/sharer", "store/book", "store/memory"].map((name) => import(`/scripts/${name}.js`)));
   const now = () => 1_000_000;
   const store = new MemoryStore({device: "aaaaaaaa", now});
-  const world = {pushed: [], timer: null, hold: null, answers: true, seq: 0};
+  const world = {pushed: [], timer: null, hold: null, answers: true, seq: 0, rulebooks: 0, comes: []};
   const answer = (body) => new Response(JSON.stringify(body), {headers: {"content-type": "application/json"}});
   const fetch = async (way, more) => {
     if (!world.answers) throw new TypeError("no network");
     if (way === "/api/rulebook") {
+      world.rulebooks += 1;
       if (world.hold) await world.hold;
       return answer({version: "1"});
     }
@@ -27,7 +28,7 @@ MAKE = """async () => {
     world.pushed.push(changes.length);
     world.seq += changes.length;
     return answer({now: now(), epoch: "e", page: null, more: false, reset: false, upto: world.seq,
-      taken: changes.map(({id, stamp}) => ({id, stamp})), refused: [], restamped: [], records: []});
+      taken: changes.map(({id, stamp}) => ({id, stamp})), refused: [], restamped: [], records: world.comes.splice(0)});
   };
   const book = new Book({afterWrite: (records) => sharer.wrote(records)});
   book.bring(store, {});
@@ -77,6 +78,81 @@ def test_what_is_written_while_an_exchange_ends_is_shared_soon(page: Page) -> No
     )
     assert plans["planned"] < 1000
     assert plans["pushed"] == [0, 1, 1]
+
+
+def test_a_crop_of_ones_own_written_while_the_rulebook_comes_is_asked_for_again(page: Page) -> None:
+    """What comes was worked out before it was written."""
+    asked: Any = page.evaluate(
+        """async () => {
+          await sharer.run();
+          let letGo;
+          world.hold = new Promise((resolve) => { letGo = resolve; });
+          await book.write([{id: "bed", kind: "place", fields: {name: "Long bed"}}]);
+          const running = sharer.run();
+          while (world.rulebooks < 2) await nextTurn();
+          await book.write([{id: "crop.ours", kind: "crop", fields: {crop: "ours", like: "kale"}}]);
+          letGo();
+          await running;
+          const before = world.rulebooks;
+          await sharer.run();
+          const after = world.rulebooks;
+          await sharer.run();
+          return [before, after, world.rulebooks];
+        }"""
+    )
+    assert asked == [2, 3, 3]
+
+
+def test_a_rulebook_that_did_not_come_is_asked_for_again(page: Page) -> None:
+    """Whether its records were written here or came from another phone."""
+    asked: Any = page.evaluate(
+        """async () => {
+          await sharer.run();
+          const found = [];
+          for (const bring of [
+            () => book.write([{id: "bed", kind: "place", fields: {name: "Long bed"}}]),
+            () => { world.comes = [{id: "bench", kind: "place", stamp: "000000000009-0000-bbbbbbbb", fields: {name: "Bench"}}]; },
+          ]) {
+            await bring();
+            let fail;
+            world.hold = new Promise((_, refuse) => { fail = refuse; });
+            world.hold.catch(() => {});
+            const before = world.rulebooks;
+            const running = sharer.run();
+            while (world.rulebooks === before) await nextTurn();
+            fail(new TypeError("no network"));
+            const came = await running;
+            world.hold = null;
+            await sharer.run();
+            await sharer.run();
+            found.push([came, world.rulebooks - before]);
+          }
+          return found;
+        }"""
+    )
+    assert asked == [[False, 2], [False, 2]]
+
+
+def test_what_is_written_while_the_book_is_read_stays_in_it(page: Page) -> None:
+    """Another window wrote, so the store is read again; in between something is written here, and again read."""
+    found: Any = page.evaluate(
+        """async () => {
+          await book.load();
+          const real = store.meta.bind(store);
+          let letGo;
+          const hold = new Promise((resolve) => { letGo = resolve; });
+          store.meta = async (name) => { await hold; return real(name); };
+          const first = book.reload();
+          await book.write([note("while")]);
+          store.meta = real;
+          await store.write([note("elsewhere")]);
+          await book.reload();
+          letGo();
+          await first;
+          return ["while", "elsewhere"].map((id) => book.get(id) !== null);
+        }"""
+    )
+    assert found == [True, True]
 
 
 def test_word_of_ones_own_change_makes_no_second_exchange(page: Page) -> None:

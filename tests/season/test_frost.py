@@ -87,7 +87,7 @@ def test_houses_are_read_from_places() -> None:
 def test_each_night_from_the_day_on_holds_with_the_certainty_by_scipy(threshold: float, sure: float, cover: str) -> None:
     house = House(cover)
     day = nights_hold_from(NORTH, house, threshold, sure)
-    chance = [stats.norm(house_night_c(NORTH, house, d), NIGHT_SPREAD_C).sf(threshold) for d in range(DAYS)]
+    chance = stats.norm.sf(threshold, loc=[house_night_c(NORTH, house, d) for d in range(DAYS)], scale=NIGHT_SPREAD_C)
     if day is None:
         assert chance[NORTH.order[NORTH.warmest]] < sure + 1e-9
         return

@@ -126,7 +126,7 @@ function whatRoomsShare(book, working, who) {
       localStorage.setItem(`mudproof.${name}`, value);
       applySettings();
     },
-    shareNow: async () => (await working).sharer.now_(),
+    shareNow: async () => (await working).sharer.atOnce(),
     shareSoon: () => void working.then(({ sharer }) => sharer.soon()),
     version: root.dataset.version || "",
   };

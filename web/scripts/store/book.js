@@ -26,8 +26,10 @@ export class Book {
   #worked = new Map();
   #version = 0;
   #allAwake = false;
-  /** @type {RecordForm[] | null} Written while only an opening is shown: they are newer than what is being read. */
-  #early = null;
+  /** @type {RecordForm[]} What came while the store is being read: newer than what is read. */
+  #meanwhile = [];
+  #readings = { begun: 0, ended: 0, shown: 0 };
+  #rulebooks = 0;
   #counting = 0;
 
   /** @type {(store: any) => void} */
@@ -72,27 +74,34 @@ export class Book {
 
   /** Show what was kept of the last list until the book is read. @param {import("./opening.js").Opening} opening */
   begin({ today, jobs, records, rulebook, lastShared }) {
-    this.#early = [];
     this.#records = new Map(records.map((/** @type {RecordForm} */ record) => [record.id, record]));
     this.rulebook = { ...EMPTY_RULEBOOK, ...rulebook };
     this.sharing.lastShared = lastShared;
     this.#worked.set(`jobs ${today}`, jobs);
   }
 
-  /** Read what the phone holds. */
+  /** Read what the phone holds. Of two readings at once the one begun last stands. */
   async load() {
-    const [records, rulebook, lastShared, restingYears] = await Promise.all([
-      this.#allAwake ? this.store.all() : this.store.live(),
-      this.store.meta("rulebook"),
-      this.store.meta("lastShared"),
-      this.store.meta("restingYears"),
-      this.countKept(),
-    ]);
-    this.#records = new Map([...records, ...(this.#early || [])].map((/** @type {RecordForm} */ record) => [record.id, record]));
-    this.#early = null;
-    if (rulebook) this.rulebook = rulebook;
-    this.sharing.lastShared = lastShared;
-    this.restingYears = this.#allAwake ? [] : restingYears || [];
+    const mine = (this.#readings.begun += 1);
+    const held = this.#rulebooks;
+    try {
+      const [records, rulebook, lastShared, restingYears] = await Promise.all([
+        this.#allAwake ? this.store.all() : this.store.live(),
+        this.store.meta("rulebook"),
+        this.store.meta("lastShared"),
+        this.store.meta("restingYears"),
+        this.countKept(),
+      ]);
+      if (mine < this.#readings.shown) return;
+      this.#readings.shown = mine;
+      this.#records = new Map([...records, ...this.#meanwhile].map((/** @type {RecordForm} */ record) => [record.id, record]));
+      if (rulebook && held === this.#rulebooks) this.rulebook = rulebook;
+      this.sharing.lastShared = lastShared;
+      this.restingYears = this.#allAwake ? [] : restingYears || [];
+    } finally {
+      this.#readings.ended += 1;
+      if (this.#readings.ended === this.#readings.begun) this.#meanwhile = [];
+    }
     this.isRead = true;
     this.#read();
     this.#changed("records");
@@ -166,10 +175,8 @@ export class Book {
   /** Records changed in the store (by sync, or a write). @param {RecordForm[]} records */
   take(records) {
     if (!records.length) return;
-    if (this.#early) {
-      this.#early.push(...records);
-      return;
-    }
+    if (this.#readings.ended < this.#readings.begun || !this.isRead) this.#meanwhile.push(...records);
+    if (!this.isRead) return;
     for (const record of records) this.#records.set(record.id, record);
     this.#changed("records");
   }
@@ -182,6 +189,7 @@ export class Book {
 
   /** @param {any} rulebook */
   async setRulebook(rulebook) {
+    this.#rulebooks += 1;
     await this.store.setMeta("rulebook", rulebook);
     this.rulebook = rulebook;
     this.#changed("records");

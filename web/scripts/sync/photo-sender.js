@@ -6,6 +6,10 @@ import { askServer } from "./ask.js";
 const PART_BYTES = 128 * 1024;
 const REFUSED = [400, 413];
 let sending = false;
+/** Asked once more while some were being sent: a photo may have come since they were counted. */
+let again = false;
+/** @type {Set<string>} */
+let wanted = new Set();
 
 /**
  * Send what waits and some record names, one after the other; ends at the first that does not go through.
@@ -13,16 +17,24 @@ let sending = false;
  * @returns {Promise<number>} how many went
  */
 export async function sendPhotos(named) {
-  if (sending) return 0;
+  if (sending) {
+    again = true;
+    wanted = named;
+    return 0;
+  }
   sending = true;
+  wanted = named;
   let sent = 0;
   try {
-    for (const photo of await photosWaiting()) {
-      if (!named.has(photo.sha256)) continue;
-      const problem = await sendOne(photo.sha256, photo.bytes);
-      await photoDone(photo.sha256, problem ?? undefined);
-      sent += 1;
-    }
+    do {
+      again = false;
+      for (const photo of await photosWaiting()) {
+        if (!wanted.has(photo.sha256)) continue;
+        const problem = await sendOne(photo.sha256, photo.bytes);
+        await photoDone(photo.sha256, problem ?? undefined);
+        sent += 1;
+      }
+    } while (again);
   } catch (error) {
     console.info("photos wait for a better line", error);
   } finally {

@@ -62,7 +62,7 @@ export class Sharer {
   }
 
   /** Exchange now. @returns {Promise<boolean>} whether it came through */
-  async now_() {
+  async atOnce() {
     this.#failures = 0;
     return this.run();
   }
@@ -130,18 +130,24 @@ export class Sharer {
   /** The rulebook follows the records it is made of. @param {any[]} received */
   async #rulebook(received) {
     const held = this.book.rulebook?.version ?? null;
-    const touched = received.some(bearsOnKnowledge);
+    if (received.some(bearsOnKnowledge)) this.rulebookStale = true; // kept as such until it has come
     const old = this.#rulebookFor === null || this.now() - this.#rulebookFor > 6 * 3600_000;
-    if (held && !touched && !old && !this.rulebookStale) return;
+    if (held && !old && !this.rulebookStale) return;
     await this.#freshRulebook(held);
   }
 
   /** @param {string | null} held */
   async #freshRulebook(held) {
-    const fresh = await fetchRulebook({ fetch: this.fetch, version: held });
-    if (fresh) await this.book.setRulebook(fresh);
-    this.#rulebookFor = this.now();
-    this.rulebookStale = false;
+    const asked = this.now();
+    this.rulebookStale = false; // before the wait: what is written meanwhile is not in what comes
+    try {
+      const fresh = await fetchRulebook({ fetch: this.fetch, version: held });
+      if (fresh) await this.book.setRulebook(fresh);
+    } catch (error) {
+      this.rulebookStale = true;
+      throw error;
+    }
+    this.#rulebookFor = asked;
   }
 
   /** What this phone itself wrote. @param {any[]} records */
@@ -153,7 +159,7 @@ export class Sharer {
   /** A guest's phone works nothing out: its list comes from the server. */
   withoutKnowledge = false;
 
-  /** Set when this phone itself wrote something the rulebook is made of. */
+  /** Set when something the rulebook is made of was written here or came from the server. */
   rulebookStale = false;
 
   /** @param {any} error */
