@@ -16,8 +16,8 @@ from server.calendars.read import read_calendars
 from server.calendars.read_climates import read_climates
 from server.commands.reading import read_records, read_rulebook
 from server.errors import MudproofError, SettingsError
-from server.kernel import stamps
-from server.kernel.merge import Record, canonical, field_stamps
+from server.kernel.read import stamps
+from server.kernel.read.merge import Record, canonical, field_stamps
 from server.kernel.settle import settle
 from server.season.my_way import household_tables
 from server.season.named_climates import site_fields

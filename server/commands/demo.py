@@ -12,8 +12,8 @@ from pathlib import Path
 import seed_scenario
 from server.commands.serving import run_server
 from server.errors import SettingsError
-from server.kernel import stamps
-from server.kernel.merge import Record
+from server.kernel.read import stamps
+from server.kernel.read.merge import Record
 from server.settings import Settings
 from server.store import records
 from server.store.backups import FILE

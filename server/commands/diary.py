@@ -11,8 +11,8 @@ from typing import Any
 
 from server.commands.reading import read_records
 from server.errors import SettingsError
-from server.kernel.merge import Record, visible
-from server.kernel.words import PAST
+from server.kernel.read.merge import Record, visible
+from server.kernel.read.words import PAST
 
 COLUMNS = ("on", "at", "did", "what", "place", "to", "count", "weight_g", "pot_l", "found", "level", "product", "rate", "tmin",
            "tmax", "minutes", "by", "note")  # fmt: skip

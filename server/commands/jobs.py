@@ -8,8 +8,8 @@ import json
 from server.commands.reading import day_or_today, read_records, read_rulebook
 from server.handlers.api import chosen
 from server.kernel.fit import fit
-from server.kernel.merge import Record
-from server.kernel.say import Job
+from server.kernel.read.merge import Record
+from server.kernel.said.say import Job
 from server.kernel.settle import settle
 
 HEADS = {"waiting": "waiting", "later": "later", "done": "done today", "let go": "let go"}

@@ -9,7 +9,7 @@ from typing import Any
 from server.calendars.read import read_calendars
 from server.errors import SettingsError
 from server.handlers.context import site_zone
-from server.kernel.merge import Record
+from server.kernel.read.merge import Record
 from server.season.rulebook import make_rulebook
 from server.store.connection import read_only
 from server.store.records import all_records_plain

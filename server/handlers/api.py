@@ -16,8 +16,8 @@ from server.handlers.answers import json_response, zipped
 from server.handlers.body import read_body
 from server.handlers.context import rooms
 from server.handlers.guests import guest_of, what_guests_may
-from server.kernel import stamps
-from server.kernel.say import Job
+from server.kernel.read import stamps
+from server.kernel.said.say import Job
 from server.kernel.settle import settle
 from server.season.named_climates import nearest, site_fields
 from server.store import records

@@ -14,7 +14,7 @@ from starlette.requests import Request
 
 from server.calendars.read import Calendars
 from server.handlers.shell_files import Shell
-from server.kernel.merge import Record
+from server.kernel.read.merge import Record
 from server.season.named_climates import NamedClimate
 from server.season.rulebook import fingerprint, make_rulebook
 from server.settings import Settings

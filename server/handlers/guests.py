@@ -15,7 +15,7 @@ from starlette.responses import Response
 from server.errors import NotAllowed
 from server.handlers.answers import json_response, zipped
 from server.handlers.context import Rooms, rooms
-from server.kernel.merge import Record, visible
+from server.kernel.read.merge import Record, visible
 from server.kernel.settle import settle
 from server.kernel.stand import stand
 from server.store.devices import Device

@@ -13,7 +13,7 @@ from starlette.responses import Response
 from server.errors import BadRequest, NotFound
 from server.handlers.answers import json_response
 from server.handlers.context import Rooms, rooms
-from server.kernel.merge import Record
+from server.kernel.read.merge import Record
 from server.season.houses import climates_of, house_at
 from server.season.my_way import household_tables
 from server.season.rulebook import rulebook_inputs

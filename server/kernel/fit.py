@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from server.kernel.say import Job
+from server.kernel.said.say import Job
 
 URGENT_DAYS = 1
 NO_LEEWAY = 9999

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from server.kernel.batch_state import BatchState
-from server.kernel.days import parse, year_of
-from server.kernel.deeds import Deed
-from server.kernel.knowledge import Knowledge
-from server.kernel.lay_out import let_slip
-from server.kernel.merge import Record, visible
+from server.kernel.follow.knowledge import Knowledge
+from server.kernel.follow.lay_out import let_slip
+from server.kernel.read.batch_state import BatchState
+from server.kernel.read.days import parse, year_of
+from server.kernel.read.deeds import Deed
+from server.kernel.read.merge import Record, visible
 from server.kernel.settle import read
 
 REST_AFTER_DAYS = 120

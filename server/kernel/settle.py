@@ -4,23 +4,23 @@ from __future__ import annotations
 
 from typing import Any
 
-from server.kernel.backward import backward
-from server.kernel.batch_state import begin_batches
-from server.kernel.by_hand import by_hand
-from server.kernel.days import parse
-from server.kernel.deeds import Deed, read_deeds
-from server.kernel.done import done_today
-from server.kernel.fold import fold
-from server.kernel.forward import forward, in_order
-from server.kernel.ground import read_ground
-from server.kernel.join import join
-from server.kernel.knowledge import Knowledge
-from server.kernel.lay_out import lay_out
-from server.kernel.merge import Record, visible
-from server.kernel.say import Job, say, walking_key
-from server.kernel.standing import standing_work
-from server.kernel.watch import watch_work, watches
-from server.kernel.work import Work
+from server.kernel.follow.by_hand import by_hand
+from server.kernel.follow.join import join
+from server.kernel.follow.knowledge import Knowledge
+from server.kernel.follow.lay_out import lay_out
+from server.kernel.follow.standing import standing_work
+from server.kernel.follow.watch import watch_work, watches
+from server.kernel.read.batch_state import begin_batches
+from server.kernel.read.days import parse
+from server.kernel.read.deeds import Deed, read_deeds
+from server.kernel.read.fold import fold
+from server.kernel.read.ground import read_ground
+from server.kernel.read.merge import Record, visible
+from server.kernel.said.done import done_today
+from server.kernel.said.say import Job, say, walking_key
+from server.kernel.when.backward import backward
+from server.kernel.when.forward import forward, in_order
+from server.kernel.when.work import Work
 
 KINDS = ("place", "fixture", "variety", "batch", "diary", "job")
 

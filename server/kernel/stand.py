@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from server.kernel.batch_state import BatchState
-from server.kernel.days import iso
-from server.kernel.knowledge import Knowledge
-from server.kernel.merge import Record
-from server.kernel.progress import spare
+from server.kernel.follow.knowledge import Knowledge
+from server.kernel.follow.progress import spare
+from server.kernel.follow.watch import ends_on, watches
+from server.kernel.read.batch_state import BatchState
+from server.kernel.read.days import iso
+from server.kernel.read.merge import Record
 from server.kernel.settle import read, settle_read
-from server.kernel.watch import ends_on, watches
 
 SPANS = ("raised", "potted", "planted", "picking")
 

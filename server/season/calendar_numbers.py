@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from server.kernel.words import PAST
+from server.kernel.read.words import PAST
 from server.season.crop_calendar import UNITS, Table
 
 NAMES = {

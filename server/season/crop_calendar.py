@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from server.kernel.words import PAST
+from server.kernel.read.words import PAST
 
 Table = dict[str, Any]
 

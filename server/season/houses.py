@@ -10,7 +10,7 @@ import datetime
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from server.kernel.merge import Record
+from server.kernel.read.merge import Record
 from server.season.climate import COVERS, Site, day_c, night_c, read_site
 from server.season.constants import DAY_GAIN_C, NIGHT_GAIN_C
 from server.season.degree_days import single_sine

@@ -11,7 +11,7 @@ import re
 from dataclasses import dataclass, field
 from typing import Any
 
-from server.kernel.merge import Record, visible
+from server.kernel.read.merge import Record, visible
 from server.season.calendar_numbers import numbers_of, put
 from server.season.crop_calendar import Table, faults
 

@@ -12,7 +12,7 @@ from functools import partial
 from statistics import NormalDist
 from typing import Any, Protocol
 
-from server.kernel.merge import Record, visible
+from server.kernel.read.merge import Record, visible
 from server.season.climate import COVERS, DAYS, Site, heat, month_and_day, warmth
 from server.season.constants import SETTLING
 from server.season.crop_calendar import Table

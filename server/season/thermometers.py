@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from statistics import NormalDist
 from typing import Any
 
-from server.kernel.merge import Record
+from server.kernel.read.merge import Record
 from server.season.frost import NIGHT_SPREAD_C
 
 LONGEST_SPAN_D = 14

@@ -7,8 +7,8 @@ import sqlite3
 from dataclasses import dataclass, field
 from typing import Any
 
-from server.kernel.merge import Record, field_stamps, merge_record
-from server.kernel.stamps import device_of
+from server.kernel.read.merge import Record, field_stamps, merge_record
+from server.kernel.read.stamps import device_of
 from server.store.connection import Store
 
 ALWAYS = 9999

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from server.kernel import stamps
-from server.kernel.merge import Record, field_stamps, merge_record
+from server.kernel.read import stamps
+from server.kernel.read.merge import Record, field_stamps, merge_record
 from server.store import records
 from server.store.connection import Store
 from server.sync.messages import Push, Refusal

@@ -10,8 +10,8 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from server.errors import BadRequest
-from server.kernel import stamps
-from server.kernel.merge import Record
+from server.kernel.read import stamps
+from server.kernel.read.merge import Record
 from server.sync.fields import ID, sendable, why_not
 
 log = logging.getLogger("mudproof")

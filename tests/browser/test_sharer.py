@@ -111,7 +111,7 @@ def test_a_rulebook_that_did_not_come_is_asked_for_again(page: Page) -> None:
           const found = [];
           for (const bring of [
             () => book.write([{id: "bed", kind: "place", fields: {name: "Long bed"}}]),
-            () => { world.comes = [{id: "bench", kind: "place", stamp: "000000000009-0000-bbbbbbbb", fields: {name: "Bench"}}]; },
+            () => world.comes.push({id: "bench", kind: "place", stamp: "000000000009-0000-bbbbbbbb", fields: {name: "Bench"}}),
           ]) {
             await bring();
             let fail;

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-from server.kernel.merge import merge_record
+from server.kernel.read.merge import merge_record
 from tests.kernel.browser_kernel import kernel_page
 
 STORES = ("indexed-db", "memory")

@@ -31,7 +31,7 @@ BROWSER = {
 
 def test_python_rooms_import_only_what_they_may() -> None:
     for room, allowed in PYTHON.items():
-        for path in (ROOT / "server" / room).glob("*.py"):
+        for path in (ROOT / "server" / room).rglob("*.py"):
             for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
                 names = [node.module or ""] if isinstance(node, ast.ImportFrom) else []
                 names += [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
@@ -44,7 +44,7 @@ def test_python_rooms_import_only_what_they_may() -> None:
 
 def test_browser_rooms_import_only_what_they_may() -> None:
     for room, allowed in BROWSER.items():
-        for path in (ROOT / "web" / "scripts" / room).glob("*.js"):
+        for path in (ROOT / "web" / "scripts" / room).rglob("*.js"):
             for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
                 found = re.search(r'^import .* from "(\.[^"]+)"', line)
                 if found:
@@ -60,15 +60,40 @@ def test_every_script_is_checked_and_no_markup_is_built_from_strings() -> None:
         assert not re.search(r"innerHTML|outerHTML|insertAdjacentHTML|document\.write|\beval\(", text), path.name
 
 
+def kernel_files(half: Path, ending: str) -> dict[str, Path]:
+    """Files of one half of the kernel by floor and name, as the Python half writes them."""
+    found = {path.relative_to(half).with_suffix("").as_posix().replace("-", "_"): path for path in half.rglob(f"*{ending}")}
+    return {name: path for name, path in found.items() if not name.endswith("__init__")}
+
+
+PYTHON_KERNEL = kernel_files(ROOT / "server" / "kernel", ".py")
+BROWSER_KERNEL = kernel_files(ROOT / "web" / "scripts" / "kernel", ".js")
+FLOORS = ("read", "when", "follow", "said")
+"""From the ground up. The doors stand on all of them."""
+
+
 def test_kernels_stand_file_for_file() -> None:
-    python = {path.stem.replace("_", "-") for path in (ROOT / "server" / "kernel").glob("*.py")} - {"--init--"}
-    browser = {path.stem for path in (ROOT / "web" / "scripts" / "kernel").glob("*.js")}
-    assert python == browser
+    assert PYTHON_KERNEL.keys() == BROWSER_KERNEL.keys()
+
+
+def test_no_floor_of_the_kernel_looks_up() -> None:
+    for half in (PYTHON_KERNEL, BROWSER_KERNEL):
+        for name, path in half.items():
+            floor = name.split("/")[0] if "/" in name else None
+            text = path.read_text(encoding="utf-8")
+            here = re.findall(r"^from server\.kernel\.(\S+) import", text, re.M) + re.findall(r'from "(\.[^"]+)\.js"', text)
+            for used in here:
+                if used.startswith("."):
+                    other = (path.parent / used).resolve().relative_to(ROOT / "web" / "scripts" / "kernel").parts
+                else:
+                    other = tuple(used.split("."))
+                if floor is not None:
+                    assert len(other) == 2 and FLOORS.index(other[0]) <= FLOORS.index(floor), f"{path}: {used}"
 
 
 def test_kernel_knows_no_crop() -> None:
     crops = {path.stem for path in (ROOT / "server" / "calendars").glob("*.toml")} - {"care", "cautions", "standing"}
-    for path in [*(ROOT / "server" / "kernel").glob("*.py"), *(ROOT / "web" / "scripts" / "kernel").glob("*.js")]:
+    for path in [*PYTHON_KERNEL.values(), *BROWSER_KERNEL.values()]:
         strings = set(re.findall(r'"([a-z_]+)"', path.read_text(encoding="utf-8")))
         assert not strings & crops, path.name
 

@@ -16,7 +16,8 @@ from playwright.sync_api import Browser, Page
 PAGE = b"<!doctype html><meta charset=utf-8><title>kernel</title>"
 SCRIPT = """async (cases) => {
   const [{settle}, {stand}, {fit}, {resting}, {mergeRecord, visible}, stamps, days] = await Promise.all(
-    ["settle", "stand", "fit", "rest", "merge", "stamps", "days"].map((name) => import(`/scripts/kernel/${name}.js`)));
+    ["settle", "stand", "fit", "rest", "read/merge", "read/stamps", "read/days"].map(
+      (name) => import(`/scripts/kernel/${name}.js`)));
   const doors = {
     settle: (c) => settle(c.rulebook, c.records, c.today),
     stand: (c) => stand(c.rulebook, c.records, c.today),

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from server.kernel.days import in_season, iso
 from server.kernel.fit import fit
-from server.kernel.merge import Record, merge_record, visible
+from server.kernel.read.days import in_season, iso
+from server.kernel.read.merge import Record, merge_record, visible
+from server.kernel.read.stamps import Reading, hear, tick, write
 from server.kernel.rest import resting
 from server.kernel.settle import settle
-from server.kernel.stamps import Reading, hear, tick, write
 from server.kernel.stand import stand
 
 DEVICE = "abcdefgh"

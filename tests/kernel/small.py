@@ -179,7 +179,7 @@ class Told:
 
     def change(self, record: Record, **fields: Any) -> None:
         """A later edit of a record, merged."""
-        from server.kernel.merge import merge_record
+        from server.kernel.read.merge import merge_record
 
         stamp = f"{len(self.records) + 1000:012x}-0000-{self.device}"
         merged = merge_record(record, {"id": record["id"], "kind": record["kind"], "stamp": stamp, "fields": fields})

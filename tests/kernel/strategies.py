@@ -6,8 +6,8 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from server.kernel.days import iso, parse
-from server.kernel.merge import merge_record
+from server.kernel.read.days import iso, parse
+from server.kernel.read.merge import merge_record
 from tests.kernel import small
 
 YEAR = 2031

@@ -6,10 +6,10 @@ import networkx
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from server.kernel.backward import backward
-from server.kernel.forward import forward, in_order
-from server.kernel.heat import Heat
-from server.kernel.work import Link, Work
+from server.kernel.when.backward import backward
+from server.kernel.when.forward import forward, in_order
+from server.kernel.when.heat import Heat
+from server.kernel.when.work import Link, Work
 
 NO_HEAT = Heat({})
 

@@ -14,9 +14,9 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 from playwright.sync_api import Browser
 
-from server.kernel.days import civil, day_number, leap_index
-from server.kernel.merge import merge_record
-from server.kernel.stamps import MOST_AHEAD_MS, Reading, hear, tick
+from server.kernel.read.days import civil, day_number, leap_index
+from server.kernel.read.merge import merge_record
+from server.kernel.read.stamps import MOST_AHEAD_MS, Reading, hear, tick
 from tests.kernel.browser_kernel import ask, kernel_page
 from tests.kernel.python_kernel import answer
 

@@ -17,7 +17,7 @@ from typing import Any
 import pytest
 
 import seed_scenario
-from server.kernel.merge import merge_record
+from server.kernel.read.merge import merge_record
 from server.sync.fields import FIELDS, ID
 from server.sync.messages import check_change
 from tests.scenario.household import YEAR, household, of_kind, whole_year

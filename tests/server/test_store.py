@@ -21,7 +21,7 @@ import pytest
 
 import seed_scenario
 from server.errors import DiskFull, StoreError
-from server.kernel.merge import Record
+from server.kernel.read.merge import Record
 from server.season.rulebook import fingerprint, rulebook_inputs
 from server.store import records
 from server.store.backups import FILE

@@ -226,6 +226,6 @@ def test_deleted_records_travel_and_come_back_with_an_edit(client: TestClient) -
     push(client, [change("p1", "place", made=stamp(NOW_MS - 9), name="Tunnel")])
     push(client, [change("p1", "place", made=stamp(NOW_MS - 5), gone=True)])
     answer = push(client, [change("p1", "place", made=stamp(NOW_MS - 3), name="Long tunnel")])
-    from server.kernel.merge import visible
+    from server.kernel.read.merge import visible
 
     assert visible(answer["records"][0])  # type: ignore[index]

@@ -7,7 +7,7 @@ import json
 import pytest
 from playwright.sync_api import Browser
 
-from server.kernel.days import iso, parse
+from server.kernel.read.days import iso, parse
 from tests.builders import withy_end_rulebook
 from tests.kernel.browser_kernel import ask, kernel_page
 from tests.story.withy_end import YEAR, Household

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from server.kernel.fit import fit
-from server.kernel.merge import merge_record
-from server.kernel.say import Job
+from server.kernel.read.merge import merge_record
+from server.kernel.said.say import Job
 from server.kernel.settle import settle
 from tests.builders import site_record, withy_end_rulebook
 

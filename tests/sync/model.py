@@ -8,8 +8,8 @@ import threading
 from collections.abc import Coroutine
 from typing import Any
 
-from server.kernel import stamps
-from server.kernel.merge import field_stamps, merge_record
+from server.kernel.read import stamps
+from server.kernel.read.merge import field_stamps, merge_record
 
 START_MS = 1_900_000_000_000
 DEVICES = ("aaaaaaaa", "bbbbbbbb", "cccccccc")

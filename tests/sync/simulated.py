@@ -21,7 +21,7 @@ from pathlib import Path
 from typing import Any
 
 from server.errors import BadRequest, StoreError
-from server.kernel.merge import field_stamps
+from server.kernel.read.merge import field_stamps
 from server.kernel.settle import settle
 from server.store import records
 from server.store.connection import Store, open_store

@@ -16,7 +16,7 @@ from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import Bundle, RuleBasedStateMachine, consumes, initialize, invariant, rule
 
-from server.kernel.merge import field_stamps
+from server.kernel.read.merge import field_stamps
 from server.store import records
 from server.store.connection import open_store
 from server.sync.exchange import exchange

@@ -13,7 +13,7 @@ from starlette.testclient import TestClient
 import seed_scenario
 from server import __version__
 from server.app import make_app
-from server.kernel.merge import merge_record
+from server.kernel.read.merge import merge_record
 from server.settings import Settings
 from tests.record_pushes import FOLDER
 from tests.server.conftest import NOW

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from server.kernel.merge import Record
+from server.kernel.read.merge import Record
 from server.store import records
 from server.store.connection import Store
 from tests.sync.model import Loop

@@ -3,14 +3,14 @@
  * Rest: records of old seasons that no list needs any more, so that ten seasons weigh no more than one. The list without
  * resting records is the same list.
  */
-import { parse, yearOf } from "./days.js";
-import { letSlip } from "./lay-out.js";
-import { visible } from "./merge.js";
+import { parse, yearOf } from "./read/days.js";
+import { letSlip } from "./follow/lay-out.js";
+import { visible } from "./read/merge.js";
 import { read } from "./settle.js";
 
 /**
  * @typedef {import("../types.js").RecordForm} RecordForm
- * @typedef {import("./knowledge.js").Knowledge} Knowledge
+ * @typedef {import("./follow/knowledge.js").Knowledge} Knowledge
  */
 
 const REST_AFTER_DAYS = 120;
@@ -76,7 +76,7 @@ function asleepBatches(know, old) {
   while (named.length) {
     const id = /** @type {string} */ (named.pop());
     if (!asleep.delete(id)) continue;
-    const fields = /** @type {import("./batch-state.js").BatchState} */ (know.states.get(id)).fields;
+    const fields = /** @type {import("./read/batch-state.js").BatchState} */ (know.states.get(id)).fields;
     named.push(fields.follows || "", fields.near || "");
   }
   return asleep;
@@ -84,7 +84,7 @@ function asleepBatches(know, old) {
 
 /**
  * Deeds whose effect has no end: what stands up, jobs by hand that were done, and killing cold.
- * @param {import("./deeds.js").Deed} deed
+ * @param {import("./read/deeds.js").Deed} deed
  * @param {Knowledge} know
  * @returns {boolean}
  */
@@ -93,7 +93,7 @@ function alwaysNeeded(deed, know) {
   return deed.job !== null && (know.changes.has(deed.job) || know.changes.has(deed.job.slice(0, -11)));
 }
 
-/** @param {import("./batch-state.js").BatchState} state @param {Knowledge} know @param {number} old @returns {boolean} */
+/** @param {import("./read/batch-state.js").BatchState} state @param {Knowledge} know @param {number} old @returns {boolean} */
 function longOver(state, know, old) {
   if (state.deeds.some(({ deed }) => deed.on >= old)) return false;
   if (state.overOn !== null) return state.overOn < old;

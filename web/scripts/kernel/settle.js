@@ -1,26 +1,26 @@
 // @ts-check
 /** Settle: records and rulebook in, the list of jobs for a day out. Pure; the same in any order of records. */
-import { backward } from "./backward.js";
-import { byHand } from "./by-hand.js";
-import { parse } from "./days.js";
-import { readDeeds } from "./deeds.js";
-import { doneToday } from "./done.js";
-import { beginBatches } from "./batch-state.js";
-import { fold } from "./fold.js";
-import { forward, inOrder } from "./forward.js";
-import { readGround } from "./ground.js";
-import { join } from "./join.js";
-import { Knowledge } from "./knowledge.js";
-import { layOut } from "./lay-out.js";
-import { visible } from "./merge.js";
-import { say, sortForWalking } from "./say.js";
-import { standingWork } from "./standing.js";
-import { watchWork, watches } from "./watch.js";
+import { backward } from "./when/backward.js";
+import { byHand } from "./follow/by-hand.js";
+import { parse } from "./read/days.js";
+import { readDeeds } from "./read/deeds.js";
+import { doneToday } from "./said/done.js";
+import { beginBatches } from "./read/batch-state.js";
+import { fold } from "./read/fold.js";
+import { forward, inOrder } from "./when/forward.js";
+import { readGround } from "./read/ground.js";
+import { join } from "./follow/join.js";
+import { Knowledge } from "./follow/knowledge.js";
+import { layOut } from "./follow/lay-out.js";
+import { visible } from "./read/merge.js";
+import { say, sortForWalking } from "./said/say.js";
+import { standingWork } from "./follow/standing.js";
+import { watchWork, watches } from "./follow/watch.js";
 
 /**
  * @typedef {import("../types.js").Job} Job
  * @typedef {import("../types.js").RecordForm} RecordForm
- * @typedef {import("./deeds.js").Deed} Deed
+ * @typedef {import("./read/deeds.js").Deed} Deed
  */
 
 const KINDS = ["place", "fixture", "variety", "batch", "diary", "job"];
@@ -87,7 +87,7 @@ export function read(rulebook, records, today) {
 
 /**
  * The part a tick would be: one more than this phone has seen of the job.
- * @param {import("./work.js").Work[]} work
+ * @param {import("./when/work.js").Work[]} work
  * @param {Deed[]} deeds
  */
 function numberParts(work, deeds) {
@@ -99,7 +99,7 @@ function numberParts(work, deeds) {
   for (const job of work) job.part = (seen.get(job.id) || 0) + 1;
 }
 
-/** @param {import("./work.js").Work[]} work @param {Knowledge} know */
+/** @param {import("./when/work.js").Work[]} work @param {Knowledge} know */
 function putOff(work, know) {
   for (const job of work) {
     const until = (know.changes.get(job.id) || {}).put_off_until;

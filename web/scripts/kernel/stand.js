@@ -1,13 +1,13 @@
 // @ts-check
 /** Stand: what stands where, and how each batch's season runs, for Ground, Season and the batch pages. */
-import { iso } from "./days.js";
-import { spare } from "./progress.js";
+import { iso } from "./read/days.js";
+import { spare } from "./follow/progress.js";
 import { read, settleRead } from "./settle.js";
-import { endsOn, watches } from "./watch.js";
+import { endsOn, watches } from "./follow/watch.js";
 
 /**
- * @typedef {import("./batch-state.js").BatchState} BatchState
- * @typedef {import("./knowledge.js").Knowledge} Knowledge
+ * @typedef {import("./read/batch-state.js").BatchState} BatchState
+ * @typedef {import("./follow/knowledge.js").Knowledge} Knowledge
  * @typedef {import("../types.js").RecordForm} RecordForm
  */
 

@@ -1,6 +1,6 @@
 // @ts-check
 /** Days as the app says them. Built on the kernel's day numbers; knows no locale and no clock. */
-import { MONTHS, civil, iso, parse } from "../kernel/days.js";
+import { MONTHS, civil, iso, parse } from "../kernel/read/days.js";
 
 const WEEKDAYS = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"];
 

@@ -1,6 +1,6 @@
 // @ts-check
 /** One entry of the Diary: read, corrected, taken back, brought back. */
-import { visible } from "../kernel/merge.js";
+import { visible } from "../kernel/read/merge.js";
 import { fill, h } from "../lib/dom.js";
 import { longDay } from "../lib/dates.js";
 import { kept, momentWords } from "../lib/words.js";

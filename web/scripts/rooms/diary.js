@@ -1,6 +1,6 @@
 // @ts-check
 /** The Diary: what was done and seen, newest first; read, searched, corrected. */
-import { visible } from "../kernel/merge.js";
+import { visible } from "../kernel/read/merge.js";
 import { fill, h } from "../lib/dom.js";
 import { addDays, dayName, plainDay } from "../lib/dates.js";
 import { sharingWords } from "../lib/words.js";

@@ -1,6 +1,6 @@
 // @ts-check
 /** What Jot offers: verbs by what was jotted of late, batches that can come in question, counts worth a key. Pure. */
-import { parse } from "../kernel/days.js";
+import { parse } from "../kernel/read/days.js";
 import { batchName, cropOf, pathOf } from "./household.js";
 
 /** @typedef {import("../types.js").Job} Job */

@@ -1,6 +1,6 @@
 // @ts-check
 /** How long one can see to work: civil dusk of a day at the site, from the rulebook's weekly figures. */
-import { leapIndex, parse } from "../kernel/days.js";
+import { leapIndex, parse } from "../kernel/read/days.js";
 import { civilNow } from "../lib/dates.js";
 
 const WEEK = 7;

@@ -1,6 +1,6 @@
 // @ts-check
 /** Plants that grow already: put in at the stage they have come to by one deed, without inventing a history. Pure. */
-import { inSeason, parse, yearOf } from "../kernel/days.js";
+import { inSeason, parse, yearOf } from "../kernel/read/days.js";
 
 /** The verb by which plants come to a stage. */
 const VERB_OF = /** @type {Record<string, string>} */ ({ sown: "sow", up: "emerge", "pricked out": "prick_out", "potted up": "pot_up", hardening: "harden_off", planted: "plant_out" });

@@ -1,11 +1,11 @@
 // @ts-check
 /** A batch that is only thought of, worked out by the kernel among all the others. Pure; nothing is written. */
-import { iso, inSeason, parse, yearOf } from "../kernel/days.js";
+import { iso, inSeason, parse, yearOf } from "../kernel/read/days.js";
 import { settle } from "../kernel/settle.js";
 import { stand } from "../kernel/stand.js";
 import { plainDay } from "../lib/dates.js";
-import { atClimate } from "../kernel/knowledge.js";
-import { readGround } from "../kernel/ground.js";
+import { atClimate } from "../kernel/follow/knowledge.js";
+import { readGround } from "../kernel/read/ground.js";
 
 /** Cells of the usual module trays. Source: common practice. */
 const TRAYS = [24, 40, 60, 84];

@@ -1,6 +1,6 @@
 // @ts-check
 /** A year of nights and days as a band over the months, with the line of frost. */
-import { parse } from "../kernel/days.js";
+import { parse } from "../kernel/read/days.js";
 import { h, svg } from "../lib/dom.js";
 
 const WIDE = 360;

@@ -1,8 +1,8 @@
 // @ts-check
 /** How a crop's year runs at this site, and how it ran in the years before. Pure. */
-import { inSeason, iso } from "../kernel/days.js";
+import { inSeason, iso } from "../kernel/read/days.js";
 import { plainDay } from "../lib/dates.js";
-import { atClimate } from "../kernel/knowledge.js";
+import { atClimate } from "../kernel/follow/knowledge.js";
 import { workOut } from "./plan-working.js";
 
 const PLACE = "draft.place";

@@ -3,7 +3,7 @@
  * The book: the live records in memory, what the kernel makes of them, and one way to write. Rooms talk to this and to
  * nothing below it. Store and kernel may be brought to it after the first screen is drawn.
  */
-import { visible } from "../kernel/merge.js";
+import { visible } from "../kernel/read/merge.js";
 
 /**
  * @typedef {import("../types.js").RecordForm} RecordForm

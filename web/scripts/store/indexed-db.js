@@ -4,7 +4,7 @@
  * one strict transaction. The connection may be lost at any time (a phone drops it in the background): it is opened
  * again and the whole transaction tried once more.
  */
-import { mergeRecord } from "../kernel/merge.js";
+import { mergeRecord } from "../kernel/read/merge.js";
 import { StoreProblem, asProblem } from "./problems.js";
 import { CLOCK, CURSOR, EPOCH, OFFSET, PAGE, asChanges, clockAfter, hearAll, offsetFrom, restamp, stampAll } from "./stamping.js";
 

@@ -1,6 +1,6 @@
 // @ts-check
 /** The store's interface in memory: for tests, and for a window that cannot keep anything. */
-import { mergeRecord } from "../kernel/merge.js";
+import { mergeRecord } from "../kernel/read/merge.js";
 import { CLOCK, CURSOR, EPOCH, OFFSET, PAGE, asChanges, clockAfter, hearAll, offsetFrom, restamp, stampAll } from "./stamping.js";
 
 /**

@@ -1,12 +1,12 @@
 // @ts-check
 /** What a store does with wishes and replies, apart from where it keeps things: used by both implementations. */
-import { fieldStamps, mergeRecord } from "../kernel/merge.js";
-import { hear, read, tick, write } from "../kernel/stamps.js";
+import { fieldStamps, mergeRecord } from "../kernel/read/merge.js";
+import { hear, read, tick, write } from "../kernel/read/stamps.js";
 
 /**
  * @typedef {import("../types.js").RecordForm} RecordForm
  * @typedef {import("../types.js").Wish} Wish
- * @typedef {import("../kernel/stamps.js").Reading} Reading
+ * @typedef {import("../kernel/read/stamps.js").Reading} Reading
  */
 
 /** The meta entries that a store reads and writes by itself. */

@@ -3,7 +3,7 @@
  * The leeway bar. Hollow tube: the window. Solid: spent. Tall stop: by. Notch: aim. Pencil: today. Words stand beside it
  * and never depend on it, so it is hidden from screen readers.
  */
-import { parse } from "../kernel/days.js";
+import { parse } from "../kernel/read/days.js";
 import { svg } from "../lib/dom.js";
 import { shortDay, weekday } from "../lib/dates.js";
 

@@ -1,6 +1,6 @@
 // @ts-check
 /** Sowings one under the other: a thin line while each grows, a bar while it is picked, gaps hatched along the foot. */
-import { parse } from "../kernel/days.js";
+import { parse } from "../kernel/read/days.js";
 import { h, svg } from "../lib/dom.js";
 
 const WIDE = 360;

@@ -1,6 +1,6 @@
 // @ts-check
 /** A batch's season as labels laid end to end, each stage with its own mark; and the months above them. */
-import { parse } from "../kernel/days.js";
+import { parse } from "../kernel/read/days.js";
 import { svg } from "../lib/dom.js";
 
 /** Drawing units across: a wide window gets a finer scale rather than larger letters. */

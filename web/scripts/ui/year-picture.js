@@ -1,6 +1,6 @@
 // @ts-check
 /** A crop's year as one small picture: its windows above, its usual course, and thin lines for the years that were. */
-import { parse } from "../kernel/days.js";
+import { parse } from "../kernel/read/days.js";
 import { svg } from "../lib/dom.js";
 import { TALL, stageShape } from "./season-bar.js";
 

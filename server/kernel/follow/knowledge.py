@@ -1,0 +1,86 @@
+"""Knowledge: what every layer of laying out needs to hand: rulebook, ground, batches, changes to jobs and the day."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from server.kernel.read.batch_state import BatchState
+from server.kernel.read.days import iso, parse
+from server.kernel.read.ground import Ground
+from server.kernel.when.heat import Heat
+
+
+class Knowledge:
+    """What every layer of laying out needs to hand."""
+
+    def __init__(
+        self,
+        rulebook: dict[str, Any],
+        ground: Ground,
+        states: dict[str, BatchState],
+        changes: dict[str, dict[str, Any]],
+        today: int,
+    ) -> None:
+        self.rulebook = rulebook
+        self.ground = ground
+        self.states = states
+        self.changes = changes
+        """Fields of `job` records by id: put off, let go, whom it is for."""
+        self.today = today
+        self.heat = Heat(rulebook)
+        self.standing: dict[str, Any] = rulebook.get("standing") or {}
+
+    def let_go_on(self, job: str) -> int | None:
+        """The day a job was let go; None if it was not."""
+        fields = self.changes.get(job)
+        if fields is None or fields.get("let_go") is not True:
+            return None
+        return parse(fields["let_go_on"]) if fields.get("let_go_on") else self.today
+
+    def minutes(self, name: str) -> int:
+        """Minutes of a standing job."""
+        return int((self.standing.get("minutes") or {}).get(name, 5))
+
+    def seeds_for(self, state: BatchState, plants: int | None) -> int | None:
+        """Seeds to sow so that so many plants come, 95 % sure."""
+        table = (self.rulebook.get("seeds") or {}).get(state.know.get("seeds_for") or "")
+        if plants is None or not table or plants <= 0:
+            return plants
+        if plants <= len(table):
+            return int(table[plants - 1])
+        return -(-plants * int(table[-1]) // len(table))
+
+
+def at_climate(table: dict[str, Any] | None, climate: str, cover: str) -> Any:
+    """A table's entry for a house's own climate, else for its cover, else the one for all."""
+    if table is None:
+        return None
+    for name in (climate, cover):
+        if name in table:
+            return table[name]
+    return table.get("*")
+
+
+def slack(know: Knowledge) -> list[int]:
+    """Days before and after a household's own sowing day within which it is still that sowing."""
+    given = (know.rulebook.get("slack") or {}).get("sow_on")
+    return given if given else [7, 14]
+
+
+def occurrence(prefix: str, last: int | None, know: Knowledge) -> tuple[str, int | None]:
+    """The id of the next turn of something that repeats, and the day the last one was done or let go."""
+    while True:
+        job = prefix if last is None else f"{prefix}.{iso(last)}"
+        let_go = know.let_go_on(job)
+        if let_go is None or let_go >= know.today or (last is not None and let_go <= last):
+            return job, last
+        last = let_go
+
+
+def raising_place(ground: Ground) -> str | None:
+    """Where seed is raised when nobody has said: the first propagator, else bench, else shelf, in walking order."""
+    for sort in ("propagator", "bench", "shelf"):
+        found = [place for place in ground.places.values() if place.sort == sort]
+        if found:
+            return min(found, key=lambda place: (ground.walk(place.house), place.walk, place.id)).id
+    return None

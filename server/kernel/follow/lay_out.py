@@ -1,0 +1,348 @@
+"""Lay out: the open steps of each batch as work, with the bounds and links its path gives them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from server.kernel.follow.knowledge import Knowledge, at_climate, occurrence, raising_place, slack
+from server.kernel.follow.left_over import last_sowing_day, look_by, resow_dates, resow_id, spare_work, too_few
+from server.kernel.follow.needs import needs_of
+from server.kernel.follow.progress import Progress, passed_on, progress, spare
+from server.kernel.read.batch_state import BatchState, sow_on
+from server.kernel.read.days import in_season, spoken, year_of
+from server.kernel.read.words import days_words, fill, litres, past
+from server.kernel.when.gaps import gap, gap_words, heat_band, read_sooner
+from server.kernel.when.work import Link, Work
+
+LET_SLIP_DAYS = 90
+"""A batch not begun so long after its last sowing day is no longer asked for."""
+NEAR_END_DAYS = 10
+"""What follows something repeated is not asked for until so shortly before its end, unless somebody waits for it."""
+
+
+def lay_out(know: Knowledge) -> list[Work]:
+    """The open work of every batch, and one quiet job for plants left over."""
+    work: list[Work] = []
+    for state in know.states.values():
+        if state.steps and state.over_on is None and not let_slip(state, know):
+            work.extend(_batch_work(state, know))
+    return work
+
+
+def let_slip(state: BatchState, know: Knowledge) -> bool:
+    """Whether a batch was never begun, and its day is so long gone that nobody is asked for it any more."""
+    if state.begun:
+        return False
+    by = _first_by(state, know)
+    if by is None:
+        return state.year < year_of(know.today) - 1
+    return by + LET_SLIP_DAYS < know.today
+
+
+def _first_by(state: BatchState, know: Knowledge) -> int | None:
+    own = sow_on(state)
+    if own is not None:
+        return own + int(slack(know)[1])
+    return last_sowing_day(state)
+
+
+def _batch_work(state: BatchState, know: Knowledge) -> list[Work]:
+    standings = [progress(state, index) for index in range(len(state.steps))]
+    ends = [_ends_on(state, index) for index in range(len(state.steps))]
+    work: list[Work] = []
+    for index, step in enumerate(state.steps):
+        if state.frosted_on is not None and step["verb"] not in ("pick", "clear"):
+            continue
+        job = _step_work(state, index, standings, ends, know)
+        if job is not None:
+            work.append(job)
+    left_over = spare(state)
+    if left_over > 0:
+        work.append(spare_work(state, left_over, know))
+    missing = too_few(state, know)
+    if missing > 0:
+        count = missing if state.counted and state.want is not None else None
+        again = _bare(state, state.moving[0], resow_id(state), count, know)
+        resow_dates(again, state, know)
+        again.let_go = know.let_go_on(again.id) is not None
+        work.append(again)
+    return work
+
+
+def _ends_on(state: BatchState, index: int) -> int | None:
+    """The last day of a repeating step, as far as it is known."""
+    step = state.steps[index]
+    days: list[int] = []
+    if step.get("until"):
+        days.append(in_season(step["until"], state.year))
+    first = state.first[index]
+    if step.get("span") is not None and first is not None:
+        days.append(first + step["span"])
+    return min(days) if days else None
+
+
+def _step_work(
+    state: BatchState, index: int, standings: list[Progress], ends: list[int | None], know: Knowledge
+) -> Work | None:
+    step = state.steps[index]
+    stands = standings[index]
+    every = step.get("every")
+    prefix = f"{state.id}.{step['id']}"
+    if not stands.open:
+        return None
+    job, last = prefix, None
+    if every is not None:
+        if ends[index] is not None and know.today > (ends[index] or 0):
+            return None
+        job, last = occurrence(prefix, state.last[index], know)
+    if step["verb"] == "emerge" and _past_hope(state, index, know):
+        return None
+    work = _bare(state, index, job, stands.count, know)
+    work.let_go = know.let_go_on(job) is not None
+    work.repeat = every
+    work.not_after = ends[index] if every is not None else None
+    work.season = step.get("season")
+    if last is not None and every is not None:
+        again = f"{past(step['verb'])} {spoken(last)}, every {days_words(every)}"
+        work.lower.append((last + every - every // 3, again))
+        work.aims.append((last + every, again))
+        work.upper.append((last + every + every // 2, again))
+    else:
+        if step["verb"] == "emerge":
+            _resow_note(work, state, know)
+        _own_dates(work, state, index, know)
+        _path_dates(work, state, index, standings, ends, know)
+    if state.frosted_on is not None:
+        frost = f"frost on {spoken(state.frosted_on)}: pick what is left and clear"
+        work.lower = [(state.frosted_on, frost)]
+        work.aims = [(state.frosted_on + (1 if step["verb"] == "clear" else 0), frost)]
+        work.upper = [(state.frosted_on + 3, frost)]
+        work.gate = work.season = None
+    return work
+
+
+def _past_hope(state: BatchState, index: int, know: Knowledge) -> bool:
+    """Some came up, and the time for more is over."""
+    by = look_by(state, know)
+    return state.first[index] is not None and by is not None and know.today > by
+
+
+def _resow_note(work: Work, state: BatchState, know: Knowledge) -> None:
+    by, last_useful = look_by(state, know), last_sowing_day(state)
+    if by is not None and last_useful is not None and last_useful >= know.today:
+        work.notes.append(f"if none are up by {spoken(by)}, sow again: the last useful day is {spoken(last_useful)}")
+
+
+def _bare(state: BatchState, index: int, job: str, count: int | None, know: Knowledge) -> Work:
+    """The work without its dates: what it says, writes, takes and needs."""
+    step = state.steps[index]
+    verb, place = step["verb"], _place_of(state, index, know)
+    seeds = None
+    if verb == "sow" and any(s["verb"] == "emerge" for s in state.steps):
+        seeds = know.seeds_for(state, count)
+        count = seeds
+    say, lead, pot_l = step["say"], step["lead"], step.get("pot_l")
+    finishing = state.fields.get("pot_l") if index == state.final_step else None
+    if finishing is not None:
+        say, lead, pot_l = f"Stand {{plants}} in {litres(finishing)} L pots", len("Stand"), finishing
+    title = fill(say, state.know, count, know.ground.name(state.final), seeds)
+    writes: dict[str, Any] = {"did": verb, "batch": state.id}
+    if step.get("stage"):
+        came_from = state.main_place(below=index)
+        if place is not None:
+            writes["to_place"] = place
+            if came_from is not None and came_from != place:
+                writes["place"] = came_from
+        if pot_l is not None:
+            writes["pot_l"] = pot_l
+    elif place is not None:
+        writes["place"] = place
+    work = Work(
+        id=job,
+        verb=verb,
+        title=title,
+        lead=lead,
+        subject=state.variety_name,
+        writes=writes,
+        batch=state.id,
+        place=place,
+        count=count,
+    )
+    work.goes_in = bool(step.get("stage")) and step.get("where") == "final"
+    fixed, each = step.get("minutes") or [5, 0]
+    work.minutes = fixed + -(-each * (count if count is not None else 10) // 10)
+    work.needs = needs_of(step, count, finishing)
+    work.cautions = list(step.get("cautions") or [])
+    work.hint = step.get("hint")
+    work.ways_out = step.get("ways_out")
+    return work
+
+
+def _place_of(state: BatchState, index: int, know: Knowledge) -> str | None:
+    """Where the work of a step is: where plants end, where they are raised, or where they stand now."""
+    step = state.steps[index]
+    before = [moving for moving in state.moving if moving < index]
+    if step.get("stage"):
+        if step.get("where") == "final" and state.final is not None:
+            return state.final
+        here = state.main_place(below=index)
+    else:
+        here = state.main_place(at_least=before[-1]) if before else None
+    if here is not None:
+        return here
+    anywhere = state.main_place()
+    if anywhere is not None:
+        return anywhere
+    after_planting = index >= state.final_step
+    if (after_planting or step.get("where") == "final" or state.steps[0].get("where") == "final") and state.final:
+        return state.final
+    return raising_place(know.ground) or state.final
+
+
+def _own_dates(work: Work, state: BatchState, index: int, know: Knowledge) -> None:
+    step = state.steps[index]
+    own = sow_on(state) if index == 0 else None
+    if own is not None:
+        before, after = slack(know)
+        chosen = f"your own day, {spoken(own)}"
+        work.lower.append((own - before, chosen))
+        work.aims.append((own, chosen))
+        work.upper.append((own + after, chosen))
+    else:
+        window = at_climate(step.get("window"), state.climate, state.cover)
+        if window:
+            for key, bounds in (("from", work.lower), ("aim", work.aims), ("by", work.upper)):
+                if window.get(key):
+                    bounds.append((in_season(window[key], state.year), window.get("why") or "the calendar"))
+    gate = step.get("gate")
+    if gate is None:
+        return
+    heated = know.ground.heated_to_c(state.final)
+    if heated is not None and heated >= gate["night_c"]:
+        work.notes.append(f"kept at {heated} °C, so no waiting for warm nights")
+        return
+    opens = at_climate(gate["at"], state.climate, state.cover)
+    if opens:
+        work.gate = (in_season(opens, state.year), gate["text"])
+        work.gate_id = f"{step['id']}.{state.cover}"
+    sure = (gate.get("sure") or {}).get(state.climate)
+    if sure:
+        work.notes.append(f"nine nights in ten stay above {gate['least_c']} °C from {spoken(in_season(sure, state.year))}")
+    says = (know.rulebook.get("house_says") or {}).get(state.climate)
+    if says:
+        work.notes.append(says)
+
+
+def _path_dates(
+    work: Work,
+    state: BatchState,
+    index: int,
+    standings: list[Progress],
+    ends: list[int | None],
+    know: Knowledge,
+) -> None:
+    links = [link for link in state.steps[index].get("after") or [] if _find(state, link["step"]) is not None]
+    if not links and index > 0:
+        before = [moving for moving in state.moving if moving < index]
+        if before:
+            links = [{"step": state.steps[before[-1]]["id"], "min": 0, "aim": None, "max": None}]
+    for link in links:
+        on = _find(state, link["step"])
+        if on is not None and on < index:
+            _follow(work, state, link, on, standings[on], ends[on], know)
+
+
+def _find(state: BatchState, name: str) -> int | None:
+    for index, step in enumerate(state.steps):
+        if step["id"] == name:
+            return index
+    return None
+
+
+def _follow(
+    work: Work,
+    state: BatchState,
+    link: dict[str, Any],
+    on: int,
+    stands: Progress,
+    ends: int | None,
+    know: Knowledge,
+) -> None:
+    """Dates that come from an earlier step: from the day it was done, or through a link while it is open."""
+    step = state.steps[on]
+    joined = _link(state, link, on, know)
+    let_go = know.let_go_on(joined.on)
+    if step.get("every") is not None:
+        _follow_repeat(work, state, joined, on, ends, know)
+    elif stands.since is not None or let_go is not None:
+        since = stands.since if stands.since is not None else (let_go or know.today)
+        _bound(work, joined, since, f"{past(step['verb'])} {spoken(since)}", know)
+    elif stands.open:
+        work.links.append(joined)
+    else:
+        passed = passed_on(state, on)
+        if passed is not None:
+            _bound(work, joined, passed, f"{past(step['verb'])} by {spoken(passed)}", know)
+
+
+def _follow_repeat(work: Work, state: BatchState, link: Link, on: int, ends: int | None, know: Knowledge) -> None:
+    """What comes after something repeated counts from its end; it may be done from the last time on."""
+    step, last = state.steps[on], state.last[on]
+    if last is None and (ends is None or know.today <= ends):
+        span = step.get("span")
+        if span is not None and ends is not None:  # whichever end comes first ends it
+            link.latest = (ends + (link.aim or 0), ends + (link.max or link.aim or 0))
+        if span is not None and link.aim is not None:
+            link.aim += span
+            link.max = None if link.max is None else link.max + span
+        if span is None and ends is not None:
+            _at_the_end(work, link, step, ends)
+            link.aim = link.max = None
+        work.links.append(link)
+        return
+    done = last if last is not None else (ends or know.today)
+    soonest = (done + link.min, f"{past(step['verb'])} {spoken(done)}")
+    work.hurried.append(soonest)
+    if ends is None or ends - NEAR_END_DAYS <= soonest[0]:
+        work.lower.append(soonest)
+    else:
+        work.lower.append((ends - NEAR_END_DAYS, f"{past(step['verb'])} until about {spoken(ends)}"))
+    if ends is not None:
+        _at_the_end(work, link, step, ends)
+
+
+def _at_the_end(work: Work, link: Link, step: dict[str, Any], ends: int) -> None:
+    ending = f"{past(step['verb'])} until {spoken(ends)}"
+    work.aims.append((ends + (link.aim or 0), ending))
+    if link.max is not None:
+        work.upper.append((ends + link.max, ending))
+
+
+def _link(state: BatchState, link: dict[str, Any], on: int, know: Knowledge) -> Link:
+    place = state.main_place(below=on + 1) or raising_place(know.ground) or state.final
+    if state.steps[0].get("where") == "final":
+        place = state.main_place() or state.final
+    heat = link.get("heat")
+    return Link(
+        on=f"{state.id}.{state.steps[on]['id']}",
+        min=link.get("min") or 0,
+        aim=link.get("aim"),
+        max=link.get("max"),
+        heat=f"{state.climate}|{heat}" if heat else None,
+        emergence=(state.know.get("emerge_days") or {}) if link.get("emergence") else None,
+        cover=know.ground.climate(place),
+        heated_to_c=know.ground.heated_to_c(place),
+        text=past(state.steps[on]["verb"]),
+        why=link.get("why") or "",
+    )
+
+
+def _bound(work: Work, link: Link, since: int, done: str, know: Knowledge) -> None:
+    days = gap(link, since, know.heat)
+    sooner = read_sooner(link, since, days, know.heat)
+    for day, moved, bounds in zip(days, sooner, (work.lower, work.aims, work.upper), strict=True):
+        if day is not None:
+            bounds.append((day, gap_words(link, done, day - since, moved)))
+    band = heat_band(link, since, days[1], know.today, know.heat)
+    if band is not None:
+        work.notes.append(f"most likely between {spoken(band[0])} and {spoken(band[1])}, four years in five")

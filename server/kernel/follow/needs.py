@@ -1,0 +1,25 @@
+"""Needs: what a step takes for so many plants."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from server.kernel.read.words import litres
+
+SETTLING_PER_MILLE = 1150
+"""Compost settles: 15 % over the pot's litres. Source: container volume tables, 15 to 20 %."""
+
+
+def needs_of(step: dict[str, Any], count: int | None, finishing: float | None) -> list[dict[str, Any]]:
+    """What, how much and in which unit; nothing where nobody counts. finishing: litres of the pots they end in, if any."""
+    if count is None:
+        return []
+    needs = [
+        {"what": need["what"], "amount": -(-need["each"] * count // 10), "unit": need.get("unit") or ""}
+        for need in step.get("needs") or []
+    ]
+    if finishing is not None:
+        tenths = int(finishing * 10 + 0.5)
+        needs.append({"what": f"{litres(finishing)} L pots", "amount": count, "unit": ""})
+        needs.append({"what": "compost", "amount": -(-count * tenths * SETTLING_PER_MILLE // 10000), "unit": "L"})
+    return needs

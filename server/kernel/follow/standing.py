@@ -1,0 +1,212 @@
+"""Standing jobs of places: look over each house, water by hand until the watering is connected, check it after."""
+
+from __future__ import annotations
+
+from server.kernel.follow.knowledge import Knowledge, occurrence
+from server.kernel.read.days import civil
+from server.kernel.read.deeds import Deed
+from server.kernel.read.ground import WATER_LINES, Fixture
+from server.kernel.when.work import Work
+
+UNDER_COVER = ("glass", "tunnel", "frame", "indoors")
+
+
+class _Rounds:
+    """When each place was last looked over and watered, and since when plants stand there."""
+
+    def __init__(self, deeds: list[Deed], know: Knowledge) -> None:
+        self.looked: dict[str, int] = {}
+        self.watered: dict[str, int] = {}
+        self.checked: dict[str, int] = {}
+        self.since: dict[str, int] = {}
+        """House or watered place to the first day on which what stands there now came."""
+        self.planted: dict[str, int] = {}
+        """The same for plants that have come to the end of their path."""
+        for deed in deeds:
+            if deed.did == "look" and deed.fixture is not None:
+                self.checked[deed.fixture] = deed.on
+            elif deed.did == "look" and deed.place is not None and deed.batch is None and deed.found is None:
+                self.looked[deed.place] = deed.on
+            elif deed.did == "water" and deed.place is not None and deed.batch is None:
+                self.watered[deed.place] = deed.on
+        for state in know.states.values():
+            if state.over_on is not None:
+                continue
+            for stay in state.stays:
+                if stay.until is None:
+                    for place in know.ground.path(stay.place):
+                        _earliest(self.since, place, stay.since)
+            if state.final_step >= 0:
+                self._note_planted(state.final_step, state.cells, state.first[state.final_step], know)
+
+    def _note_planted(self, final: int, cells: dict[tuple[int, str], int], since: int | None, know: Knowledge) -> None:
+        for (step, where), count in cells.items():
+            if step == final and count > 0 and since is not None:
+                for place in know.ground.path(where):
+                    _earliest(self.planted, place, since)
+
+    def last(self, done: dict[str, int], place: str, know: Knowledge) -> int | None:
+        """When a place, or a place it lies in, had something done."""
+        days = [done[outer] for outer in know.ground.path(place) if outer in done]
+        return max(days) if days else None
+
+
+def _earliest(table: dict[str, int], key: str, day: int) -> None:
+    if key not in table or day < table[key]:
+        table[key] = day
+
+
+def standing_work(deeds: list[Deed], know: Knowledge) -> list[Work]:
+    """The standing jobs of every place in which something grows."""
+    rounds = _Rounds(deeds, know)
+    work: list[Work] = []
+    for place in know.ground.places.values():
+        if place.id not in rounds.since:
+            continue
+        if place.house == place.id and place.cover in UNDER_COVER:
+            work.append(_look_over(place.id, rounds, know))
+        if _watered_here(place.id, know):
+            work.extend(_watering(place.id, rounds, know))
+    return [job for job in work if not (job.let_go and job.repeat)]
+
+
+def _look_over(place: str, rounds: _Rounds, know: Knowledge) -> Work:
+    every = int(know.standing.get("look_every") or 7)
+    job, last = occurrence(f"{place}.over", rounds.last(rounds.looked, place, know), know)
+    name = know.ground.name(place) or place
+    work = Work(
+        id=job,
+        verb="look",
+        title=f"Look over {name}",
+        lead=len("Look over"),
+        subject=name,
+        writes={"did": "look", "place": place},
+        place=place,
+        minutes=know.minutes("look"),
+        repeat=every,
+        hint="Under the leaves, at the tips, on the floor. Jot what you find.",
+    )
+    if last is None:
+        start = max(rounds.since[place], know.today - every)
+        why = "plants stand here, and nobody has looked over them yet"
+        work.lower.append((start, why))
+        work.aims.append((start, why))
+        work.upper.append((start + every, why))
+    else:
+        why = f"every {every} days"
+        work.lower.append((last + every - every // 3, why))
+        work.aims.append((last + every, why))
+        work.upper.append((last + every + every // 2, why))
+    work.let_go = know.let_go_on(job) is not None
+    return work
+
+
+def _watered_here(place: str, know: Knowledge) -> bool:
+    """Whether watering is a matter of this very place: it says how it is watered, or it is a house under cover."""
+    it = know.ground.places[place]
+    if it.watering is not None:
+        return it.watering != "none"
+    says = any(know.ground.places[outer].watering is not None for outer in it.path[1:])
+    return it.house == place and it.cover in UNDER_COVER and not says
+
+
+def _lines(place: str, know: Knowledge) -> list[Fixture]:
+    return [
+        fixture
+        for fixture in know.ground.fixtures.values()
+        if fixture.sort in WATER_LINES and fixture.place is not None and know.ground.inside(fixture.place, place)
+    ]
+
+
+def _watering(place: str, rounds: _Rounds, know: Knowledge) -> list[Work]:
+    lines = _lines(place, know)
+    connected = [line for line in lines if line.connected]
+    if connected:
+        return [_check(line, know, rounds) for line in connected]
+    if not lines and know.ground.places[place].watering in ("drip", "soaker"):
+        return []
+    month = civil(know.today)[1]
+    by_month = (know.standing.get("water_every") or {}).get(know.ground.cover(place)) or [0] * 12
+    every = by_month[month - 1]
+    if not every:
+        return []
+    work = [_by_hand(place, every, rounds, know)]
+    if place in rounds.planted:
+        work.extend(_connect(line, rounds.planted[place], know) for line in lines)
+    return work
+
+
+def _by_hand(place: str, every: int, rounds: _Rounds, know: Knowledge) -> Work:
+    job, last = occurrence(f"{place}.water", rounds.last(rounds.watered, place, know), know)
+    name = know.ground.name(place) or place
+    work = Work(
+        id=job,
+        verb="water",
+        title=f"Water {name} by hand",
+        lead=len("Water"),
+        subject=name,
+        writes={"did": "water", "place": place},
+        place=place,
+        minutes=know.minutes("water"),
+        repeat=every,
+    )
+    day = know.today if last is None else max(last + every, know.today)
+    often = "every day" if every == 1 else f"every {every} days"
+    why = f"{often} until the watering is connected"
+    work.lower.append((day if last is None else last + every, why))
+    work.aims.append((day, why))
+    work.upper.append((day, why))
+    work.let_go = know.let_go_on(job) is not None
+    return work
+
+
+def _connect(line: Fixture, since: int, know: Knowledge) -> Work:
+    first, aim, last = know.standing.get("connect") or [0, 7, 14]
+    job = f"{line.id}.connect"
+    work = Work(
+        id=job,
+        verb="connect",
+        title=f"Connect {line.name}",
+        lead=len("Connect"),
+        subject=line.name,
+        writes={"did": "connect", "fixture": line.id, "place": line.place},
+        place=line.place,
+        fixture=line.id,
+        minutes=know.minutes("connect"),
+        cautions=["electricity"] if "electricity" in (know.rulebook.get("cautions") or {}) else [],
+        hint="This can wait: until it is done, water by hand.",
+    )
+    why = "plants stand here to stay, and are watered by hand"
+    work.lower.append((since + first, why))
+    work.aims.append((since + aim, why))
+    work.upper.append((since + last, why))
+    work.let_go = know.let_go_on(job) is not None
+    return work
+
+
+def _check(line: Fixture, know: Knowledge, rounds: _Rounds) -> Work:
+    every = int(know.standing.get("check_every") or 7)
+    since = rounds.checked.get(line.id)
+    if since is None or (line.since is not None and line.since > since):
+        since = line.since if line.since is not None else know.today
+    job, last = occurrence(f"{line.id}.check", since, know)
+    since = last if last is not None else since
+    work = Work(
+        id=job,
+        verb="look",
+        title=f"Check {line.name}",
+        lead=len("Check"),
+        subject=line.name,
+        writes={"did": "look", "fixture": line.id, "place": line.place},
+        place=line.place,
+        fixture=line.id,
+        minutes=know.minutes("check"),
+        repeat=every,
+        hint="Every emitter drips, nothing leaks, the timer runs.",
+    )
+    why = f"checked every {every} days"
+    work.lower.append((since + every - every // 3, why))
+    work.aims.append((since + every, why))
+    work.upper.append((since + every + every // 2, why))
+    work.let_go = know.let_go_on(job) is not None
+    return work

@@ -1,0 +1,106 @@
+"""Say: a job as plain data, with its state, what is in the way, and where each date comes from."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from server.kernel.follow.knowledge import Knowledge
+from server.kernel.read.days import iso, spoken
+from server.kernel.read.words import days_words, lower_first
+from server.kernel.when.forward import waits_for
+from server.kernel.when.work import Work
+
+Job = dict[str, Any]
+RANKS = {"ready": 0, "done": 1, "waiting": 2, "later": 3, "let go": 4}
+
+
+def say(job: Work, by_id: dict[str, Work], know: Knowledge) -> Job:
+    """One open job, as phones, doors and the command line show it."""
+    in_the_way = _in_the_way(job, by_id, know.today)
+    if job.let_go:
+        state = "let go"
+    elif job.own_from > know.today:
+        state = "later"
+    else:
+        state = "waiting" if in_the_way else "ready"
+    changed = know.changes.get(job.id) or {}
+    return {
+        "id": job.id,
+        "verb": job.verb,
+        "title": job.title,
+        "lead": job.lead,
+        "subject": job.subject,
+        "place": job.place,
+        "house": know.ground.house(job.place),
+        "batch": job.batch,
+        "fixture": job.fixture,
+        "count": job.count,
+        "from": iso(job.start),
+        "aim": iso(job.aim),
+        "by": None if job.by is None else iso(job.by),
+        "state": state,
+        "leeway": None if job.by is None else job.by - know.today,
+        "in_the_way": in_the_way,
+        "why": _why(job),
+        "minutes": job.minutes,
+        "needs": job.needs,
+        "cautions": job.cautions,
+        "part": job.part,
+        "repeat": job.repeat,
+        "for": changed.get("for"),
+        "pinched": _pinched(job),
+        "hint": job.hint,
+        "writes": job.writes,
+        "low": job.low and job.by is None,
+    }
+
+
+def _in_the_way(job: Work, by_id: dict[str, Work], today: int) -> list[dict[str, str]]:
+    found: list[dict[str, str]] = []
+    for link in job.links:
+        before = waits_for(link.on, by_id)
+        if before is None or link.broken:
+            continue
+        text = link.text if not link.path and link.text else lower_first(before.title)
+        found.append({"job": before.id, "text": text})
+    if job.gate is not None and job.gate[0] > today:
+        found.append({"gate": job.gate_id, "text": f"{job.gate[1]}, from about {spoken(job.gate[0])}"})
+    found.extend({block.sort: block.id, "text": block.text} for block in job.blocks)
+    return found
+
+
+def _why(job: Work) -> list[str]:
+    lines: list[str] = []
+    if job.start_why:
+        lines.append(f"from {spoken(job.start)}: {job.start_why}")
+    if job.aim_why and job.aim_why != job.start_why:
+        lines.append(f"best about {spoken(job.aim)}: {job.aim_why}")
+    if job.by is not None and job.by_why and job.by_why != job.start_why:
+        lines.append(f"by {spoken(job.by)}: {job.by_why}")
+    if job.put_off is not None and job.by is not None and job.put_off > job.by:
+        lines.append(f"put off to {spoken(job.put_off)}, {days_words(job.put_off - job.by)} past its by-day")
+    return lines + [note for index, note in enumerate(job.notes) if note not in job.notes[:index]]
+
+
+def _pinched(job: Work) -> str | None:
+    if job.by is None or job.by >= job.bare_start:
+        return None
+    text = f"pinched: not before {spoken(job.bare_start)}"
+    text += f" ({job.start_why})" if job.start_why and job.put_off is None else ""
+    text += f", yet by {spoken(job.by)} ({job.by_why})" if job.by_why else f", yet by {spoken(job.by)}"
+    return text + (f". Ways out: {job.ways_out}" if job.ways_out else "")
+
+
+def walking_key(job: Job, know: Knowledge) -> tuple[int, str, int, int, str, str, str, str, int]:
+    """Sorts jobs for walking: house by house, ready first, then bed by bed, the soonest by-day first."""
+    return (
+        know.ground.walk(job["house"]),
+        job["house"] or "~",
+        RANKS[job["state"]],
+        know.ground.walk(job["place"]),
+        job["place"] or "~",
+        job["by"] or "~",
+        job["from"],
+        job["id"],
+        job["part"],
+    )

@@ -1,0 +1,89 @@
+// @ts-check
+/** Jobs that somebody wrote down by hand. */
+import { parse } from "../read/days.js";
+import { occurrence } from "./knowledge.js";
+import { daysWords } from "../read/words.js";
+import { Work, makeLink } from "../when/work.js";
+
+/**
+ * @typedef {import("../read/deeds.js").Deed} Deed
+ * @typedef {import("./knowledge.js").Knowledge} Knowledge
+ */
+
+const DEFAULT_MINUTES = 10;
+
+/** The open jobs by hand, in order of id. @param {Deed[]} deeds @param {Knowledge} know @returns {Work[]} */
+export function byHand(deeds, know) {
+  /** @type {Map<string, number>} */
+  const last = new Map();
+  for (const deed of deeds) {
+    if (deed.job === null) continue;
+    // with or without the day that a repeat's id ends in
+    const job = [deed.job, deed.job.slice(0, -11)].find((id) => know.changes.has(id));
+    if (job !== undefined) last.set(job, deed.on);
+  }
+  /** @type {Work[]} */
+  const work = [];
+  for (const [id, fields] of know.changes) {
+    if (fields.hand !== true) continue;
+    const every = fields.every_days ?? null;
+    if (last.has(id) && every === null) continue;
+    work.push(workOf(id, fields, every, last.get(id) ?? null, know));
+  }
+  return work;
+}
+
+/**
+ * @param {string} id
+ * @param {any} fields
+ * @param {number | null} every
+ * @param {number | null} last
+ * @param {Knowledge} know
+ * @returns {Work}
+ */
+function workOf(id, fields, every, last, know) {
+  /** @type {[string, number | null]} */
+  const [job, since] = every === null ? [id, null] : occurrence(id, last, know);
+  const state = know.states.get(fields.batch ?? "");
+  const batch = state ? state.id : null;
+  let place = know.ground.path(fields.place).length ? fields.place : null;
+  if (place === null && state) place = state.mainPlace() || state.final;
+  /** @type {any} */
+  const writes = { did: "note" };
+  if (batch !== null) writes.batch = batch;
+  if (place !== null) writes.place = place;
+  const title = fields.title || "A job by hand";
+  const work = new Work({
+    id: job,
+    verb: "note",
+    title,
+    lead: [...title.split(" ")[0]].length,
+    subject: state ? state.varietyName : know.ground.name(place) || "",
+    writes,
+    batch,
+    place,
+    minutes: fields.minutes ?? DEFAULT_MINUTES,
+    repeat: every,
+  });
+  if (since !== null && every !== null) {
+    const why = `every ${daysWords(every)}`;
+    work.lower.push([since + every - Math.floor(every / 3), why]);
+    work.aims.push([since + every, why]);
+    work.upper.push([since + every + Math.floor(every / 2), why]);
+  } else {
+    ownDays(work, fields);
+  }
+  for (const other of fields.waits_on || []) if (other !== job) work.links.push(makeLink({ on: other, path: false }));
+  work.letGo = know.letGoOn(job) !== null;
+  return work;
+}
+
+/** @param {Work} work @param {any} fields */
+function ownDays(work, fields) {
+  const written = "written down by hand";
+  if (fields.from) {
+    work.lower.push([parse(fields.from), written]);
+    work.aims.push([parse(fields.from), written]);
+  }
+  if (fields.by_day) work.upper.push([parse(fields.by_day), written]);
+}

@@ -1,0 +1,116 @@
+// @ts-check
+/** Knowledge: what every layer of laying out needs to hand: rulebook, ground, batches, changes to jobs and the day. */
+import { iso, parse } from "../read/days.js";
+import { Heat } from "../when/heat.js";
+
+/**
+ * @typedef {import("../read/batch-state.js").BatchState} BatchState
+ * @typedef {import("../read/ground.js").Ground} Ground
+ */
+
+/** What every layer of laying out needs to hand. */
+export class Knowledge {
+  /**
+   * @param {any} rulebook
+   * @param {Ground} ground
+   * @param {Map<string, BatchState>} states
+   * @param {Map<string, any>} changes fields of `job` records by id: put off, let go, whom it is for
+   * @param {number} today
+   */
+  constructor(rulebook, ground, states, changes, today) {
+    this.rulebook = rulebook;
+    this.ground = ground;
+    this.states = states;
+    this.changes = changes;
+    this.today = today;
+    this.heat = new Heat(rulebook);
+    this.standing = rulebook.standing || {};
+  }
+
+  /** The day a job was let go; null if it was not. @param {string} job @returns {number | null} */
+  letGoOn(job) {
+    const fields = this.changes.get(job);
+    if (fields === undefined || fields.let_go !== true) return null;
+    return fields.let_go_on ? parse(fields.let_go_on) : this.today;
+  }
+
+  /** Minutes of a standing job. @param {string} name @returns {number} */
+  minutes(name) {
+    return (this.standing.minutes || {})[name] ?? 5;
+  }
+
+  /**
+   * Seeds to sow so that so many plants come, 95 % sure.
+   * @param {BatchState} state
+   * @param {number | null} plants
+   * @returns {number | null}
+   */
+  seedsFor(state, plants) {
+    const table = (this.rulebook.seeds || {})[state.know.seeds_for || ""] || [];
+    if (plants === null || !table.length || plants <= 0) return plants;
+    if (plants <= table.length) return table[plants - 1];
+    return Math.ceil((plants * table[table.length - 1]) / table.length);
+  }
+}
+
+/**
+ * A table's entry for a house's own climate, else for its cover, else the one for all.
+ * @param {any} table
+ * @param {string} climate
+ * @param {string} cover
+ * @returns {any}
+ */
+export function atClimate(table, climate, cover) {
+  if (table === null || table === undefined) return null;
+  for (const name of [climate, cover]) if (name in table) return table[name];
+  return table["*"] ?? null;
+}
+
+/**
+ * Days before and after a household's own sowing day within which it is still that sowing.
+ * @param {Knowledge} know
+ * @returns {number[]}
+ */
+export function slack(know) {
+  return (know.rulebook.slack || {}).sow_on || [7, 14];
+}
+
+/**
+ * The id of the next turn of something that repeats, and the day the last one was done or let go.
+ * @param {string} prefix
+ * @param {number | null} last
+ * @param {Knowledge} know
+ * @returns {[string, number | null]}
+ */
+export function occurrence(prefix, last, know) {
+  let since = last;
+  for (;;) {
+    const job = since === null ? prefix : `${prefix}.${iso(since)}`;
+    const letGo = know.letGoOn(job);
+    if (letGo === null || letGo >= know.today || (since !== null && letGo <= since)) return [job, since];
+    since = letGo;
+  }
+}
+
+/**
+ * Where seed is raised when nobody has said: the first propagator, else bench, else shelf, in walking order.
+ * @param {Ground} ground
+ * @returns {string | null}
+ */
+export function raisingPlace(ground) {
+  for (const sort of ["propagator", "bench", "shelf"]) {
+    /** @type {import("../read/ground.js").Place | null} */
+    let best = null;
+    for (const place of ground.places.values()) {
+      if (place.sort !== sort) continue;
+      if (best === null) {
+        best = place;
+        continue;
+      }
+      const order = ground.walk(place.house) - ground.walk(best.house) || place.walk - best.walk;
+      if (order < 0 || (order === 0 && place.id < best.id)) best = place;
+    }
+    if (best !== null) return best.id;
+  }
+  return null;
+}

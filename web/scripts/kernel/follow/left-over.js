@@ -1,0 +1,118 @@
+// @ts-check
+/** Left over or too few: one quiet job for spare plants, and a call to sow again when too few came up. */
+import { inSeason, iso, spoken } from "../read/days.js";
+import { emergenceDays } from "../when/gaps.js";
+import { atClimate } from "./knowledge.js";
+import { plantsWords } from "../read/words.js";
+import { Work } from "../when/work.js";
+
+/**
+ * @typedef {import("../read/batch-state.js").BatchState} BatchState
+ * @typedef {import("./knowledge.js").Knowledge} Knowledge
+ */
+
+/** @param {BatchState} state @param {number} count @param {Knowledge} know @returns {Work} */
+export function spareWork(state, count, know) {
+  const job = `${state.id}.spare`;
+  /** @type {import("../read/batch-state.js").Cell | null} */
+  let lowest = null;
+  for (const cell of state.cells.values()) {
+    if (cell.count <= 0 || cell.where === "") continue;
+    if (lowest === null) {
+      lowest = cell;
+      continue;
+    }
+    const order = Number(state.isSeed(cell.step)) - Number(state.isSeed(lowest.step)) || cell.step - lowest.step;
+    if (order < 0 || (order === 0 && cell.where < lowest.where)) lowest = cell;
+  }
+  const place = lowest === null ? null : lowest.where;
+  /** @type {any} */
+  const writes = { did: "lose", batch: state.id };
+  if (place !== null) writes.place = place;
+  const words = plantsWords(state.know, count);
+  const work = new Work({
+    id: job,
+    verb: "lose",
+    title: `Decide on ${count} spare ${words.slice(words.indexOf(" ") + 1)}`,
+    lead: "Decide".length,
+    subject: state.varietyName,
+    writes,
+    batch: state.id,
+    place,
+    count,
+    minutes: know.minutes("spare"),
+    low: true,
+    hint: "Give them away, keep a few against losses, or let this go. Ticking writes that they are gone.",
+  });
+  work.notes.push(`${state.want} were wanted, and ${count} more stand`);
+  work.letGo = know.letGoOn(job) !== null;
+  return work;
+}
+
+/** The last day on which sowing this batch is still of use. @param {BatchState} state @returns {number | null} */
+export function lastSowingDay(state) {
+  const window = atClimate(state.steps[0].window, state.climate, state.cover);
+  return window && window.by ? inSeason(window.by, state.year) : null;
+}
+
+/**
+ * The day by which all that will come up has come up; null before sowing and for what is not sown.
+ * @param {BatchState} state
+ * @param {Knowledge} know
+ * @returns {number | null}
+ */
+export function lookBy(state, know) {
+  if (state.moving.length < 2 || state.steps[state.moving[1]].verb !== "emerge") return null;
+  const sown = state.last[state.moving[0]];
+  return sown === null ? null : sown + sownDays(state, sown, know)[2];
+}
+
+/**
+ * How many plants are missing once the time for coming up is over. 0 while there is hope or nothing to be done.
+ * @param {BatchState} state
+ * @param {Knowledge} know
+ * @returns {number}
+ */
+export function tooFew(state, know) {
+  if (state.moving.slice(2).some((index) => state.moved[index] > 0) || state.frostedOn !== null) return 0;
+  const by = lookBy(state, know);
+  const lastUseful = lastSowingDay(state);
+  if (by === null || know.today <= by || (lastUseful !== null && lastUseful < know.today)) return 0;
+  const came = state.moved[state.moving[1]];
+  if (state.want === null || !state.counted) return came === 0 ? 1 : 0;
+  return Math.max(state.want - came, 0);
+}
+
+/** Turn a sowing's work into the call to sow again. @param {Work} work @param {BatchState} state @param {Knowledge} know */
+export function resowDates(work, state, know) {
+  const by = lookBy(state, know);
+  const lastUseful = lastSowingDay(state);
+  if (by === null) return;
+  const came = state.counted ? state.moved[state.moving[1]] : 0;
+  work.title = `Sow again ${plantsWords(state.know, null)}: ${came ? `only ${came} up` : "none up"}`;
+  work.lead = "Sow again".length;
+  const resow = (know.rulebook.slack || {}).resow ?? 3;
+  const sown = state.last[state.moving[0]];
+  work.lower.push([by, `sown ${spoken(sown !== null ? sown : by)}, all that will come has come`]);
+  work.aims.push([by + resow, "the sooner the better"]);
+  if (lastUseful !== null) work.upper.push([lastUseful, "the last useful day to sow"]);
+}
+
+/** The id of the call to sow again after the last sowing. @param {BatchState} state @returns {string} */
+export function resowId(state) {
+  return `${state.id}.resow.${iso(state.last[state.moving[0]] || 0)}`;
+}
+
+/**
+ * Days to the first, most and all seedlings of what was sown on a day, where it stands.
+ * @param {BatchState} state
+ * @param {number} sown
+ * @param {Knowledge} know
+ * @returns {[number, number, number]}
+ */
+export function sownDays(state, sown, know) {
+  const place = state.mainPlace();
+  const heated = know.ground.heatedToC(place);
+  const tempC = heated !== null ? heated : know.heat.meanC(know.ground.climate(place), sown);
+  return emergenceDays(state.know.emerge_days || {}, tempC);
+}

@@ -1,0 +1,115 @@
+// @ts-check
+/** Progress: which steps of a batch's path are done, which are open, and for how many plants. */
+
+/**
+ * @typedef {import("../read/batch-state.js").BatchState} BatchState
+ * @typedef {{open: boolean, since: number | null, count: number | null}} Progress How one step stands. `since` is the
+ *   day it was done or passed; `count` is what is still to do, null for all.
+ */
+
+/** Verbs whose tick is for the whole batch: nobody counts how many were looked at. */
+export const UNCOUNTED = ["emerge", "install", "look", "clear", "water", "note", "connect", "harden_off"];
+
+/** How a step of a batch stands. @param {BatchState} state @param {number} index @returns {Progress} */
+export function progress(state, index) {
+  return state.steps[index].stage ? moving(state, index) : notMoving(state, index);
+}
+
+/** The first day on which a later step was done. @param {BatchState} state @param {number} index */
+export function passedOn(state, index) {
+  /** @type {number | null} */
+  let first = null;
+  for (let later = index + 1; later < state.first.length; later += 1) {
+    const day = state.first[later];
+    if (day !== null && (first === null || day < first)) first = day;
+  }
+  return first;
+}
+
+/** @param {BatchState} state @param {number} index @returns {Progress} */
+function moving(state, index) {
+  const step = state.steps[index];
+  const moved = state.moved[index];
+  const since = state.last[index] !== null ? state.last[index] : passedOn(state, index);
+  const laterBegun = state.moving.some((later) => later > index && state.moved[later] > 0);
+  const begun = moved > 0 || state.first[index] !== null;
+  const enough = state.want !== null && moved >= state.want;
+  if (index === state.moving[0]) {
+    const done = begun && (laterBegun || !state.counted || state.want === null || enough);
+    return { open: !done, since: begun ? since : null, count: firstCount(state, moved) };
+  }
+  if (step.verb === "emerge") {
+    const done = begun && (laterBegun || !state.counted || state.want === null || enough || state.seeds() === 0);
+    return { open: !done, since: begun ? since : null, count: null };
+  }
+  const below = state.live({ below: index });
+  const done = begun && (!state.counted || enough || below === 0);
+  const count = UNCOUNTED.includes(step.verb) ? null : toMove(state, index, moved, below);
+  return { open: !done, since: begun ? since : null, count };
+}
+
+/** @param {BatchState} state @param {number} moved @returns {number | null} */
+function firstCount(state, moved) {
+  if (!state.counted || state.want === null) return null;
+  return Math.max(state.want - moved, 0);
+}
+
+/**
+ * How many plants a moving step is open for. Before pricking out begins it is all that came up.
+ * @param {BatchState} state
+ * @param {number} index
+ * @param {number} moved
+ * @param {number} below
+ * @returns {number | null}
+ */
+function toMove(state, index, moved, below) {
+  if (!state.counted) return null;
+  const wanted = state.want !== null ? state.want - moved : null;
+  const before = Math.max(...state.moving.filter((other) => other < index));
+  const ready = state.live({ atLeast: before, below: index });
+  if (state.steps[index].verb === "prick_out" && moved === 0 && below > 0) return below;
+  if (ready > 0 || below > 0) {
+    const there = ready || below;
+    return wanted === null ? there : Math.min(wanted, there);
+  }
+  const sown = state.seeds();
+  if (wanted === null) return sown || null;
+  return sown > 0 ? Math.min(wanted, sown) : wanted;
+}
+
+/** @param {BatchState} state @param {number} index @returns {Progress} */
+function notMoving(state, index) {
+  const step = state.steps[index];
+  const since = state.last[index];
+  const before = state.moving.filter((other) => other < index);
+  const reached = before.length ? state.live({ atLeast: before[before.length - 1] }) : 0;
+  const count = UNCOUNTED.includes(step.verb) || !state.counted ? null : reached || state.want;
+  if ((step.every ?? null) !== null) return { open: true, since, count };
+  if (since !== null) {
+    const left = step.verb === "pick" ? reached : reached - state.doneCount[index];
+    if (state.tickedWhole[index] || UNCOUNTED.includes(step.verb) || !state.counted || left <= 0) {
+      return { open: false, since, count: null };
+    }
+    return { open: true, since, count: left };
+  }
+  const laterMoved = state.moving.some((later) => later > index && state.moved[later] > 0);
+  const laterDone = passedOn(state, index);
+  if (laterMoved || (step.verb === "look" && laterDone !== null)) return { open: false, since: laterDone, count: null };
+  return { open: true, since: null, count };
+}
+
+/**
+ * Plants left over once a step after coming up has the wanted number. 0 where nobody counts or wants a number.
+ * @param {BatchState} state
+ * @returns {number}
+ */
+export function spare(state) {
+  const want = state.want;
+  if (want === null || !state.counted || state.overOn !== null) return 0;
+  const enough = state.moving
+    .slice(1)
+    .filter((index) => state.steps[index].verb !== "emerge" && state.moved[index] >= want);
+  if (!enough.length) return 0;
+  const surplus = state.picked > 0 ? 0 : state.live() - want;
+  return Math.max(0, surplus, state.live({ below: enough[enough.length - 1] }));
+}

@@ -1,0 +1,245 @@
+// @ts-check
+/** Standing jobs of places: look over each house, water by hand until the watering is connected, check it after. */
+import { civil } from "../read/days.js";
+import { WATER_LINES } from "../read/ground.js";
+import { occurrence } from "./knowledge.js";
+import { Work } from "../when/work.js";
+
+/**
+ * @typedef {import("../read/deeds.js").Deed} Deed
+ * @typedef {import("../read/ground.js").Fixture} Fixture
+ * @typedef {import("../read/ground.js").Place} Place
+ * @typedef {import("./knowledge.js").Knowledge} Knowledge
+ */
+
+const UNDER_COVER = ["glass", "tunnel", "frame", "indoors"];
+
+/** When each place was last looked over and watered, and since when plants stand there. */
+class Rounds {
+  /** @param {Deed[]} deeds @param {Knowledge} know */
+  constructor(deeds, know) {
+    /** @type {Map<string, number>} */
+    this.looked = new Map();
+    /** @type {Map<string, number>} */
+    this.watered = new Map();
+    /** @type {Map<string, number>} */
+    this.checked = new Map();
+    /** @type {Map<string, number>} House or watered place to the first day on which what stands there now came. */
+    this.since = new Map();
+    /** @type {Map<string, number>} The same for plants that have come to the end of their path. */
+    this.planted = new Map();
+    for (const deed of deeds) {
+      if (deed.did === "look" && deed.fixture !== null) this.checked.set(deed.fixture, deed.on);
+      else if (deed.did === "look" && deed.place !== null && deed.batch === null && deed.found === null) {
+        this.looked.set(deed.place, deed.on);
+      } else if (deed.did === "water" && deed.place !== null && deed.batch === null) this.watered.set(deed.place, deed.on);
+    }
+    for (const state of know.states.values()) {
+      if (state.overOn !== null) continue;
+      for (const stay of state.stays) {
+        if (stay.until !== null) continue;
+        for (const place of know.ground.path(stay.place)) earliest(this.since, place, stay.since);
+      }
+      const final = state.finalStep;
+      const since = final >= 0 ? state.first[final] : null;
+      if (since === null) continue;
+      for (const cell of state.cells.values()) {
+        if (cell.step !== final || cell.count <= 0) continue;
+        for (const place of know.ground.path(cell.where)) earliest(this.planted, place, since);
+      }
+    }
+  }
+
+  /**
+   * When a place, or a place it lies in, had something done.
+   * @param {Map<string, number>} done
+   * @param {string} place
+   * @param {Knowledge} know
+   * @returns {number | null}
+   */
+  last(done, place, know) {
+    /** @type {number | null} */
+    let latest = null;
+    for (const outer of know.ground.path(place)) {
+      const day = done.get(outer);
+      if (day !== undefined && (latest === null || day > latest)) latest = day;
+    }
+    return latest;
+  }
+}
+
+/** @param {Map<string, number>} table @param {string} key @param {number} day */
+function earliest(table, key, day) {
+  const held = table.get(key);
+  if (held === undefined || day < held) table.set(key, day);
+}
+
+/**
+ * The standing jobs of every place in which something grows.
+ * @param {Deed[]} deeds
+ * @param {Knowledge} know
+ * @returns {Work[]}
+ */
+export function standingWork(deeds, know) {
+  const rounds = new Rounds(deeds, know);
+  /** @type {Work[]} */
+  const work = [];
+  for (const place of know.ground.places.values()) {
+    if (!rounds.since.has(place.id)) continue;
+    if (place.house === place.id && UNDER_COVER.includes(place.cover)) work.push(lookOver(place.id, rounds, know));
+    if (wateredHere(place, know)) work.push(...watering(place, rounds, know));
+  }
+  return work.filter((job) => !(job.letGo && job.repeat));
+}
+
+/** @param {Work} work @param {number} from @param {number} aim @param {number} by @param {string} why */
+function setDates(work, from, aim, by, why) {
+  work.lower.push([from, why]);
+  work.aims.push([aim, why]);
+  work.upper.push([by, why]);
+}
+
+/** @param {string} place @param {Rounds} rounds @param {Knowledge} know @returns {Work} */
+function lookOver(place, rounds, know) {
+  const every = know.standing.look_every || 7;
+  const [job, last] = occurrence(`${place}.over`, rounds.last(rounds.looked, place, know), know);
+  const name = know.ground.name(place) || place;
+  const work = new Work({
+    id: job,
+    verb: "look",
+    title: `Look over ${name}`,
+    lead: "Look over".length,
+    subject: name,
+    writes: { did: "look", place },
+    place,
+    minutes: know.minutes("look"),
+    repeat: every,
+    hint: "Under the leaves, at the tips, on the floor. Jot what you find.",
+  });
+  if (last === null) {
+    const start = Math.max(/** @type {number} */ (rounds.since.get(place)), know.today - every);
+    setDates(work, start, start, start + every, "plants stand here, and nobody has looked over them yet");
+  } else {
+    setDates(
+      work,
+      last + every - Math.floor(every / 3),
+      last + every,
+      last + every + Math.floor(every / 2),
+      `every ${every} days`,
+    );
+  }
+  work.letGo = know.letGoOn(job) !== null;
+  return work;
+}
+
+/**
+ * Whether watering is a matter of this very place: it says how it is watered, or it is a house under cover.
+ * @param {Place} place
+ * @param {Knowledge} know
+ * @returns {boolean}
+ */
+function wateredHere(place, know) {
+  if (place.watering !== null) return place.watering !== "none";
+  const says = place.path
+    .slice(1)
+    .some((outer) => /** @type {Place} */ (know.ground.places.get(outer)).watering !== null);
+  return place.house === place.id && UNDER_COVER.includes(place.cover) && !says;
+}
+
+/** @param {string} place @param {Knowledge} know @returns {Fixture[]} */
+function linesIn(place, know) {
+  return [...know.ground.fixtures.values()].filter(
+    (fixture) => WATER_LINES.includes(fixture.sort) && fixture.place !== null && know.ground.inside(fixture.place, place),
+  );
+}
+
+/** @param {Place} place @param {Rounds} rounds @param {Knowledge} know @returns {Work[]} */
+function watering(place, rounds, know) {
+  const lines = linesIn(place.id, know);
+  const connected = lines.filter((line) => line.connected);
+  if (connected.length) return connected.map((line) => check(line, know, rounds));
+  if (!lines.length && (place.watering === "drip" || place.watering === "soaker")) return [];
+  const month = civil(know.today)[1];
+  const byMonth = (know.standing.water_every || {})[know.ground.cover(place.id)] || new Array(12).fill(0);
+  const every = byMonth[month - 1];
+  if (!every) return [];
+  const work = [waterByHand(place.id, every, rounds, know)];
+  const since = rounds.planted.get(place.id);
+  if (since !== undefined) for (const line of lines) work.push(connect(line, since, know));
+  return work;
+}
+
+/** @param {string} place @param {number} every @param {Rounds} rounds @param {Knowledge} know @returns {Work} */
+function waterByHand(place, every, rounds, know) {
+  const [job, last] = occurrence(`${place}.water`, rounds.last(rounds.watered, place, know), know);
+  const name = know.ground.name(place) || place;
+  const work = new Work({
+    id: job,
+    verb: "water",
+    title: `Water ${name} by hand`,
+    lead: "Water".length,
+    subject: name,
+    writes: { did: "water", place },
+    place,
+    minutes: know.minutes("water"),
+    repeat: every,
+  });
+  const day = last === null ? know.today : Math.max(last + every, know.today);
+  const often = every === 1 ? "every day" : `every ${every} days`;
+  setDates(work, last === null ? day : last + every, day, day, `${often} until the watering is connected`);
+  work.letGo = know.letGoOn(job) !== null;
+  return work;
+}
+
+/** @param {Fixture} line @param {number} since @param {Knowledge} know @returns {Work} */
+function connect(line, since, know) {
+  const [first, aim, last] = know.standing.connect || [0, 7, 14];
+  const job = `${line.id}.connect`;
+  const work = new Work({
+    id: job,
+    verb: "connect",
+    title: `Connect ${line.name}`,
+    lead: "Connect".length,
+    subject: line.name,
+    writes: { did: "connect", fixture: line.id, place: line.place },
+    place: line.place,
+    fixture: line.id,
+    minutes: know.minutes("connect"),
+    cautions: "electricity" in (know.rulebook.cautions || {}) ? ["electricity"] : [],
+    hint: "This can wait: until it is done, water by hand.",
+  });
+  setDates(work, since + first, since + aim, since + last, "plants stand here to stay, and are watered by hand");
+  work.letGo = know.letGoOn(job) !== null;
+  return work;
+}
+
+/** @param {Fixture} line @param {Knowledge} know @param {Rounds} rounds @returns {Work} */
+function check(line, know, rounds) {
+  const every = know.standing.check_every || 7;
+  let since = rounds.checked.get(line.id) ?? null;
+  if (since === null || (line.since !== null && line.since > since)) since = line.since !== null ? line.since : know.today;
+  const [job, last] = occurrence(`${line.id}.check`, since, know);
+  if (last !== null) since = last;
+  const work = new Work({
+    id: job,
+    verb: "look",
+    title: `Check ${line.name}`,
+    lead: "Check".length,
+    subject: line.name,
+    writes: { did: "look", fixture: line.id, place: line.place },
+    place: line.place,
+    fixture: line.id,
+    minutes: know.minutes("check"),
+    repeat: every,
+    hint: "Every emitter drips, nothing leaks, the timer runs.",
+  });
+  setDates(
+    work,
+    since + every - Math.floor(every / 3),
+    since + every,
+    since + every + Math.floor(every / 2),
+    `checked every ${every} days`,
+  );
+  work.letGo = know.letGoOn(job) !== null;
+  return work;
+}

@@ -1,0 +1,127 @@
+// @ts-check
+/** Say: a job as plain data, with its state, what is in the way, and where each date comes from. */
+import { iso, spoken } from "../read/days.js";
+import { waitsFor } from "../when/forward.js";
+import { daysWords, lowerFirst } from "../read/words.js";
+
+/**
+ * @typedef {import("../when/work.js").Work} Work
+ * @typedef {import("../follow/knowledge.js").Knowledge} Knowledge
+ * @typedef {import("../../types.js").Job} Job
+ */
+
+/** @type {Record<string, number>} */
+export const RANKS = { ready: 0, done: 1, waiting: 2, later: 3, "let go": 4 };
+
+/**
+ * One open job, as phones, doors and the command line show it.
+ * @param {Work} job
+ * @param {Map<string, Work>} byId
+ * @param {Knowledge} know
+ * @returns {Job}
+ */
+export function say(job, byId, know) {
+  const way = inTheWay(job, byId, know.today);
+  let state = way.length ? "waiting" : "ready";
+  if (job.letGo) state = "let go";
+  else if (job.ownFrom > know.today) state = "later";
+  const changed = know.changes.get(job.id) || {};
+  return {
+    id: job.id,
+    verb: job.verb,
+    title: job.title,
+    lead: job.lead,
+    subject: job.subject,
+    place: job.place,
+    house: know.ground.house(job.place),
+    batch: job.batch,
+    fixture: job.fixture,
+    count: job.count,
+    from: iso(job.start),
+    aim: iso(job.aim),
+    by: job.by === null ? null : iso(job.by),
+    state: /** @type {Job["state"]} */ (state),
+    leeway: job.by === null ? null : job.by - know.today,
+    in_the_way: way,
+    why: whyOf(job),
+    minutes: job.minutes,
+    needs: job.needs,
+    cautions: job.cautions,
+    part: job.part,
+    repeat: job.repeat,
+    for: changed.for ?? null,
+    pinched: pinchedOf(job),
+    hint: job.hint,
+    writes: job.writes,
+    low: job.low && job.by === null,
+  };
+}
+
+/** @param {Work} job @param {Map<string, Work>} byId @param {number} today */
+function inTheWay(job, byId, today) {
+  /** @type {any[]} */
+  const found = [];
+  for (const link of job.links) {
+    const before = waitsFor(link.on, byId);
+    if (before === null || link.broken) continue;
+    found.push({ job: before.id, text: !link.path && link.text ? link.text : lowerFirst(before.title) });
+  }
+  if (job.gate !== null && job.gate[0] > today) {
+    found.push({ gate: job.gateId, text: `${job.gate[1]}, from about ${spoken(job.gate[0])}` });
+  }
+  for (const block of job.blocks) found.push({ [block.sort]: block.id, text: block.text });
+  return found;
+}
+
+/** @param {Work} job @returns {string[]} */
+function whyOf(job) {
+  /** @type {string[]} */
+  const lines = [];
+  if (job.startWhy) lines.push(`from ${spoken(job.start)}: ${job.startWhy}`);
+  if (job.aimWhy && job.aimWhy !== job.startWhy) lines.push(`best about ${spoken(job.aim)}: ${job.aimWhy}`);
+  if (job.by !== null && job.byWhy && job.byWhy !== job.startWhy) lines.push(`by ${spoken(job.by)}: ${job.byWhy}`);
+  if (job.putOff !== null && job.by !== null && job.putOff > job.by) {
+    lines.push(`put off to ${spoken(job.putOff)}, ${daysWords(job.putOff - job.by)} past its by-day`);
+  }
+  return [...lines, ...job.notes.filter((note, index) => !job.notes.slice(0, index).includes(note))];
+}
+
+/** @param {Work} job @returns {string | null} */
+function pinchedOf(job) {
+  if (job.by === null || job.by >= job.bareStart) return null;
+  let text = `pinched: not before ${spoken(job.bareStart)}`;
+  if (job.startWhy && job.putOff === null) text += ` (${job.startWhy})`;
+  text += job.byWhy ? `, yet by ${spoken(job.by)} (${job.byWhy})` : `, yet by ${spoken(job.by)}`;
+  return text + (job.waysOut ? `. Ways out: ${job.waysOut}` : "");
+}
+
+/**
+ * Sorts jobs for walking: house by house, ready first, then bed by bed, the soonest by-day first.
+ * @param {Job[]} jobs
+ * @param {Knowledge} know
+ * @returns {Job[]}
+ */
+export function sortForWalking(jobs, know) {
+  const keyed = jobs.map((job) => ({
+    job,
+    key: [
+      know.ground.walk(job.house),
+      job.house || "~",
+      RANKS[job.state],
+      know.ground.walk(job.place),
+      job.place || "~",
+      job.by || "~",
+      job.from,
+      job.id,
+      job.part,
+    ],
+  }));
+  keyed.sort((a, b) => {
+    for (let at = 0; at < a.key.length; at += 1) {
+      if (a.key[at] < b.key[at]) return -1;
+      if (a.key[at] > b.key[at]) return 1;
+    }
+    return 0;
+  });
+  return keyed.map((row) => row.job);
+}

@@ -1,0 +1,99 @@
+// @ts-check
+/** Gaps: from the day one thing is done to the days on which the next may, should and must be. */
+import { LONGEST_WAIT_DAYS } from "./heat.js";
+import { daysWords } from "../read/words.js";
+
+/** @typedef {import("./work.js").Link} Link */
+
+/**
+ * `pricked out 24 March + 21 days (first true leaves)`. sooner: days that heat read by a thermometer brought it forward.
+ * @param {Link} link
+ * @param {string} done
+ * @param {number} days
+ * @param {number} sooner
+ * @returns {string}
+ */
+export function gapWords(link, done, days, sooner) {
+  const why = link.why ? ` (${link.why.split("{days}").join(daysWords(days))})` : "";
+  const words = days === 0 ? `${done}${why}` : `${done} + ${daysWords(days)}${why}`;
+  if (sooner === 0) return words;
+  return `${words}, ${daysWords(Math.abs(sooner))} ${sooner > 0 ? "sooner" : "later"} than usual by the heat read there`;
+}
+
+const NOT_MOVED = [0, 0, 0];
+
+/**
+ * For each day of a gap, how many days sooner it is than in a typical year, because of what a thermometer read.
+ * @param {Link} link
+ * @param {number} since
+ * @param {[number, number | null, number | null]} days
+ * @param {import("./heat.js").Heat} heat
+ * @returns {number[]}
+ */
+export function readSooner(link, since, days, heat) {
+  const series = link.heat;
+  if (series === null || !heat.wasRead(series, since)) return NOT_MOVED;
+  return [link.min, link.aim, link.max].map((tenths, at) => {
+    const usual = tenths !== null ? heat.dayUsuallyReached(series, since, tenths) : null;
+    const day = days[at];
+    return usual !== null && day !== null ? usual - day : 0;
+  });
+}
+
+/**
+ * The days between which heat that is still to come will most likely bring the best day; null where nothing is open.
+ * @param {Link} link
+ * @param {number} since
+ * @param {number | null} aim
+ * @param {number} today
+ * @param {import("./heat.js").Heat} heat
+ * @returns {[number, number] | null}
+ */
+export function heatBand(link, since, aim, today, heat) {
+  if (link.heat === null || link.aim === null || aim === null || aim <= today) return null;
+  return heat.band(link.heat, since, link.aim, today);
+}
+
+/**
+ * First, best and last day of what follows something done on a day.
+ * @param {Link} link
+ * @param {number} since
+ * @param {import("./heat.js").Heat} heat
+ * @returns {[number, number | null, number | null]}
+ */
+export function gap(link, since, heat) {
+  if (link.emergence !== null) {
+    const tempC = link.heatedToC !== null ? link.heatedToC : heat.meanC(link.cover, since);
+    const days = emergenceDays(link.emergence, tempC);
+    return [since + days[0], since + days[1], since + days[2]];
+  }
+  if (link.heat !== null) {
+    const first = heat.dayReached(link.heat, since, link.min);
+    const aim = link.aim !== null ? heat.dayReached(link.heat, since, link.aim) : null;
+    const last = link.max !== null ? heat.dayReached(link.heat, since, link.max) : null;
+    const never = heat.knows(link.heat) ? LONGEST_WAIT_DAYS : 0; // never warm enough, or nothing known of this heat
+    return [first !== null ? first : since + never, aim, last];
+  }
+  return [
+    since + link.min,
+    link.aim !== null ? since + link.aim : null,
+    link.max !== null ? since + link.max : null,
+  ];
+}
+
+/**
+ * Days from sowing until the first, most and all that will have come up, at a temperature. Outside the table the nearest
+ * temperature in it stands: at the cool end that is the slowest that is known.
+ * @param {Record<string, number>} table
+ * @param {number | null} tempC
+ * @returns {[number, number, number]}
+ */
+export function emergenceDays(table, tempC) {
+  const degrees = Object.keys(table).map(Number).sort((a, b) => a - b);
+  if (!degrees.length) return [7, 14, 28];
+  const at = tempC === null ? 15 : tempC;
+  let nearest = degrees[0];
+  for (const degree of degrees) if (Math.abs(degree - at) < Math.abs(nearest - at)) nearest = degree;
+  const days = table[String(nearest)];
+  return [days, days + 2, Math.floor((days * 3) / 2) + 3];
+}
