@@ -12,9 +12,9 @@ from server.kernel.follow.knowledge import Knowledge
 from server.kernel.follow.lay_out import let_slip
 from server.kernel.read.batch_state import BatchState
 from server.kernel.read.days import parse, year_of
-from server.kernel.read.deeds import Deed
+from server.kernel.read.deeds import Deed, read_deeds
 from server.kernel.read.merge import Record, visible
-from server.kernel.settle import read
+from server.kernel.read.reading import Reading
 
 REST_AFTER_DAYS = 120
 READINGS_REST_AFTER_DAYS = 730
@@ -25,13 +25,14 @@ COLD_C = 5
 
 def resting(rulebook: dict[str, Any], records: list[Record], today: str) -> list[str]:
     """Ids of records that may rest, sorted: batches long over with all they hold, old place entries and old readings."""
-    know, deeds = read(rulebook, records, today)
+    know = Knowledge(Reading(rulebook, records, today))
+    diary = [record for record in records if record["kind"] == "diary" and visible(record)]
     old = know.today - REST_AFTER_DAYS
     asleep = _asleep(know, old)
     newest: dict[tuple[str | None, ...], str] = {}
     place_deeds: list[tuple[tuple[str | None, ...], str, int]] = []
     ids: set[str] = set(asleep)
-    for deed in deeds:
+    for deed in read_deeds(diary, know.today):
         if _always_needed(deed, know):
             continue
         if deed.batch is not None:

@@ -1,28 +1,26 @@
-"""Settle: records and rulebook in, the list of jobs for a day out. Pure; the same in any order of records."""
+"""Settle: records and rulebook in, the list of jobs for a day out. Pure; the same in any order of records.
+
+A list that is kept takes further records in, and works out again only what hangs together with what they altered.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
-from server.kernel.follow.by_hand import by_hand
-from server.kernel.follow.join import join
+from server.kernel.follow.join import Together, join
 from server.kernel.follow.knowledge import Knowledge
-from server.kernel.follow.lay_out import lay_out
-from server.kernel.follow.standing import standing_work
-from server.kernel.follow.watch import watch_work, watches
-from server.kernel.read.batch_state import begin_batches
+from server.kernel.follow.units import SORTS, Units
 from server.kernel.read.days import parse
-from server.kernel.read.deeds import Deed, read_deeds
-from server.kernel.read.fold import fold
-from server.kernel.read.ground import read_ground
-from server.kernel.read.merge import Record, visible
+from server.kernel.read.merge import Record
+from server.kernel.read.reading import Reading
 from server.kernel.said.done import done_today
 from server.kernel.said.say import Job, say, walking_key
 from server.kernel.when.backward import backward
 from server.kernel.when.forward import forward, in_order
 from server.kernel.when.work import Work
 
-KINDS = ("place", "fixture", "variety", "batch", "diary", "job")
+DONE = "done"
 
 
 def settle(rulebook: dict[str, Any], records: list[Record], today: str) -> list[Job]:
@@ -30,59 +28,81 @@ def settle(rulebook: dict[str, Any], records: list[Record], today: str) -> list[
 
     rulebook: as `server.season.rulebook` makes it. records: merged records of any kinds. today: `YYYY-MM-DD`.
     """
-    know, deeds = read(rulebook, records, today)
-    return settle_read(know, deeds)
+    return Settled(rulebook, records, today).jobs()
 
 
-def settle_read(know: Knowledge, deeds: list[Deed]) -> list[Job]:
-    """The same from records that have been read."""
-    work = lay_out(know) + watch_work(watches(deeds, know), know) + standing_work(deeds, know)
-    work += by_hand(deeds, know)
-    _put_off(work, know)
-    forward(in_order(work), know.heat, know.today)
-    work = join(work, know)
-    _put_off(work, know)
-    _number_parts(work, deeds)
-    ordered = in_order(work)
-    forward(ordered, know.heat, know.today)
-    backward(ordered)
-    by_id = {job.id: job for job in ordered}
-    jobs = [say(job, by_id, know) for job in ordered if not job.dropped]
-    jobs += done_today(deeds, know)
-    jobs.sort(key=lambda job: walking_key(job, know))
-    return jobs
+class Settled:
+    """The list of a day, kept. What it gives out is its own: whoever changes a job changes a copy."""
+
+    def __init__(self, rulebook: dict[str, Any], records: list[Record], today: str) -> None:
+        self._reading = Reading(rulebook, records, today)
+        self._work_all()
+
+    def take(self, records: list[Record]) -> None:
+        """Take in records that are new or have changed."""
+        touched = self._reading.take(records)
+        if touched.everything:
+            self._work_all()
+        else:
+            self._work(self._units.together(self._units.touched(touched)))
+
+    def jobs(self) -> list[Job]:
+        """The list, sorted for walking."""
+        return [job for _, _, job in self._rows]
+
+    def _work_all(self) -> None:
+        self.know = Knowledge(self._reading)
+        self._units = Units(self.know)
+        self._rows: list[tuple[tuple[Any, ...], str, Job]] = []
+        self._work(set(self._units.names()))
+
+    def _work(self, names: set[str]) -> None:
+        """Work some units out, and put their jobs in the place of those they had."""
+        made = {name: self._units.make(name) for name in names}
+        while len(more := self._units.together(made)) > len(made):  # what came hangs together with more than what went
+            made |= {name: self._units.make(name) for name in more - made.keys()}
+        jobs = [(name, job) for name, job in self._settled(made)]
+        jobs += [(DONE, job) for job in done_today(self.know)]
+        rows = [row for row in self._rows if row[1] not in made and row[1] != DONE]
+        rows += [(walking_key(job, self.know), name, job) for name, job in jobs]
+        rows.sort(key=_key)
+        self._rows = rows
+
+    def _settled(self, made: dict[str, list[Work]]) -> Iterable[tuple[str, Job]]:
+        """The jobs of units that hang together, each with the name of its unit."""
+        know = self.know
+        work: list[Work] = []
+        unit_of: dict[int, str] = {}
+        for name in sorted(made, key=_unit_key):
+            work += made[name]
+            unit_of |= {id(job): name for job in made[name]}
+        self._change(work)
+        forward(in_order(work), know.heat, know.today)
+        states = [state for id_, state in know.states.items() if f"batch {id_}" in made]
+        fixtures = [fixture for fixture in self._units.fixtures() if f"fixture {fixture.id}" in made]
+        for fixture, extra in join(Together(work, states, fixtures), know):
+            self._change(extra)
+            work = work + extra
+            unit_of |= {id(job): f"fixture {fixture.id}" for job in extra}
+        ordered = in_order(work)
+        forward(ordered, know.heat, know.today)
+        backward(ordered)
+        by_id = {job.id: job for job in ordered}
+        return [(unit_of[id(job)], say(job, by_id, know)) for job in ordered if not job.dropped]
+
+    def _change(self, work: list[Work]) -> None:
+        """What somebody changed of each job by hand, and which part of it a tick would be."""
+        know = self.know
+        for job in work:
+            until = (know.changes.get(job.id) or {}).get("put_off_until")
+            if until:
+                job.put_off = parse(until)
+            job.part = know.diary.part(job.id) + 1
 
 
-def read(rulebook: dict[str, Any], records: list[Record], today: str) -> tuple[Knowledge, list[Deed]]:
-    """Records sorted into kinds and folded: what every later step works from."""
-    by_kind: dict[str, list[Record]] = {kind: [] for kind in KINDS}
-    for record in records:
-        rows = by_kind.get(record["kind"])
-        if rows is not None and visible(record):
-            rows.append(record)
-    for kind in ("place", "fixture", "batch", "job"):
-        by_kind[kind].sort(key=lambda record: str(record["id"]))
-    day = parse(today)
-    ground = read_ground(by_kind["place"], by_kind["fixture"], rulebook.get("houses") or {})
-    states = begin_batches(by_kind, rulebook, ground)
-    deeds = read_deeds(by_kind["diary"], day)
-    fold(states, deeds, ground, day)
-    changes = {record["id"]: record["fields"] for record in by_kind["job"]}
-    return Knowledge(rulebook, ground, states, changes, day), deeds
+def _unit_key(name: str) -> tuple[int, str]:
+    return SORTS.index(name.split(" ", 1)[0]), name
 
 
-def _number_parts(work: list[Work], deeds: list[Deed]) -> None:
-    """The part a tick would be: one more than this phone has seen of the job."""
-    seen: dict[str, int] = {}
-    for deed in deeds:
-        if deed.job is not None and deed.part is not None:
-            seen[deed.job] = max(seen.get(deed.job, 0), deed.part)
-    for job in work:
-        job.part = seen.get(job.id, 0) + 1
-
-
-def _put_off(work: list[Work], know: Knowledge) -> None:
-    for job in work:
-        until = (know.changes.get(job.id) or {}).get("put_off_until")
-        if until:
-            job.put_off = parse(until)
+def _key(row: tuple[tuple[Any, ...], str, Job]) -> tuple[Any, ...]:
+    return row[0]

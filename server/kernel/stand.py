@@ -10,16 +10,21 @@ from server.kernel.follow.watch import ends_on, watches
 from server.kernel.read.batch_state import BatchState
 from server.kernel.read.days import iso
 from server.kernel.read.merge import Record
-from server.kernel.settle import read, settle_read
+from server.kernel.settle import Settled
 
 SPANS = ("raised", "potted", "planted", "picking")
 
 
 def stand(rulebook: dict[str, Any], records: list[Record], today: str) -> dict[str, Any]:
     """Batches, fixtures, open watches and places as of a day; lists in order of id."""
-    know, deeds = read(rulebook, records, today)
+    return stand_of(Settled(rulebook, records, today))
+
+
+def stand_of(settled: Settled) -> dict[str, Any]:
+    """The same from a list that is kept."""
+    know = settled.know
     jobs: dict[str, dict[str, tuple[str, str]]] = {}
-    for job in settle_read(know, deeds):
+    for job in settled.jobs():
         if job["batch"] is not None and job["state"] not in ("done", "let go"):
             jobs.setdefault(job["batch"], {}).setdefault(job["verb"], (job["aim"], job["by"] or job["aim"]))
     return {
@@ -42,9 +47,9 @@ def stand(rulebook: dict[str, Any], records: list[Record], today: str) -> dict[s
                 "level": watch.level,
                 "looks": watch.looks,
                 "clear": len(watch.clear),
-                "until": iso(ends_on(watch, rulebook["care"][watch.found])),
+                "until": iso(ends_on(watch, know.rulebook["care"][watch.found])),
             }
-            for watch in watches(deeds, know)
+            for watch in watches(know)
         ],
         "places": [_place(id_, know) for id_ in [*know.ground.places, *know.ground.fixtures]],
     }

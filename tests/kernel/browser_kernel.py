@@ -15,13 +15,25 @@ from playwright.sync_api import Browser, Page
 
 PAGE = b"<!doctype html><meta charset=utf-8><title>kernel</title>"
 SCRIPT = """async (cases) => {
-  const [{settle}, {stand}, {fit}, {resting}, {mergeRecord, visible}, stamps, days] = await Promise.all(
+  const [{settle, Settled}, {stand, standOf}, {fit}, {resting}, {mergeRecord, visible}, stamps, days] = await Promise.all(
     ["settle", "stand", "fit", "rest", "read/merge", "read/stamps", "read/days"].map(
       (name) => import(`/scripts/kernel/${name}.js`)));
   const doors = {
     settle: (c) => settle(c.rulebook, c.records, c.today),
     stand: (c) => stand(c.rulebook, c.records, c.today),
     fit: (c) => fit(settle(c.rulebook, c.records, c.today), c.minutes),
+    taking: (c) => {
+      const kept = new Settled(c.rulebook, c.records, c.today);
+      const records = new Map(c.records.map((record) => [record.id, record]));
+      const lists = [];
+      for (const told of c.told) {
+        kept.take(told);
+        for (const record of told) records.set(record.id, record);
+        const anew = settle(c.rulebook, [...records.values()], c.today);
+        lists.push([JSON.stringify(kept.jobs()) === JSON.stringify(anew), anew.length]);
+      }
+      return [lists, kept.jobs(), standOf(kept)];
+    },
     resting: (c) => resting(c.rulebook, c.records, c.today),
     merge: (c) => c.changes.reduce((mine, change) => mergeRecord(mine, change), null),
     visible: (c) => visible(c.record),

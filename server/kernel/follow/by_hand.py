@@ -6,31 +6,29 @@ from typing import Any
 
 from server.kernel.follow.knowledge import Knowledge, occurrence
 from server.kernel.read.days import parse
-from server.kernel.read.deeds import Deed
+from server.kernel.read.diary import stem
 from server.kernel.read.words import days_words
 from server.kernel.when.work import Link, Work
 
 DEFAULT_MINUTES = 10
 
 
-def by_hand(deeds: list[Deed], know: Knowledge) -> list[Work]:
-    """The open jobs by hand, in order of id."""
-    last: dict[str, int] = {}
-    for deed in deeds:
-        if deed.job is not None:
-            for job in (deed.job, deed.job[:-11]):  # with or without the day that a repeat's id ends in
-                if job in know.changes:
-                    last[job] = deed.on
-                    break
-    work: list[Work] = []
-    for id_, fields in know.changes.items():
-        if fields.get("hand") is not True:
-            continue
-        every = fields.get("every_days")
-        if id_ in last and every is None:
-            continue
-        work.append(_work(id_, fields, every, last.get(id_), know))
-    return work
+def by_hand(id_: str, know: Knowledge) -> Work | None:
+    """A job by hand, while it is open."""
+    fields = know.changes.get(id_)
+    if fields is None or fields.get("hand") is not True:
+        return None
+    every, last = fields.get("every_days"), _last_done(id_, know)
+    return None if last is not None and every is None else _work(id_, fields, every, last, know)
+
+
+def _last_done(id_: str, know: Knowledge) -> int | None:
+    """When it was last done; a repeat is told with the day that its id ends in, or without."""
+    by_job = know.diary.by_job
+    days = [deed.on for deed in by_job.get(stem(id_), []) if deed.job == id_]
+    turns = (deed for deed in by_job.get(id_, []) if deed.job is not None and deed.job != id_)
+    days += [deed.on for deed in turns if deed.job not in know.changes]
+    return max(days, default=None)
 
 
 def _work(id_: str, fields: dict[str, Any], every: int | None, last: int | None, know: Knowledge) -> Work:

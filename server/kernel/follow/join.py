@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, field
+
 from server.kernel.follow.knowledge import Knowledge
 from server.kernel.read.batch_state import BatchState
 from server.kernel.read.days import spoken
@@ -13,24 +15,40 @@ TAKE_DOWN_AHEAD_DAYS = 21
 """A fixture may stand until so many days before it is in the way of anything."""
 
 
-def join(work: list[Work], know: Knowledge) -> list[Work]:
-    """The work with its links between batches added, and the taking down that they call for.
+@dataclass(slots=True)
+class Together:
+    """Work that hangs together, with its batches and the fixtures in its way, both in order of id."""
+
+    work: list[Work]
+    states: list[BatchState]
+    fixtures: list[Fixture]
+    by_batch: dict[str, list[Work]] = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.by_batch = {}
+        for job in self.work:
+            if job.batch is not None:
+                self.by_batch.setdefault(job.batch, []).append(job)
+
+    def of(self, batch: str) -> list[Work]:
+        """The work of a batch."""
+        return self.by_batch.get(batch, [])
+
+
+def join(together: Together, know: Knowledge) -> list[tuple[Fixture, list[Work]]]:
+    """The taking down that some work calls for, by fixture; links between batches are added to the work itself.
 
     The work has been through a forward pass alone, so that it is known from when each fixture is in the way.
     """
-    by_batch: dict[str, list[Work]] = {}
-    for job in work:
-        if job.batch is not None:
-            by_batch.setdefault(job.batch, []).append(job)
-    for state in know.states.values():
-        own = [job for job in by_batch.get(state.id, []) if job.goes_in]
+    for state in together.states:
+        own = [job for job in together.of(state.id) if job.goes_in]
         if own:
-            _follow_crop(state, own, by_batch, know)
-            _stand_beside(state, own, by_batch, know)
-    return work + _take_down(work, by_batch, know)
+            _follow_crop(state, own, together, know)
+            _stand_beside(state, own, together, know)
+    return [(fixture, _take_down(fixture, together, know)) for fixture in together.fixtures]
 
 
-def _follow_crop(state: BatchState, own: list[Work], by_batch: dict[str, list[Work]], know: Knowledge) -> None:
+def _follow_crop(state: BatchState, own: list[Work], together: Together, know: Knowledge) -> None:
     before = know.states.get(state.fields.get("follows") or "")
     if before is None or before.id == state.id or before.over_on is not None:
         return
@@ -38,7 +56,7 @@ def _follow_crop(state: BatchState, own: list[Work], by_batch: dict[str, list[Wo
     planted = before.final_step >= 0 and before.moved[before.final_step] > 0
     if planted and not stands:
         return
-    clear = next((job for job in by_batch.get(before.id, []) if job.verb == "clear"), None)
+    clear = next((job for job in together.of(before.id) if job.verb == "clear"), None)
     many = plants_words(before.know, None)
     name = before.variety_name if many in before.variety_name else f"{before.variety_name} {many}"
     for job in own:
@@ -50,33 +68,41 @@ def _follow_crop(state: BatchState, own: list[Work], by_batch: dict[str, list[Wo
             job.blocks.append(Block("batch", before.id, f"{name} still in {where}"))
 
 
-def _stand_beside(state: BatchState, own: list[Work], by_batch: dict[str, list[Work]], know: Knowledge) -> None:
+def _stand_beside(state: BatchState, own: list[Work], together: Together, know: Knowledge) -> None:
     beside = know.states.get(state.fields.get("near") or "")
     if beside is None or beside.id == state.id:
         return
-    for planting in by_batch.get(beside.id, []):
+    for planting in together.of(beside.id):
         if planting.goes_in:
             many = plants_words(beside.know, None)
             for job in own:
                 job.links.append(Link(on=planting.id, path=False, text=f"{many} {past('plant_out')}"))
 
 
-def _take_down(work: list[Work], by_batch: dict[str, list[Work]], know: Knowledge) -> list[Work]:
-    """Work to take down each fixture that is in the way, waiting for what stands on it."""
-    extra: list[Work] = []
-    standing = [fixture for fixture in know.ground.fixtures.values() if fixture.up and fixture.in_way_of]
-    for fixture in standing:
-        if fixture.place is None:
-            continue
-        held_up = [job for job in work if job.verb in fixture.in_way_of and know.ground.inside(job.place, fixture.place)]
-        if not held_up:
-            continue
-        removal = _removal(fixture, min(job.own_from for job in held_up), know)
-        for job in held_up:
-            job.links.append(Link(on=removal.id, path=False, text=f"{fixture.name} taken down"))
-        extra.append(removal)
-        extra.extend(_clear_off(fixture, removal, held_up, by_batch, know))
-    return extra
+def in_the_way(know: Knowledge) -> list[Fixture]:
+    """Fixtures that stand up and are in the way of something, in order of id."""
+    return [it for it in know.ground.fixtures.values() if it.up and it.in_way_of and it.place is not None]
+
+
+def holds_up(fixture: Fixture, job: Work, know: Knowledge) -> bool:
+    """Whether a fixture is in the way of some work."""
+    return job.verb in fixture.in_way_of and know.ground.inside(job.place, fixture.place or "")
+
+
+def stands_on(state: BatchState, fixture: Fixture) -> bool:
+    """Whether plants of a batch stand on a fixture."""
+    return state.over_on is None and any(where == fixture.id and count > 0 for (_, where), count in state.cells.items())
+
+
+def _take_down(fixture: Fixture, together: Together, know: Knowledge) -> list[Work]:
+    """Work to take down a fixture that is in the way, and to move off it what nothing else will."""
+    held_up = [job for job in together.work if holds_up(fixture, job, know)]
+    if not held_up:
+        return []
+    removal = _removal(fixture, min(job.own_from for job in held_up), know)
+    for job in held_up:
+        job.links.append(Link(on=removal.id, path=False, text=f"{fixture.name} taken down"))
+    return [removal, *_clear_off(fixture, removal, held_up, together, know)]
 
 
 def _removal(fixture: Fixture, wanted: int, know: Knowledge) -> Work:
@@ -97,18 +123,16 @@ def _removal(fixture: Fixture, wanted: int, know: Knowledge) -> Work:
     return removal
 
 
-def _clear_off(
-    fixture: Fixture, removal: Work, held_up: list[Work], by_batch: dict[str, list[Work]], know: Knowledge
-) -> list[Work]:
+def _clear_off(fixture: Fixture, removal: Work, held_up: list[Work], together: Together, know: Knowledge) -> list[Work]:
     """Links of a removal to whatever takes the plants off, and work to move those that nothing else will."""
     moves: list[Work] = []
-    for state in know.states.values():
-        here = sum(count for (_, where), count in state.cells.items() if where == fixture.id)
-        if here == 0 or state.over_on is not None:
+    for state in together.states:
+        if not stands_on(state, fixture):
             continue
+        here = sum(count for (_, where), count in state.cells.items() if where == fixture.id)
         many = plants_words(state.know, None)
-        planting = [job for job in by_batch.get(state.id, []) if job.goes_in and job not in held_up]
-        left_over = [job for job in by_batch.get(state.id, []) if job.low and job.place == fixture.id]
+        planting = [job for job in together.of(state.id) if job.goes_in and job not in held_up]
+        left_over = [job for job in together.of(state.id) if job.low and job.place == fixture.id]
         for job in planting:
             if job.count != 0:
                 text = f"{plants_words(state.know, job.count)} {past('plant_out')}"

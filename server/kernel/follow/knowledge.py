@@ -7,28 +7,24 @@ from typing import Any
 from server.kernel.read.batch_state import BatchState
 from server.kernel.read.days import iso, parse
 from server.kernel.read.ground import Ground
+from server.kernel.read.reading import Reading
 from server.kernel.when.heat import Heat
 
 
 class Knowledge:
     """What every layer of laying out needs to hand."""
 
-    def __init__(
-        self,
-        rulebook: dict[str, Any],
-        ground: Ground,
-        states: dict[str, BatchState],
-        changes: dict[str, dict[str, Any]],
-        today: int,
-    ) -> None:
-        self.rulebook = rulebook
-        self.ground = ground
-        self.states = states
-        self.changes = changes
+    def __init__(self, reading: Reading) -> None:
+        self.rulebook = reading.rulebook
+        self.ground = reading.ground
+        self.states = reading.states
+        self.diary = reading.diary
+        self.changes = reading.changes
         """Fields of `job` records by id: put off, let go, whom it is for."""
-        self.today = today
-        self.heat = Heat(rulebook)
-        self.standing: dict[str, Any] = rulebook.get("standing") or {}
+        self.today = reading.today
+        self.heat = Heat(self.rulebook)
+        self.standing: dict[str, Any] = self.rulebook.get("standing") or {}
+        self.raising = raising_place(self.ground)
 
     def let_go_on(self, job: str) -> int | None:
         """The day a job was let go; None if it was not."""

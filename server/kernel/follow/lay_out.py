@@ -1,10 +1,10 @@
-"""Lay out: the open steps of each batch as work, with the bounds and links its path gives them."""
+"""Lay out: the open steps of a batch as work, with the bounds and links its path gives them."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from server.kernel.follow.knowledge import Knowledge, at_climate, occurrence, raising_place, slack
+from server.kernel.follow.knowledge import Knowledge, at_climate, occurrence, slack
 from server.kernel.follow.left_over import last_sowing_day, look_by, resow_dates, resow_id, spare_work, too_few
 from server.kernel.follow.needs import needs_of
 from server.kernel.follow.progress import Progress, passed_on, progress, spare
@@ -18,15 +18,6 @@ LET_SLIP_DAYS = 90
 """A batch not begun so long after its last sowing day is no longer asked for."""
 NEAR_END_DAYS = 10
 """What follows something repeated is not asked for until so shortly before its end, unless somebody waits for it."""
-
-
-def lay_out(know: Knowledge) -> list[Work]:
-    """The open work of every batch, and one quiet job for plants left over."""
-    work: list[Work] = []
-    for state in know.states.values():
-        if state.steps and state.over_on is None and not let_slip(state, know):
-            work.extend(_batch_work(state, know))
-    return work
 
 
 def let_slip(state: BatchState, know: Knowledge) -> bool:
@@ -46,7 +37,10 @@ def _first_by(state: BatchState, know: Knowledge) -> int | None:
     return last_sowing_day(state)
 
 
-def _batch_work(state: BatchState, know: Knowledge) -> list[Work]:
+def lay_out(state: BatchState, know: Knowledge) -> list[Work]:
+    """The open work of a batch, and one quiet job for plants left over."""
+    if not state.steps or state.over_on is not None or let_slip(state, know):
+        return []
     standings = [progress(state, index) for index in range(len(state.steps))]
     ends = [_ends_on(state, index) for index in range(len(state.steps))]
     work: list[Work] = []
@@ -138,7 +132,7 @@ def _bare(state: BatchState, index: int, job: str, count: int | None, know: Know
     step = state.steps[index]
     verb, place = step["verb"], _place_of(state, index, know)
     seeds = None
-    if verb == "sow" and any(s["verb"] == "emerge" for s in state.steps):
+    if verb == "sow" and state.path.comes_up:
         seeds = know.seeds_for(state, count)
         count = seeds
     say, lead, pot_l = step["say"], step["lead"], step.get("pot_l")
@@ -181,13 +175,13 @@ def _bare(state: BatchState, index: int, job: str, count: int | None, know: Know
 def _place_of(state: BatchState, index: int, know: Knowledge) -> str | None:
     """Where the work of a step is: where plants end, where they are raised, or where they stand now."""
     step = state.steps[index]
-    before = [moving for moving in state.moving if moving < index]
+    before = state.path.before[index]
     if step.get("stage"):
         if step.get("where") == "final" and state.final is not None:
             return state.final
         here = state.main_place(below=index)
     else:
-        here = state.main_place(at_least=before[-1]) if before else None
+        here = state.main_place(at_least=before) if before is not None else None
     if here is not None:
         return here
     anywhere = state.main_place()
@@ -196,7 +190,7 @@ def _place_of(state: BatchState, index: int, know: Knowledge) -> str | None:
     after_planting = index >= state.final_step
     if (after_planting or step.get("where") == "final" or state.steps[0].get("where") == "final") and state.final:
         return state.final
-    return raising_place(know.ground) or state.final
+    return know.raising or state.final
 
 
 def _own_dates(work: Work, state: BatchState, index: int, know: Knowledge) -> None:
@@ -241,22 +235,14 @@ def _path_dates(
     ends: list[int | None],
     know: Knowledge,
 ) -> None:
-    links = [link for link in state.steps[index].get("after") or [] if _find(state, link["step"]) is not None]
-    if not links and index > 0:
-        before = [moving for moving in state.moving if moving < index]
-        if before:
-            links = [{"step": state.steps[before[-1]]["id"], "min": 0, "aim": None, "max": None}]
+    by_id, before = state.path.by_id, state.path.before[index]
+    links = [link for link in state.steps[index].get("after") or [] if link["step"] in by_id]
+    if not links and before is not None:
+        links = [{"step": state.steps[before]["id"], "min": 0, "aim": None, "max": None}]
     for link in links:
-        on = _find(state, link["step"])
-        if on is not None and on < index:
+        on = by_id[link["step"]]
+        if on < index:
             _follow(work, state, link, on, standings[on], ends[on], know)
-
-
-def _find(state: BatchState, name: str) -> int | None:
-    for index, step in enumerate(state.steps):
-        if step["id"] == name:
-            return index
-    return None
 
 
 def _follow(
@@ -319,7 +305,7 @@ def _at_the_end(work: Work, link: Link, step: dict[str, Any], ends: int) -> None
 
 
 def _link(state: BatchState, link: dict[str, Any], on: int, know: Knowledge) -> Link:
-    place = state.main_place(below=on + 1) or raising_place(know.ground) or state.final
+    place = state.main_place(below=on + 1) or know.raising or state.final
     if state.steps[0].get("where") == "final":
         place = state.main_place() or state.final
     heat = link.get("heat")

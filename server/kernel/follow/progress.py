@@ -63,8 +63,7 @@ def _to_move(state: BatchState, index: int, moved: int, below: int) -> int | Non
     if not state.counted:
         return None
     wanted = want - moved if want is not None else None
-    before = max(moving for moving in state.moving if moving < index)
-    ready = state.live(at_least=before, below=index)
+    ready = state.live(at_least=state.path.before[index] or 0, below=index)
     if state.steps[index]["verb"] == "prick_out" and moved == 0 and below > 0:
         return below
     if ready > 0 or below > 0:
@@ -79,8 +78,8 @@ def _to_move(state: BatchState, index: int, moved: int, below: int) -> int | Non
 def _not_moving(state: BatchState, index: int) -> Progress:
     step = state.steps[index]
     since = state.last[index]
-    before = [moving for moving in state.moving if moving < index]
-    reached = state.live(at_least=before[-1]) if before else 0
+    before = state.path.before[index]
+    reached = state.live(at_least=before) if before is not None else 0
     count = None if step["verb"] in UNCOUNTED or not state.counted else (reached or state.want)
     if step.get("every") is not None:
         return Progress(True, since, count)

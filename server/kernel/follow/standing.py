@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from server.kernel.follow.knowledge import Knowledge, occurrence
 from server.kernel.read.days import civil
 from server.kernel.read.deeds import Deed
@@ -11,24 +13,16 @@ from server.kernel.when.work import Work
 UNDER_COVER = ("glass", "tunnel", "frame", "indoors")
 
 
-class _Rounds:
+class Rounds:
     """When each place was last looked over and watered, and since when plants stand there."""
 
-    def __init__(self, deeds: list[Deed], know: Knowledge) -> None:
-        self.looked: dict[str, int] = {}
-        self.watered: dict[str, int] = {}
-        self.checked: dict[str, int] = {}
+    def __init__(self, know: Knowledge) -> None:
+        self._diary = know.diary
+        self._ground = know.ground
         self.since: dict[str, int] = {}
         """House or watered place to the first day on which what stands there now came."""
         self.planted: dict[str, int] = {}
         """The same for plants that have come to the end of their path."""
-        for deed in deeds:
-            if deed.did == "look" and deed.fixture is not None:
-                self.checked[deed.fixture] = deed.on
-            elif deed.did == "look" and deed.place is not None and deed.batch is None and deed.found is None:
-                self.looked[deed.place] = deed.on
-            elif deed.did == "water" and deed.place is not None and deed.batch is None:
-                self.watered[deed.place] = deed.on
         for state in know.states.values():
             if state.over_on is not None:
                 continue
@@ -36,19 +30,32 @@ class _Rounds:
                 if stay.until is None:
                     for place in know.ground.path(stay.place):
                         _earliest(self.since, place, stay.since)
-            if state.final_step >= 0:
-                self._note_planted(state.final_step, state.cells, state.first[state.final_step], know)
+            planted = state.first[state.final_step] if state.final_step >= 0 else None
+            if planted is not None:
+                for (step, where), count in state.cells.items():
+                    if step == state.final_step and count > 0:
+                        for place in know.ground.path(where):
+                            _earliest(self.planted, place, planted)
 
-    def _note_planted(self, final: int, cells: dict[tuple[int, str], int], since: int | None, know: Knowledge) -> None:
-        for (step, where), count in cells.items():
-            if step == final and count > 0 and since is not None:
-                for place in know.ground.path(where):
-                    _earliest(self.planted, place, since)
+    def looked(self, place: str) -> int | None:
+        """When a place, or a place it lies in, was looked over."""
+        return self._last(self._diary.looked, place)
 
-    def last(self, done: dict[str, int], place: str, know: Knowledge) -> int | None:
-        """When a place, or a place it lies in, had something done."""
-        days = [done[outer] for outer in know.ground.path(place) if outer in done]
-        return max(days) if days else None
+    def watered(self, place: str) -> int | None:
+        """When a place, or a place it lies in, was watered."""
+        return self._last(self._diary.watered, place)
+
+    def checked(self, line: str) -> int | None:
+        """When a drip line or hose was looked at."""
+        return max((deed.on for deed in self._diary.by_fixture.get(line, []) if deed.did == "look"), default=None)
+
+    def _last(self, done: dict[str, list[Deed]], place: str) -> int | None:
+        return max((done[outer][-1].on for outer in self._ground.path(place) if done.get(outer)), default=None)
+
+    def all_of(self, place: str, know: Knowledge) -> tuple[Any, ...]:
+        """All that the standing jobs of a place hang on."""
+        lines = [(line.id, line.connected, line.since, self.checked(line.id)) for line in _lines(place, know)]
+        return self.since.get(place), self.planted.get(place), self.looked(place), self.watered(place), lines
 
 
 def _earliest(table: dict[str, int], key: str, day: int) -> None:
@@ -56,23 +63,22 @@ def _earliest(table: dict[str, int], key: str, day: int) -> None:
         table[key] = day
 
 
-def standing_work(deeds: list[Deed], know: Knowledge) -> list[Work]:
-    """The standing jobs of every place in which something grows."""
-    rounds = _Rounds(deeds, know)
+def standing_work(id_: str, rounds: Rounds, know: Knowledge) -> list[Work]:
+    """The standing jobs of a place, if something grows in it."""
+    place = know.ground.places[id_]
+    if id_ not in rounds.since:
+        return []
     work: list[Work] = []
-    for place in know.ground.places.values():
-        if place.id not in rounds.since:
-            continue
-        if place.house == place.id and place.cover in UNDER_COVER:
-            work.append(_look_over(place.id, rounds, know))
-        if _watered_here(place.id, know):
-            work.extend(_watering(place.id, rounds, know))
+    if place.house == id_ and place.cover in UNDER_COVER:
+        work.append(_look_over(id_, rounds, know))
+    if _watered_here(id_, know):
+        work.extend(_watering(id_, rounds, know))
     return [job for job in work if not (job.let_go and job.repeat)]
 
 
-def _look_over(place: str, rounds: _Rounds, know: Knowledge) -> Work:
+def _look_over(place: str, rounds: Rounds, know: Knowledge) -> Work:
     every = int(know.standing.get("look_every") or 7)
-    job, last = occurrence(f"{place}.over", rounds.last(rounds.looked, place, know), know)
+    job, last = occurrence(f"{place}.over", rounds.looked(place), know)
     name = know.ground.name(place) or place
     work = Work(
         id=job,
@@ -118,7 +124,7 @@ def _lines(place: str, know: Knowledge) -> list[Fixture]:
     ]
 
 
-def _watering(place: str, rounds: _Rounds, know: Knowledge) -> list[Work]:
+def _watering(place: str, rounds: Rounds, know: Knowledge) -> list[Work]:
     lines = _lines(place, know)
     connected = [line for line in lines if line.connected]
     if connected:
@@ -136,8 +142,8 @@ def _watering(place: str, rounds: _Rounds, know: Knowledge) -> list[Work]:
     return work
 
 
-def _by_hand(place: str, every: int, rounds: _Rounds, know: Knowledge) -> Work:
-    job, last = occurrence(f"{place}.water", rounds.last(rounds.watered, place, know), know)
+def _by_hand(place: str, every: int, rounds: Rounds, know: Knowledge) -> Work:
+    job, last = occurrence(f"{place}.water", rounds.watered(place), know)
     name = know.ground.name(place) or place
     work = Work(
         id=job,
@@ -184,9 +190,9 @@ def _connect(line: Fixture, since: int, know: Knowledge) -> Work:
     return work
 
 
-def _check(line: Fixture, know: Knowledge, rounds: _Rounds) -> Work:
+def _check(line: Fixture, know: Knowledge, rounds: Rounds) -> Work:
     every = int(know.standing.get("check_every") or 7)
-    since = rounds.checked.get(line.id)
+    since = rounds.checked(line.id)
     if since is None or (line.since is not None and line.since > since):
         since = line.since if line.since is not None else know.today
     job, last = occurrence(f"{line.id}.check", since, know)

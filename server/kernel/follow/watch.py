@@ -35,12 +35,12 @@ class Watch:
     treated: int | None = None
 
 
-def watches(deeds: list[Deed], know: Knowledge) -> list[Watch]:
+def watches(know: Knowledge) -> list[Watch]:
     """Every watch that is open today, in order of opening."""
     care: dict[str, Any] = know.rulebook.get("care") or {}
     open_: dict[tuple[str, str], Watch] = {}
-    for deed in deeds:
-        if deed.found is None or deed.did not in ("look", "treat") or deed.found not in care:
+    for deed in know.diary.found:
+        if deed.found is None or deed.found not in care:
             continue
         subject = deed.batch or deed.place
         if subject is None:
@@ -102,24 +102,32 @@ def _alive(watch: Watch, know: Knowledge) -> bool:
     return state is not None and state.over_on is None
 
 
-def watch_work(open_watches: list[Watch], know: Knowledge) -> list[Work]:
-    """First steps, next looks, and one look at each other host that shared the house."""
+def watch_work(watch: Watch, others: list[str], know: Knowledge) -> list[Work]:
+    """First steps, next looks, and one look at each of the other batches that shared the house."""
+    care = know.rulebook["care"][watch.found]
     work: list[Work] = []
-    shared: set[tuple[str, str]] = set()
+    if care["steps"] and (watch.treated is None or watch.treated < watch.last_found):
+        work.append(_treat(watch, care, know))
+    work.append(_look(watch, care, know))
+    work.extend(_share(watch, care, other, know) for other in others)
+    return work
+
+
+def sharers(open_watches: list[Watch], know: Knowledge) -> dict[str, list[str]]:
+    """For each watch the batches that shared its house and were not looked at since, each with the first watch it is due to."""
+    due: set[tuple[str, str]] = set()
+    found: dict[str, list[str]] = {}
     for watch in open_watches:
-        care = know.rulebook["care"][watch.found]
-        if care["steps"] and (watch.treated is None or watch.treated < watch.last_found):
-            work.append(_treat(watch, care, know))
-        work.append(_look(watch, care, know))
-        for other in _sharers(watch, care, know):
+        found[watch.id] = []
+        for other in _sharers(watch, know.rulebook["care"][watch.found], know):
             looked = any(
                 deed.did == "look" and deed.found == watch.found and deed.on >= watch.opened
                 for deed, _ in know.states[other].deeds
             )
-            if not looked and (other, watch.found) not in shared:
-                shared.add((other, watch.found))
-                work.append(_share(watch, care, other, know))
-    return work
+            if not looked and (other, watch.found) not in due:
+                due.add((other, watch.found))
+                found[watch.id].append(other)
+    return found
 
 
 def _subject(watch: Watch, know: Knowledge) -> tuple[str, str, str | None]:

@@ -26,7 +26,42 @@ class Stay:
     until: int | None = None
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
+class Path:
+    """The steps a batch walks, and what is worked out once for all that walk the same. Lists run alongside the steps."""
+
+    steps: list[dict[str, Any]]
+    moving: list[int]
+    """Indexes of the steps that move plants."""
+    before: list[int | None]
+    """The last moving step before each."""
+    seed: list[bool]
+    """Whether plants that have come just so far are still seeds that may never come up."""
+    by_id: dict[str, int]
+    by_verb: dict[str, list[int]]
+    comes_up: bool
+    final_step: int
+    """Index of the last moving step; -1 for a path without one."""
+
+
+def path_of(steps: list[dict[str, Any]]) -> Path:
+    """A path from the rulebook's steps."""
+    moving: list[int] = []
+    before: list[int | None] = []
+    by_id: dict[str, int] = {}
+    by_verb: dict[str, list[int]] = {}
+    for index, step in enumerate(steps):
+        before.append(moving[-1] if moving else None)
+        if step.get("stage"):
+            moving.append(index)
+        by_id.setdefault(step["id"], index)
+        by_verb.setdefault(step["verb"], []).append(index)
+    comes_up = "emerge" in by_verb
+    seed = [step["verb"] == "sow" and comes_up for step in steps]
+    return Path(steps, moving, before, seed, by_id, by_verb, comes_up, moving[-1] if moving else -1)
+
+
+@dataclass(slots=True, eq=False)
 class BatchState:
     """One batch as the diary leaves it. Lists run alongside the steps of its path."""
 
@@ -35,22 +70,22 @@ class BatchState:
     crop: str | None
     variety_name: str
     know: dict[str, Any]
-    steps: list[dict[str, Any]]
+    path: Path
     year: int
     want: int | None
     final: str | None
     cover: str
     climate: str
     """What the rulebook's windows and heat are looked up by: the cover, or its house's own climate."""
-    moving: list[int]
-    seed: list[bool]
-    """Whether plants that have come just so far are still seeds that may never come up."""
+    steps: list[dict[str, Any]] = field(init=False)
+    moving: list[int] = field(init=False)
+    final_step: int = field(init=False)
     cells: dict[tuple[int, str], int] = field(default_factory=dict)
-    moved: list[int] = field(default_factory=list)
-    first: list[int | None] = field(default_factory=list)
-    last: list[int | None] = field(default_factory=list)
-    done_count: list[int] = field(default_factory=list)
-    ticked_whole: list[bool] = field(default_factory=list)
+    moved: list[int] = field(init=False)
+    first: list[int | None] = field(init=False)
+    last: list[int | None] = field(init=False)
+    done_count: list[int] = field(init=False)
+    ticked_whole: list[bool] = field(init=False)
     deeds: list[tuple[Deed, int | None]] = field(default_factory=list)
     stays: list[Stay] = field(default_factory=list)
     counted: bool = True
@@ -62,14 +97,15 @@ class BatchState:
     over_on: int | None = None
     frosted_on: int | None = None
 
-    @property
-    def final_step(self) -> int:
-        """Index of the last moving step; -1 for a path without one."""
-        return self.moving[-1] if self.moving else -1
+    def __post_init__(self) -> None:
+        self.steps, self.moving, self.final_step = self.path.steps, self.path.moving, self.path.final_step
+        size = len(self.steps)
+        self.moved, self.done_count, self.ticked_whole = [0] * size, [0] * size, [False] * size
+        self.first, self.last = [None] * size, [None] * size
 
     def is_seed(self, step: int) -> bool:
         """Whether plants that have come just this far are still seeds."""
-        return step >= 0 and self.seed[step]
+        return step >= 0 and self.path.seed[step]
 
     def live(self, below: int | None = None, at_least: int = -1, place: str | None = None) -> int:
         """Plants (not seeds) that have come at least so far and not as far as `below`."""
@@ -99,41 +135,48 @@ class BatchState:
         return min(by_place, key=lambda where: (-by_place[where], where)) if by_place else None
 
 
-def begin_batches(records: dict[str, list[dict[str, Any]]], rulebook: dict[str, Any], ground: Ground) -> dict[str, BatchState]:
-    """Every batch before anything was done, in order of id."""
-    varieties = {record["id"]: record["fields"] for record in records.get("variety", [])}
-    states: dict[str, BatchState] = {}
-    raw = {record["id"]: record["fields"] for record in records.get("batch", [])}
-    for id_, fields in raw.items():
-        variety = varieties.get(fields.get("variety") or "", {})
+class Beginnings:
+    """Begins batches: from their records, what the rulebook knows of their crops, and where they are to end."""
+
+    def __init__(
+        self, batches: dict[str, dict[str, Any]], varieties: dict[str, dict[str, Any]], rulebook: dict[str, Any], ground: Ground
+    ) -> None:
+        """batches, varieties: fields by id; batches may change later."""
+        self._batches = batches
+        self._varieties = varieties
+        self._crops: dict[str, Any] = rulebook["crops"]
+        self._own: dict[str, Any] = rulebook.get("varieties", {})
+        self._ground = ground
+        self._paths: dict[tuple[int, str, float | None], Path] = {}
+
+    def begin(self, id_: str) -> BatchState:
+        """A batch before anything was done."""
+        fields = self._batches[id_]
+        named = fields.get("variety") or ""
+        variety = self._varieties.get(named, {})
         crop = variety.get("crop")
-        know = rulebook.get("varieties", {}).get(fields.get("variety") or "") or rulebook["crops"].get(crop or "") or {}
-        final = _final_place(fields, raw, ground)
-        cover = ground.cover(final)
-        climate = ground.climate(final)
-        steps = [step for step in know.get("steps", []) if _applies(step, cover, fields)]
-        comes_up = any(step["verb"] == "emerge" for step in steps)
-        states[id_] = BatchState(
+        know = self._own.get(named) or self._crops.get(crop or "") or {}
+        final = _final_place(fields, self._batches, self._ground)
+        cover = self._ground.cover(final)
+        return BatchState(
             id=id_,
             fields=fields,
             crop=crop,
             variety_name=fields.get("name") or variety.get("name") or know.get("many") or id_,
             know=know,
-            steps=steps,
+            path=self._path(know, cover, fields.get("pot_l")),
             year=fields["year"] if fields.get("year") is not None else -1,
             want=fields.get("want"),
             final=final,
             cover=cover,
-            climate=climate,
-            moving=[index for index, step in enumerate(steps) if step.get("stage")],
-            seed=[step["verb"] == "sow" and comes_up for step in steps],
-            moved=[0] * len(steps),
-            first=[None] * len(steps),
-            last=[None] * len(steps),
-            done_count=[0] * len(steps),
-            ticked_whole=[False] * len(steps),
+            climate=self._ground.climate(final),
         )
-    return states
+
+    def _path(self, know: dict[str, Any], cover: str, pot_l: float | None) -> Path:
+        key = (id(know), cover, pot_l) if know else (0, "", None)
+        if key not in self._paths:
+            self._paths[key] = path_of([step for step in know.get("steps", []) if _applies(step, cover, pot_l)])
+        return self._paths[key]
 
 
 def _final_place(fields: dict[str, Any], raw: dict[str, dict[str, Any]], ground: Ground) -> str | None:
@@ -143,11 +186,10 @@ def _final_place(fields: dict[str, Any], raw: dict[str, dict[str, Any]], ground:
     return place if ground.path(place) else None
 
 
-def _applies(step: dict[str, Any], cover: str, fields: dict[str, Any]) -> bool:
+def _applies(step: dict[str, Any], cover: str, pot_l: float | None) -> bool:
     covers = step.get("covers")
     if covers is not None and cover not in covers:
         return False
-    pot_l = fields.get("pot_l")
     return not (pot_l is not None and step["verb"] == "pot_up" and step.get("pot_l") is not None and step["pot_l"] >= pot_l)
 
 

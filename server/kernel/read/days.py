@@ -6,10 +6,14 @@ calendar date is handed in as text.
 
 from __future__ import annotations
 
+import functools
+
 MONTHS = (
     "January", "February", "March", "April", "May", "June",
     "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
+KEPT = 4096
+"""Answers kept of each function here: a season has the same few hundred days again and again."""
 _BEFORE_MONTH = (0, 31, 60, 91, 121, 152, 182, 213, 244, 274, 305, 335)  # of a leap year
 
 
@@ -23,6 +27,7 @@ def day_number(year: int, month: int, day: int) -> int:
     return era * 146097 + day_of_era - 719468
 
 
+@functools.lru_cache(maxsize=KEPT)
 def civil(day: int) -> tuple[int, int, int]:
     """(year, month, day of month) of a day number."""
     day += 719468
@@ -39,11 +44,13 @@ def civil(day: int) -> tuple[int, int, int]:
     )
 
 
+@functools.lru_cache(maxsize=KEPT)
 def parse(text: str) -> int:
     """Day number of `YYYY-MM-DD`. The text has been checked where it came in."""
     return day_number(int(text[0:4]), int(text[5:7]), int(text[8:10]))
 
 
+@functools.lru_cache(maxsize=KEPT)
 def iso(day: int) -> str:
     """`YYYY-MM-DD` of a day number."""
     year, month, date = civil(day)
@@ -55,6 +62,7 @@ def year_of(day: int) -> int:
     return civil(day)[0]
 
 
+@functools.lru_cache(maxsize=KEPT)
 def in_season(text: str, year: int) -> int:
     """Day number of a rulebook date `Y-MM-DD`, Y years after `year`. 29 February becomes 28 in a plain year."""
     return _clamped(year + int(text[0]), int(text[2:4]), int(text[5:7]))
@@ -81,12 +89,14 @@ def _leap(year: int) -> bool:
     return year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
 
 
+@functools.lru_cache(maxsize=KEPT)
 def leap_index(day: int) -> int:
     """0 to 365: place of a day's month and date in a leap year. 1 March is always 60."""
     _, month, date = civil(day)
     return _BEFORE_MONTH[month - 1] + date - 1
 
 
+@functools.lru_cache(maxsize=KEPT)
 def spoken(day: int) -> str:
     """`12 March`: a day as it is said in a reason."""
     _, month, date = civil(day)

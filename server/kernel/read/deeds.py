@@ -14,12 +14,15 @@ from server.kernel.read.days import parse
 TOLD_TWICE_DAYS = 60
 """Tellings further apart are two deeds, though their job and part are the same: a shelf comes down every year."""
 LEVELS = ("none", "few", "many", "severe")
+Order = tuple[int, str, str, str]
+"""Day, time, stamp and id of a telling: what deeds are sorted by."""
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Deed:
-    """One thing done. `ids` are the diary records that tell it, the first told first."""
+    """One thing done. `ids` are the diary records that tell it, the first told first; `order` is that of the first."""
 
+    order: Order
     ids: list[str]
     tellers: list[str]
     on: int
@@ -40,50 +43,64 @@ class Deed:
     condition: str | None
 
 
+def told_by(record: dict[str, Any], today: int) -> Order | None:
+    """Where a diary record stands among all that was told by today; None for what tells of nothing done by then."""
+    fields = record["fields"]
+    if fields.get("did") is None or fields.get("on") is None:
+        return None
+    on = parse(fields["on"])
+    return (on, fields.get("at") or "", record["stamp"], record["id"]) if on <= today else None
+
+
 def read_deeds(diary: list[dict[str, Any]], today: int) -> list[Deed]:
     """Deeds up to and including today from visible diary records, sorted by day, time, stamp and id."""
-    told: list[tuple[int, str, str, str, dict[str, Any]]] = []
+    told: list[tuple[Order, dict[str, Any]]] = []
     for record in diary:
-        fields = record["fields"]
-        if fields.get("did") is None or fields.get("on") is None:
-            continue
-        on = parse(fields["on"])
-        if on <= today:
-            told.append((on, fields.get("at") or "", record["stamp"], record["id"], fields))
-    told.sort(key=lambda row: (row[0], row[1], row[2], row[3]))
+        order = told_by(record, today)
+        if order is not None:
+            told.append((order, record["fields"]))
+    told.sort(key=lambda row: row[0])
     deeds: list[Deed] = []
     by_part: dict[tuple[str, int], Deed] = {}
-    for on, at, _, id_, fields in told:
+    for order, fields in told:
         job, part = fields.get("job"), fields.get("part")
-        if job is not None and part is not None:
-            same = by_part.get((job, part))
-            if same is not None and same.did == fields["did"] and on - same.on <= TOLD_TWICE_DAYS:
-                _told_again(same, id_, fields)
-                continue
-        deed = Deed(
-            ids=[id_],
-            tellers=[fields["by"]] if fields.get("by") else [],
-            on=on,
-            at=at,
-            did=fields["did"],
-            batch=fields.get("batch"),
-            place=fields.get("place"),
-            to_place=fields.get("to_place"),
-            fixture=fields.get("fixture"),
-            count=fields.get("count"),
-            pot_l=fields.get("pot_l"),
-            job=job,
-            part=part,
-            found=fields.get("found"),
-            level=fields.get("level"),
-            weight_g=fields.get("weight_g"),
-            tmin=fields.get("tmin"),
-            condition=fields.get("condition"),
-        )
-        deeds.append(deed)
-        if job is not None and part is not None:
-            by_part[(job, part)] = deed
+        if job is None or part is None:
+            deeds.append(deed_of(order, fields))
+            continue
+        same = by_part.get((job, part))
+        if same is not None and same.did == fields["did"] and order[0] - same.on <= TOLD_TWICE_DAYS:
+            _told_again(same, order[3], fields)
+        else:
+            by_part[(job, part)] = deed = deed_of(order, fields)
+            deeds.append(deed)
     return deeds
+
+
+def deed_of(order: Order, fields: dict[str, Any]) -> Deed:
+    """What one telling by itself says."""
+    get = fields.get
+    by = get("by")
+    return Deed(
+        order,
+        [order[3]],
+        [by] if by else [],
+        order[0],
+        order[1],
+        fields["did"],
+        get("batch"),
+        get("place"),
+        get("to_place"),
+        get("fixture"),
+        get("count"),
+        get("pot_l"),
+        get("job"),
+        get("part"),
+        get("found"),
+        get("level"),
+        get("weight_g"),
+        get("tmin"),
+        get("condition"),
+    )
 
 
 def _told_again(deed: Deed, id_: str, fields: dict[str, Any]) -> None:

@@ -5,34 +5,30 @@ from __future__ import annotations
 from server.kernel.read.batch_state import NOWHERE, BatchState, Stay
 from server.kernel.read.days import year_of
 from server.kernel.read.deeds import Deed
-from server.kernel.read.ground import WATER_LINES, Ground
+from server.kernel.read.ground import WATER_LINES, Fixture, Ground
 
 CHANGES_CELLS = ("move", "lose", "clear", "pick")
 """Verbs beside the moving steps after which plants may stand elsewhere, or no more."""
 
 
-def fold(states: dict[str, BatchState], deeds: list[Deed], ground: Ground, today: int) -> None:
-    """Lay the deeds over batches and fixtures, in place. Deeds of unknown batches and fixtures are passed over."""
+def fold(state: BatchState, deeds: list[Deed], ground: Ground, today: int) -> None:
+    """Lay a batch's own deeds over it, in place. deeds: in order."""
     for deed in deeds:
-        if deed.fixture is not None and deed.fixture in ground.fixtures:
-            _do_fixture(deed, ground)
-        state = states.get(deed.batch or "")
-        if state is not None:
-            _do_batch(state, deed, ground)
-    for state in states.values():
-        if state.year < 0:
-            state.year = year_of(state.deeds[0][0].on) if state.deeds else year_of(today)
-    _note_frosts(states, deeds, ground)
+        _do_batch(state, deed, ground)
+    if state.year < 0:
+        state.year = year_of(state.deeds[0][0].on if state.deeds else today)
 
 
-def _do_fixture(deed: Deed, ground: Ground) -> None:
-    fixture = ground.fixtures[deed.fixture or ""]
-    if deed.did == "install":
-        fixture.up, fixture.since = True, deed.on
-    elif deed.did == "remove":
-        fixture.up, fixture.connected, fixture.since = False, False, deed.on
-    elif deed.did == "connect":
-        fixture.up, fixture.connected, fixture.since = True, fixture.sort in WATER_LINES, deed.on
+def fold_fixture(fixture: Fixture, deeds: list[Deed]) -> None:
+    """Lay a fixture's own deeds over it, in place. deeds: in order."""
+    fixture.up, fixture.connected, fixture.since = fixture.first_up, False, None
+    for deed in deeds:
+        if deed.did == "install":
+            fixture.up, fixture.since = True, deed.on
+        elif deed.did == "remove":
+            fixture.up, fixture.connected, fixture.since = False, False, deed.on
+        elif deed.did == "connect":
+            fixture.up, fixture.connected, fixture.since = True, fixture.sort in WATER_LINES, deed.on
 
 
 def _do_batch(state: BatchState, deed: Deed, ground: Ground) -> None:
@@ -86,17 +82,15 @@ def step_of(state: BatchState, deed: Deed) -> int | None:
     """Which step of the path a deed did, by its job or else by its verb; None for what is not on the path."""
     if deed.job is not None and deed.job.startswith(state.id + "."):
         name = deed.job[len(state.id) + 1 :].split(".")[0]
-        for index, step in enumerate(state.steps):
-            if step["id"] == name:
-                return index
-        if name not in ("resow",):
-            return None
+        index = state.path.by_id.get(name)
+        if index is not None or name != "resow":
+            return index
     verb = deed.did
     if verb == "look":
         return None  # a look round is not a step of the path unless its job says so
     if verb == "pot_up" and _finishes(state, deed):
         verb = "plant_out"
-    same = [index for index, step in enumerate(state.steps) if step["verb"] == verb]
+    same = state.path.by_verb.get(verb, [])
     if len(same) <= 1:
         return same[0] if same else None
     if verb == "pot_up":
@@ -125,8 +119,8 @@ def _pot_step(state: BatchState, deed: Deed, same: list[int]) -> int:
 
 
 def _reached(state: BatchState, index: int) -> bool:
-    before = [moving for moving in state.moving if moving < index]
-    return not before or state.moved[before[-1]] > 0
+    before = state.path.before[index]
+    return before is None or state.moved[before] > 0
 
 
 def _whole(state: BatchState, deed: Deed) -> int | None:
@@ -270,21 +264,17 @@ def _note_stays(state: BatchState, on: int) -> None:
     state.stays.extend(Stay(place, on) for place in here if place not in standing)
 
 
-def _note_frosts(states: dict[str, BatchState], deeds: list[Deed], ground: Ground) -> None:
-    """A reading at or under what kills a crop, in the house where it is planted, ends it."""
-    frosts = [deed for deed in deeds if deed.did == "measure" and deed.tmin is not None and deed.place is not None]
-    if not frosts:
-        return
-    coldest = min(deed.tmin for deed in frosts if deed.tmin is not None)
-    for state in states.values():
-        kills_c = state.know.get("frost_kills_c")
-        if kills_c is None or coldest > kills_c or not state.moving or state.over_on is not None:
-            continue
-        planted = [where for (step, where), count in state.cells.items() if step == state.final_step and count > 0]
-        since = state.first[state.final_step]
-        houses = {ground.house(where) for where in planted} - {None}
-        for deed in frosts:
-            cold = deed.tmin is not None and deed.tmin <= kills_c
-            if cold and since is not None and deed.on >= since and ground.house(deed.place) in houses:
-                state.frosted_on = deed.on
-                break
+def killed_by_frost(state: BatchState, cold: list[Deed], ground: Ground) -> int | None:
+    """The day of the first reading at or under what kills a crop, in the house where it is planted. cold: in order."""
+    kills_c = state.know.get("frost_kills_c")
+    if kills_c is None or not cold or not state.moving or state.over_on is not None:
+        return None
+    since = state.first[state.final_step]
+    if since is None:
+        return None
+    planted = [where for (step, where), count in state.cells.items() if step == state.final_step and count > 0]
+    houses = {ground.house(where) for where in planted} - {None}
+    for deed in cold:
+        if deed.tmin is not None and deed.tmin <= kills_c and deed.on >= since and ground.house(deed.place) in houses:
+            return deed.on
+    return None

@@ -39,6 +39,8 @@ class Fixture:
     sort: str
     place: str | None
     in_way_of: list[str]
+    first_up: bool
+    """As it was first put in."""
     up: bool
     connected: bool = False
     since: int | None = None
@@ -145,6 +147,7 @@ def read_ground(places: list[dict[str, Any]], fixtures: list[dict[str, Any]], ho
             sort=record["fields"].get("sort") or "other",
             place=record["fields"].get("place"),
             in_way_of=record["fields"].get("in_way_of") or [],
+            first_up=record["fields"].get("up") is True,
             up=record["fields"].get("up") is True,
         )
         for record in fixtures

@@ -24,17 +24,15 @@ SAYINGS = {
 }
 
 
-def done_today(deeds: list[Deed], know: Knowledge) -> list[dict[str, Any]]:
+def done_today(know: Knowledge) -> list[dict[str, Any]]:
     """A row for each deed of today that answered a job: ticked, or jotted for a step of a path."""
-    today = [deed for deed in deeds if deed.on == know.today]
-    if not today:
-        return []
-    steps: dict[str, int] = {}
-    for state in know.states.values():
-        for deed, step in state.deeds:
-            if step is not None and deed.on == know.today:
-                steps[deed.ids[0]] = step
-    return [_row(deed, steps.get(deed.ids[0]), know) for deed in today if deed.job is not None or deed.ids[0] in steps]
+    rows: list[dict[str, Any]] = []
+    for deed in know.diary.today:
+        state = know.states.get(deed.batch or "")
+        step = next((step for did, step in reversed(state.deeds) if did is deed), None) if state is not None else None
+        if deed.job is not None or step is not None:
+            rows.append(_row(deed, step, know))
+    return rows
 
 
 def _row(deed: Deed, step: int | None, know: Knowledge) -> dict[str, Any]:

@@ -25,6 +25,7 @@ class Heat:
         self._warmth: dict[str, list[int]] = rulebook.get("warmth") or {}
         self._read = {name: (parse(it["from"]), it["days"]) for name, it in (rulebook.get("heat_read") or {}).items()}
         self._spell: int = rulebook.get("spell") or 0
+        self._reached: dict[tuple[str, int, int, int, int, int], int | None] = {}
 
     def day_reached(self, series: str, start: int, tenths: int) -> int | None:
         """First day by whose end `tenths` have come since `start`; None where it never comes or there is no series.
@@ -56,6 +57,12 @@ class Heat:
         return None if early is None or late is None else (early, late)
 
     def _reach(self, series: str, start: int, tenths: int, read: tuple[int, list[int]], off: int, today: int) -> int | None:
+        key = (series, start, tenths, read[0], off, today)
+        if key not in self._reached:
+            self._reached[key] = self._count_up(series, start, tenths, read, off, today)
+        return self._reached[key]
+
+    def _count_up(self, series: str, start: int, tenths: int, read: tuple[int, list[int]], off: int, today: int) -> int | None:
         daily = self._series.get(series)
         first, days = read
         end = first + len(days)

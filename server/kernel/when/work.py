@@ -9,7 +9,7 @@ Bound = tuple[int, str]
 """A day and the words for where it comes from."""
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Link:
     """Work that waits on other work. Days are counted from when the other is done.
 
@@ -45,7 +45,7 @@ class Block:
     text: str
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Work:
     """One open job. Bounds are its own; the passes add what comes through its links."""
 

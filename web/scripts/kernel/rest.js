@@ -6,11 +6,12 @@
 import { parse, yearOf } from "./read/days.js";
 import { letSlip } from "./follow/lay-out.js";
 import { visible } from "./read/merge.js";
-import { read } from "./settle.js";
+import { readDeeds } from "./read/deeds.js";
+import { Reading } from "./read/reading.js";
+import { Knowledge } from "./follow/knowledge.js";
 
 /**
  * @typedef {import("../types.js").RecordForm} RecordForm
- * @typedef {import("./follow/knowledge.js").Knowledge} Knowledge
  */
 
 const REST_AFTER_DAYS = 120;
@@ -27,7 +28,8 @@ const COLD_C = 5;
  * @returns {string[]}
  */
 export function resting(rulebook, records, today) {
-  const { know, deeds } = read(rulebook, records, today);
+  const know = new Knowledge(new Reading(rulebook, records, today));
+  const diary = records.filter((record) => record.kind === "diary" && visible(record));
   const old = know.today - REST_AFTER_DAYS;
   const asleep = asleepBatches(know, old);
   /** @type {Map<string, string>} */
@@ -35,7 +37,7 @@ export function resting(rulebook, records, today) {
   /** @type {{key: string, id: string, on: number}[]} */
   const placeDeeds = [];
   const ids = new Set(asleep);
-  for (const deed of deeds) {
+  for (const deed of readDeeds(diary, know.today)) {
     if (alwaysNeeded(deed, know)) continue;
     if (deed.batch !== null) {
       if (asleep.has(deed.batch)) for (const id of deed.ids) ids.add(id);

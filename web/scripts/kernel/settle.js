@@ -1,29 +1,25 @@
 // @ts-check
-/** Settle: records and rulebook in, the list of jobs for a day out. Pure; the same in any order of records. */
-import { backward } from "./when/backward.js";
-import { byHand } from "./follow/by-hand.js";
-import { parse } from "./read/days.js";
-import { readDeeds } from "./read/deeds.js";
-import { doneToday } from "./said/done.js";
-import { beginBatches } from "./read/batch-state.js";
-import { fold } from "./read/fold.js";
-import { forward, inOrder } from "./when/forward.js";
-import { readGround } from "./read/ground.js";
-import { join } from "./follow/join.js";
+/**
+ * Settle: records and rulebook in, the list of jobs for a day out. Pure; the same in any order of records. A list that is kept
+ * takes further records in, and works out again only what hangs together with what they altered.
+ */
+import { Together, join } from "./follow/join.js";
 import { Knowledge } from "./follow/knowledge.js";
-import { layOut } from "./follow/lay-out.js";
-import { visible } from "./read/merge.js";
-import { say, sortForWalking } from "./said/say.js";
-import { standingWork } from "./follow/standing.js";
-import { watchWork, watches } from "./follow/watch.js";
+import { SORTS, Units } from "./follow/units.js";
+import { parse } from "./read/days.js";
+import { Reading } from "./read/reading.js";
+import { doneToday } from "./said/done.js";
+import { say, walkingKey } from "./said/say.js";
+import { backward } from "./when/backward.js";
+import { forward, inOrder } from "./when/forward.js";
 
 /**
  * @typedef {import("../types.js").Job} Job
  * @typedef {import("../types.js").RecordForm} RecordForm
- * @typedef {import("./read/deeds.js").Deed} Deed
+ * @typedef {import("./when/work.js").Work} Work
  */
 
-const KINDS = ["place", "fixture", "variety", "batch", "diary", "job"];
+const DONE = "done";
 
 /**
  * Every job of a day: open ones, what was let go, and what was done today, sorted for walking.
@@ -33,76 +29,113 @@ const KINDS = ["place", "fixture", "variety", "batch", "diary", "job"];
  * @returns {Job[]}
  */
 export function settle(rulebook, records, today) {
-  const { know, deeds } = read(rulebook, records, today);
-  return settleRead(know, deeds);
+  return new Settled(rulebook, records, today).jobs();
 }
 
-/**
- * The same from records that have been read.
- * @param {Knowledge} know
- * @param {Deed[]} deeds
- * @returns {Job[]}
- */
-export function settleRead(know, deeds) {
-  let work = [...layOut(know), ...watchWork(watches(deeds, know), know), ...standingWork(deeds, know), ...byHand(deeds, know)];
-  putOff(work, know);
-  forward(inOrder(work), know.heat, know.today);
-  work = join(work, know);
-  putOff(work, know);
-  numberParts(work, deeds);
-  const ordered = inOrder(work);
-  forward(ordered, know.heat, know.today);
-  backward(ordered);
-  const byId = new Map(ordered.map((job) => [job.id, job]));
-  const jobs = ordered.filter((job) => !job.dropped).map((job) => say(job, byId, know));
-  return sortForWalking([...jobs, ...doneToday(deeds, know)], know);
+/** The list of a day, kept. What it gives out is its own: whoever changes a job changes a copy. */
+export class Settled {
+  #reading;
+  /** @type {Units} */
+  #units;
+  /** @type {{key: string, unit: string, job: Job}[]} */
+  #rows = [];
+  /** @type {Knowledge} */
+  know;
+
+  /** @param {any} rulebook @param {RecordForm[]} records @param {string} today */
+  constructor(rulebook, records, today) {
+    this.#reading = new Reading(rulebook, records, today);
+    this.know = new Knowledge(this.#reading);
+    this.#units = new Units(this.know);
+    this.#work(new Set(this.#units.names()));
+  }
+
+  /** Take in records that are new or have changed. @param {RecordForm[]} records */
+  take(records) {
+    const touched = this.#reading.take(records);
+    if (!touched.everything) {
+      this.#work(this.#units.together(this.#units.touched(touched)));
+      return;
+    }
+    this.know = new Knowledge(this.#reading);
+    this.#units = new Units(this.know);
+    this.#rows = [];
+    this.#work(new Set(this.#units.names()));
+  }
+
+  /** The list, sorted for walking. @returns {Job[]} */
+  jobs() {
+    return this.#rows.map((row) => row.job);
+  }
+
+  /** Work some units out, and put their jobs in the place of those they had. @param {Set<string>} names */
+  #work(names) {
+    /** @type {Map<string, Work[]>} */
+    const made = new Map();
+    for (const name of names) made.set(name, this.#units.make(name));
+    for (let more = this.#units.together(made.keys()); more.size > made.size; more = this.#units.together(made.keys())) {
+      for (const name of more) if (!made.has(name)) made.set(name, this.#units.make(name)); // what came hangs together with more than what went
+    }
+    const rows = this.#settled(made);
+    for (const job of doneToday(this.know)) rows.push({ key: walkingKey(job, this.know), unit: DONE, job });
+    rows.sort(byKey);
+    const kept = this.#rows.filter((row) => row.unit !== DONE && !made.has(row.unit));
+    this.#rows = kept.length ? [...kept, ...rows].sort(byKey) : rows;
+  }
+
+  /** The jobs of units that hang together. @param {Map<string, Work[]>} made @returns {{key: string, unit: string, job: Job}[]} */
+  #settled(made) {
+    const know = this.know;
+    /** @type {Work[]} */
+    let work = [];
+    /** @type {Map<Work, string>} */
+    const unitOf = new Map();
+    for (const name of [...made.keys()].sort(byUnit)) {
+      for (const job of /** @type {Work[]} */ (made.get(name))) {
+        work.push(job);
+        unitOf.set(job, name);
+      }
+    }
+    this.#change(work);
+    forward(inOrder(work), know.heat, know.today);
+    const states = [...know.states.values()].filter((state) => made.has(`batch ${state.id}`));
+    const fixtures = this.#units.fixtures().filter((fixture) => made.has(`fixture ${fixture.id}`));
+    for (const [fixture, extra] of join(new Together(work, states, fixtures), know)) {
+      this.#change(extra);
+      work = [...work, ...extra];
+      for (const job of extra) unitOf.set(job, `fixture ${fixture.id}`);
+    }
+    const ordered = inOrder(work);
+    forward(ordered, know.heat, know.today);
+    backward(ordered);
+    const byId = new Map(ordered.map((job) => [job.id, job]));
+    const rows = [];
+    for (const one of ordered) {
+      if (one.dropped) continue;
+      const job = say(one, byId, know);
+      rows.push({ key: walkingKey(job, know), unit: /** @type {string} */ (unitOf.get(one)), job });
+    }
+    return rows;
+  }
+
+  /** What somebody changed of each job by hand, and which part of it a tick would be. @param {Work[]} work */
+  #change(work) {
+    const { changes, diary } = this.know;
+    for (const job of work) {
+      const until = changes.get(job.id)?.put_off_until;
+      if (until) job.putOff = parse(until);
+      job.part = diary.part(job.id) + 1;
+    }
+  }
 }
 
-/**
- * Records sorted into kinds and folded: what every later step works from.
- * @param {any} rulebook
- * @param {RecordForm[]} records
- * @param {string} today
- * @returns {{know: Knowledge, deeds: Deed[]}}
- */
-export function read(rulebook, records, today) {
-  /** @type {Record<string, RecordForm[]>} */
-  const byKind = {};
-  for (const kind of KINDS) byKind[kind] = [];
-  for (const record of records) {
-    const rows = byKind[record.kind];
-    if (rows !== undefined && visible(record)) rows.push(record);
-  }
-  for (const kind of ["place", "fixture", "batch", "job"]) {
-    byKind[kind].sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
-  }
-  const day = parse(today);
-  const ground = readGround(byKind.place, byKind.fixture, rulebook.houses || {});
-  const states = beginBatches(byKind, rulebook, ground);
-  const deeds = readDeeds(byKind.diary, day);
-  fold(states, deeds, ground, day);
-  const changes = new Map(byKind.job.map((record) => [record.id, record.fields]));
-  return { know: new Knowledge(rulebook, ground, states, changes, day), deeds };
+/** @param {string} a @param {string} b @returns {number} */
+function byUnit(a, b) {
+  const order = SORTS.indexOf(a.slice(0, a.indexOf(" "))) - SORTS.indexOf(b.slice(0, b.indexOf(" ")));
+  return order || (a < b ? -1 : 1);
 }
 
-/**
- * The part a tick would be: one more than this phone has seen of the job.
- * @param {import("./when/work.js").Work[]} work
- * @param {Deed[]} deeds
- */
-function numberParts(work, deeds) {
-  /** @type {Map<string, number>} */
-  const seen = new Map();
-  for (const deed of deeds) {
-    if (deed.job !== null && deed.part !== null) seen.set(deed.job, Math.max(seen.get(deed.job) || 0, deed.part));
-  }
-  for (const job of work) job.part = (seen.get(job.id) || 0) + 1;
-}
-
-/** @param {import("./when/work.js").Work[]} work @param {Knowledge} know */
-function putOff(work, know) {
-  for (const job of work) {
-    const until = (know.changes.get(job.id) || {}).put_off_until;
-    if (until) job.putOff = parse(until);
-  }
+/** @param {{key: string}} a @param {{key: string}} b @returns {number} */
+function byKey(a, b) {
+  return a.key < b.key ? -1 : a.key > b.key ? 1 : 0;
 }

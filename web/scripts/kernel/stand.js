@@ -2,7 +2,7 @@
 /** Stand: what stands where, and how each batch's season runs, for Ground, Season and the batch pages. */
 import { iso } from "./read/days.js";
 import { spare } from "./follow/progress.js";
-import { read, settleRead } from "./settle.js";
+import { Settled } from "./settle.js";
 import { endsOn, watches } from "./follow/watch.js";
 
 /**
@@ -20,10 +20,15 @@ const SPANS = ["raised", "potted", "planted", "picking"];
  * @param {string} today
  */
 export function stand(rulebook, records, today) {
-  const { know, deeds } = read(rulebook, records, today);
+  return standOf(new Settled(rulebook, records, today));
+}
+
+/** The same from a list that is kept. @param {Settled} settled */
+export function standOf(settled) {
+  const { know } = settled;
   /** @type {Map<string, Map<string, [string, string]>>} */
   const jobs = new Map();
-  for (const job of settleRead(know, deeds)) {
+  for (const job of settled.jobs()) {
     if (job.batch === null || job.state === "done" || job.state === "let go") continue;
     let byVerb = jobs.get(job.batch);
     if (byVerb === undefined) jobs.set(job.batch, (byVerb = new Map()));
@@ -37,7 +42,7 @@ export function stand(rulebook, records, today) {
       connected: fixture.connected,
       since: fixture.since === null ? null : iso(fixture.since),
     })),
-    watches: watches(deeds, know).map((watch) => ({
+    watches: watches(know).map((watch) => ({
       id: watch.id,
       found: watch.found,
       batch: watch.batch,
@@ -45,7 +50,7 @@ export function stand(rulebook, records, today) {
       level: watch.level,
       looks: watch.looks,
       clear: watch.clear.length,
-      until: iso(endsOn(watch, rulebook.care[watch.found])),
+      until: iso(endsOn(watch, know.rulebook.care[watch.found])),
     })),
     places: [...know.ground.places.keys(), ...know.ground.fixtures.keys()].map((id) => placeOf(id, know)),
   };

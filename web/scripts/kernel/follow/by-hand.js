@@ -1,36 +1,37 @@
 // @ts-check
 /** Jobs that somebody wrote down by hand. */
 import { parse } from "../read/days.js";
+import { stem } from "../read/diary.js";
 import { occurrence } from "./knowledge.js";
 import { daysWords } from "../read/words.js";
 import { Work, makeLink } from "../when/work.js";
 
 /**
- * @typedef {import("../read/deeds.js").Deed} Deed
  * @typedef {import("./knowledge.js").Knowledge} Knowledge
  */
 
 const DEFAULT_MINUTES = 10;
 
-/** The open jobs by hand, in order of id. @param {Deed[]} deeds @param {Knowledge} know @returns {Work[]} */
-export function byHand(deeds, know) {
-  /** @type {Map<string, number>} */
-  const last = new Map();
-  for (const deed of deeds) {
-    if (deed.job === null) continue;
-    // with or without the day that a repeat's id ends in
-    const job = [deed.job, deed.job.slice(0, -11)].find((id) => know.changes.has(id));
-    if (job !== undefined) last.set(job, deed.on);
+/** A job by hand, while it is open. @param {string} id @param {Knowledge} know @returns {Work | null} */
+export function byHand(id, know) {
+  const fields = know.changes.get(id);
+  if (fields === undefined || fields.hand !== true) return null;
+  const every = fields.every_days ?? null;
+  const last = lastDone(id, know);
+  return last !== null && every === null ? null : workOf(id, fields, every, last, know);
+}
+
+/** When it was last done; a repeat is told with the day that its id ends in, or without. @param {string} id @param {Knowledge} know @returns {number | null} */
+function lastDone(id, know) {
+  const { byJob } = know.diary;
+  /** @type {number | null} */
+  let last = null;
+  for (const deed of byJob.get(stem(id)) || []) if (deed.job === id && (last === null || deed.on > last)) last = deed.on;
+  for (const deed of byJob.get(id) || []) {
+    const turn = deed.job !== null && deed.job !== id && !know.changes.has(deed.job);
+    if (turn && (last === null || deed.on > last)) last = deed.on;
   }
-  /** @type {Work[]} */
-  const work = [];
-  for (const [id, fields] of know.changes) {
-    if (fields.hand !== true) continue;
-    const every = fields.every_days ?? null;
-    if (last.has(id) && every === null) continue;
-    work.push(workOf(id, fields, every, last.get(id) ?? null, know));
-  }
-  return work;
+  return last;
 }
 
 /**

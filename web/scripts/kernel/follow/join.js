@@ -13,41 +13,56 @@ import { Work, makeLink } from "../when/work.js";
 /** A fixture may stand until so many days before it is in the way of anything. */
 const TAKE_DOWN_AHEAD_DAYS = 21;
 
-/**
- * The work with its links between batches added, and the taking down that they call for. The work has been through a
- * forward pass alone, so that it is known from when each fixture is in the way.
- * @param {Work[]} work
- * @param {Knowledge} know
- * @returns {Work[]}
- */
-export function join(work, know) {
-  /** @type {Map<string, Work[]>} */
-  const byBatch = new Map();
-  for (const job of work) {
-    if (job.batch === null) continue;
-    const rows = byBatch.get(job.batch);
-    if (rows) rows.push(job);
-    else byBatch.set(job.batch, [job]);
-  }
-  for (const state of know.states.values()) {
-    const own = (byBatch.get(state.id) || []).filter((job) => job.goesIn);
-    if (own.length) {
-      followCrop(state, own, byBatch, know);
-      standBeside(state, own, byBatch, know);
+/** Work that hangs together, with its batches and the fixtures in its way, both in order of id. */
+export class Together {
+  /** @param {Work[]} work @param {BatchState[]} states @param {Fixture[]} fixtures */
+  constructor(work, states, fixtures) {
+    this.work = work;
+    this.states = states;
+    this.fixtures = fixtures;
+    /** @type {Map<string, Work[]>} */
+    this.byBatch = new Map();
+    for (const job of work) {
+      if (job.batch === null) continue;
+      const rows = this.byBatch.get(job.batch);
+      if (rows) rows.push(job);
+      else this.byBatch.set(job.batch, [job]);
     }
   }
-  return [...work, ...takeDown(work, byBatch, know)];
+
+  /** The work of a batch. @param {string} batch @returns {Work[]} */
+  of(batch) {
+    return this.byBatch.get(batch) || [];
+  }
 }
 
-/** @param {BatchState} state @param {Work[]} own @param {Map<string, Work[]>} byBatch @param {Knowledge} know */
-function followCrop(state, own, byBatch, know) {
+/**
+ * The taking down that some work calls for, by fixture; links between batches are added to the work itself. The work has been
+ * through a forward pass alone, so that it is known from when each fixture is in the way.
+ * @param {Together} together
+ * @param {Knowledge} know
+ * @returns {[Fixture, Work[]][]}
+ */
+export function join(together, know) {
+  for (const state of together.states) {
+    const own = together.of(state.id).filter((job) => job.goesIn);
+    if (own.length) {
+      followCrop(state, own, together, know);
+      standBeside(state, own, together, know);
+    }
+  }
+  return together.fixtures.map((fixture) => [fixture, takeDown(fixture, together, know)]);
+}
+
+/** @param {BatchState} state @param {Work[]} own @param {Together} together @param {Knowledge} know */
+function followCrop(state, own, together, know) {
   const before = know.states.get(state.fields.follows || "");
   if (!before || before.id === state.id || before.overOn !== null) return;
   const final = state.final;
   const stands = final ? before.places().filter((place) => know.ground.inside(place, final)) : [];
   const planted = before.finalStep >= 0 && before.moved[before.finalStep] > 0;
   if (planted && !stands.length) return;
-  const clear = (byBatch.get(before.id) || []).find((job) => job.verb === "clear");
+  const clear = together.of(before.id).find((job) => job.verb === "clear");
   const many = plantsWords(before.know, null);
   const name = before.varietyName.includes(many) ? before.varietyName : `${before.varietyName} ${many}`;
   for (const job of own) {
@@ -60,39 +75,47 @@ function followCrop(state, own, byBatch, know) {
   }
 }
 
-/** @param {BatchState} state @param {Work[]} own @param {Map<string, Work[]>} byBatch @param {Knowledge} know */
-function standBeside(state, own, byBatch, know) {
+/** @param {BatchState} state @param {Work[]} own @param {Together} together @param {Knowledge} know */
+function standBeside(state, own, together, know) {
   const beside = know.states.get(state.fields.near || "");
   if (!beside || beside.id === state.id) return;
-  for (const planting of byBatch.get(beside.id) || []) {
+  for (const planting of together.of(beside.id)) {
     if (!planting.goesIn) continue;
     const text = `${plantsWords(beside.know, null)} ${past("plant_out")}`;
     for (const job of own) job.links.push(makeLink({ on: planting.id, path: false, text }));
   }
 }
 
+/** Fixtures that stand up and are in the way of something, in order of id. @param {Knowledge} know @returns {Fixture[]} */
+export function inTheWay(know) {
+  return [...know.ground.fixtures.values()].filter((it) => it.up && it.inWayOf.length && it.place !== null);
+}
+
+/** Whether a fixture is in the way of some work. @param {Fixture} fixture @param {Work} job @param {Knowledge} know @returns {boolean} */
+export function holdsUp(fixture, job, know) {
+  return fixture.inWayOf.includes(job.verb) && know.ground.inside(job.place, fixture.place || "");
+}
+
+/** Whether plants of a batch stand on a fixture. @param {BatchState} state @param {Fixture} fixture @returns {boolean} */
+export function standsOn(state, fixture) {
+  if (state.overOn !== null) return false;
+  for (const cell of state.cells.values()) if (cell.where === fixture.id && cell.count > 0) return true;
+  return false;
+}
+
 /**
- * Work to take down each fixture that is in the way, waiting for what stands on it.
- * @param {Work[]} work
- * @param {Map<string, Work[]>} byBatch
+ * Work to take down a fixture that is in the way, and to move off it what nothing else will.
+ * @param {Fixture} fixture
+ * @param {Together} together
  * @param {Knowledge} know
  * @returns {Work[]}
  */
-function takeDown(work, byBatch, know) {
-  /** @type {Work[]} */
-  const extra = [];
-  for (const fixture of know.ground.fixtures.values()) {
-    const place = fixture.place;
-    if (!fixture.up || !fixture.inWayOf.length || place === null) continue;
-    const heldUp = work.filter((job) => fixture.inWayOf.includes(job.verb) && know.ground.inside(job.place, place));
-    if (!heldUp.length) continue;
-    const removal = removalOf(fixture, Math.min(...heldUp.map((job) => job.ownFrom)), know);
-    for (const job of heldUp) {
-      job.links.push(makeLink({ on: removal.id, path: false, text: `${fixture.name} taken down` }));
-    }
-    extra.push(removal, ...clearOff(fixture, removal, heldUp, byBatch, know));
-  }
-  return extra;
+function takeDown(fixture, together, know) {
+  const heldUp = together.work.filter((job) => holdsUp(fixture, job, know));
+  if (!heldUp.length) return [];
+  const removal = removalOf(fixture, Math.min(...heldUp.map((job) => job.ownFrom)), know);
+  for (const job of heldUp) job.links.push(makeLink({ on: removal.id, path: false, text: `${fixture.name} taken down` }));
+  return [removal, ...clearOff(fixture, removal, heldUp, together, know)];
 }
 
 /** @param {Fixture} fixture @param {number} wanted @param {Knowledge} know @returns {Work} */
@@ -119,19 +142,19 @@ function removalOf(fixture, wanted, know) {
  * @param {Fixture} fixture
  * @param {Work} removal
  * @param {Work[]} heldUp
- * @param {Map<string, Work[]>} byBatch
+ * @param {Together} together
  * @param {Knowledge} know
  * @returns {Work[]}
  */
-function clearOff(fixture, removal, heldUp, byBatch, know) {
+function clearOff(fixture, removal, heldUp, together, know) {
   /** @type {Work[]} */
   const moves = [];
-  for (const state of know.states.values()) {
+  for (const state of together.states) {
+    if (!standsOn(state, fixture)) continue;
     let here = 0;
     for (const cell of state.cells.values()) if (cell.where === fixture.id) here += cell.count;
-    if (here === 0 || state.overOn !== null) continue;
     const many = plantsWords(state.know, null);
-    const jobs = byBatch.get(state.id) || [];
+    const jobs = together.of(state.id);
     const planting = jobs.filter((job) => job.goesIn && !heldUp.includes(job));
     const leftOver = jobs.filter((job) => job.low && job.place === fixture.id);
     for (const job of planting) {

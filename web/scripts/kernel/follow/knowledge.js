@@ -10,21 +10,18 @@ import { Heat } from "../when/heat.js";
 
 /** What every layer of laying out needs to hand. */
 export class Knowledge {
-  /**
-   * @param {any} rulebook
-   * @param {Ground} ground
-   * @param {Map<string, BatchState>} states
-   * @param {Map<string, any>} changes fields of `job` records by id: put off, let go, whom it is for
-   * @param {number} today
-   */
-  constructor(rulebook, ground, states, changes, today) {
-    this.rulebook = rulebook;
-    this.ground = ground;
-    this.states = states;
-    this.changes = changes;
-    this.today = today;
-    this.heat = new Heat(rulebook);
-    this.standing = rulebook.standing || {};
+  /** @param {import("../read/reading.js").Reading} reading */
+  constructor(reading) {
+    this.rulebook = reading.rulebook;
+    this.ground = reading.ground;
+    this.states = reading.states;
+    this.diary = reading.diary;
+    /** Fields of `job` records by id: put off, let go, whom it is for. */
+    this.changes = reading.changes;
+    this.today = reading.today;
+    this.heat = new Heat(this.rulebook);
+    this.standing = this.rulebook.standing || {};
+    this.raising = raisingPlace(this.ground);
   }
 
   /** The day a job was let go; null if it was not. @param {string} job @returns {number | null} */

@@ -1,9 +1,9 @@
 // @ts-check
-/** Lay out: the open steps of each batch as work, with the bounds and links its path gives them. */
+/** Lay out: the open steps of a batch as work, with the bounds and links its path gives them. */
 import { inSeason, spoken, yearOf } from "../read/days.js";
 import { sowOn } from "../read/batch-state.js";
 import { gap, gapWords, heatBand, readSooner } from "../when/gaps.js";
-import { atClimate, occurrence, raisingPlace, slack } from "./knowledge.js";
+import { atClimate, occurrence, slack } from "./knowledge.js";
 import { lastSowingDay, lookBy, resowDates, resowId, spareWork, tooFew } from "./left-over.js";
 import { needsOf } from "./needs.js";
 import { passedOn, progress, spare } from "./progress.js";
@@ -22,16 +22,6 @@ const LET_SLIP_DAYS = 90;
 /** What follows something repeated is not asked for until so shortly before its end, unless somebody waits for it. */
 const NEAR_END_DAYS = 10;
 
-/** The open work of every batch, and one quiet job for plants left over. @param {Knowledge} know @returns {Work[]} */
-export function layOut(know) {
-  /** @type {Work[]} */
-  const work = [];
-  for (const state of know.states.values()) {
-    if (state.steps.length && state.overOn === null && !letSlip(state, know)) work.push(...batchWork(state, know));
-  }
-  return work;
-}
-
 /**
  * Whether a batch was never begun, and its day is so long gone that nobody is asked for it any more.
  * @param {BatchState} state @param {Knowledge} know @returns {boolean}
@@ -44,8 +34,9 @@ export function letSlip(state, know) {
   return by + LET_SLIP_DAYS < know.today;
 }
 
-/** @param {BatchState} state @param {Knowledge} know @returns {Work[]} */
-function batchWork(state, know) {
+/** The open work of a batch, and one quiet job for plants left over. @param {BatchState} state @param {Knowledge} know @returns {Work[]} */
+export function layOut(state, know) {
+  if (!state.steps.length || state.overOn !== null || letSlip(state, know)) return [];
   const standings = state.steps.map((_, index) => progress(state, index));
   const ends = state.steps.map((_, index) => endsOn(state, index));
   /** @type {Work[]} */
@@ -159,7 +150,7 @@ function bare(state, index, job, wanted, know) {
   let count = wanted;
   /** @type {number | null} */
   let seeds = null;
-  if (verb === "sow" && state.steps.some((other) => other.verb === "emerge")) {
+  if (verb === "sow" && state.path.comesUp) {
     seeds = know.seedsFor(state, count);
     count = seeds;
   }
@@ -214,20 +205,20 @@ function bare(state, index, job, wanted, know) {
  */
 function placeOf(state, index, know) {
   const step = state.steps[index];
-  const before = state.moving.filter((moving) => moving < index);
+  const before = state.path.before[index];
   let here;
   if (step.stage) {
     if (step.where === "final" && state.final !== null) return state.final;
     here = state.mainPlace({ below: index });
   } else {
-    here = before.length ? state.mainPlace({ atLeast: before[before.length - 1] }) : null;
+    here = before !== null ? state.mainPlace({ atLeast: before }) : null;
   }
   if (here !== null) return here;
   const anywhere = state.mainPlace();
   if (anywhere !== null) return anywhere;
   const afterPlanting = index >= state.finalStep;
   if ((afterPlanting || step.where === "final" || state.steps[0].where === "final") && state.final) return state.final;
-  return raisingPlace(know.ground) || state.final;
+  return know.raising || state.final;
 }
 
 /** @param {Work} work @param {BatchState} state @param {number} index @param {Knowledge} know */
@@ -276,21 +267,14 @@ function ownDates(work, state, index, know) {
  * @param {Knowledge} know
  */
 function pathDates(work, state, index, standings, ends, know) {
-  let links = (state.steps[index].after || []).filter((/** @type {any} */ link) => find(state, link.step) !== null);
-  if (!links.length && index > 0) {
-    const before = state.moving.filter((moving) => moving < index);
-    if (before.length) links = [{ step: state.steps[before[before.length - 1]].id, min: 0, aim: null, max: null }];
-  }
+  const { byId, before } = state.path;
+  const last = before[index];
+  let links = (state.steps[index].after || []).filter((/** @type {any} */ link) => byId.has(link.step));
+  if (!links.length && last !== null) links = [{ step: state.steps[last].id, min: 0, aim: null, max: null }];
   for (const link of links) {
-    const on = find(state, link.step);
-    if (on !== null && on < index) follow(work, state, link, on, standings[on], ends[on], know);
+    const on = /** @type {number} */ (byId.get(link.step));
+    if (on < index) follow(work, state, link, on, standings[on], ends[on], know);
   }
-}
-
-/** @param {BatchState} state @param {string} name @returns {number | null} */
-function find(state, name) {
-  const index = state.steps.findIndex((step) => step.id === name);
-  return index < 0 ? null : index;
 }
 
 /**
@@ -364,7 +348,7 @@ function atTheEnd(work, link, step, ends) {
 
 /** @param {BatchState} state @param {any} link @param {number} on @param {Knowledge} know @returns {Link} */
 function linkTo(state, link, on, know) {
-  let place = state.mainPlace({ below: on + 1 }) || raisingPlace(know.ground) || state.final;
+  let place = state.mainPlace({ below: on + 1 }) || know.raising || state.final;
   if (state.steps[0].where === "final") place = state.mainPlace() || state.final;
   return makeLink({
     on: `${state.id}.${state.steps[on].id}`,

@@ -65,8 +65,7 @@ function firstCount(state, moved) {
 function toMove(state, index, moved, below) {
   if (!state.counted) return null;
   const wanted = state.want !== null ? state.want - moved : null;
-  const before = Math.max(...state.moving.filter((other) => other < index));
-  const ready = state.live({ atLeast: before, below: index });
+  const ready = state.live({ atLeast: state.path.before[index] ?? 0, below: index });
   if (state.steps[index].verb === "prick_out" && moved === 0 && below > 0) return below;
   if (ready > 0 || below > 0) {
     const there = ready || below;
@@ -81,8 +80,8 @@ function toMove(state, index, moved, below) {
 function notMoving(state, index) {
   const step = state.steps[index];
   const since = state.last[index];
-  const before = state.moving.filter((other) => other < index);
-  const reached = before.length ? state.live({ atLeast: before[before.length - 1] }) : 0;
+  const before = state.path.before[index];
+  const reached = before !== null ? state.live({ atLeast: before }) : 0;
   const count = UNCOUNTED.includes(step.verb) || !state.counted ? null : reached || state.want;
   if ((step.every ?? null) !== null) return { open: true, since, count };
   if (since !== null) {

@@ -15,25 +15,15 @@ import { Work } from "../when/work.js";
 const UNDER_COVER = ["glass", "tunnel", "frame", "indoors"];
 
 /** When each place was last looked over and watered, and since when plants stand there. */
-class Rounds {
-  /** @param {Deed[]} deeds @param {Knowledge} know */
-  constructor(deeds, know) {
-    /** @type {Map<string, number>} */
-    this.looked = new Map();
-    /** @type {Map<string, number>} */
-    this.watered = new Map();
-    /** @type {Map<string, number>} */
-    this.checked = new Map();
+export class Rounds {
+  /** @param {Knowledge} know */
+  constructor(know) {
+    this.diary = know.diary;
+    this.ground = know.ground;
     /** @type {Map<string, number>} House or watered place to the first day on which what stands there now came. */
     this.since = new Map();
     /** @type {Map<string, number>} The same for plants that have come to the end of their path. */
     this.planted = new Map();
-    for (const deed of deeds) {
-      if (deed.did === "look" && deed.fixture !== null) this.checked.set(deed.fixture, deed.on);
-      else if (deed.did === "look" && deed.place !== null && deed.batch === null && deed.found === null) {
-        this.looked.set(deed.place, deed.on);
-      } else if (deed.did === "water" && deed.place !== null && deed.batch === null) this.watered.set(deed.place, deed.on);
-    }
     for (const state of know.states.values()) {
       if (state.overOn !== null) continue;
       for (const stay of state.stays) {
@@ -41,30 +31,49 @@ class Rounds {
         for (const place of know.ground.path(stay.place)) earliest(this.since, place, stay.since);
       }
       const final = state.finalStep;
-      const since = final >= 0 ? state.first[final] : null;
-      if (since === null) continue;
+      const planted = final >= 0 ? state.first[final] : null;
+      if (planted === null) continue;
       for (const cell of state.cells.values()) {
         if (cell.step !== final || cell.count <= 0) continue;
-        for (const place of know.ground.path(cell.where)) earliest(this.planted, place, since);
+        for (const place of know.ground.path(cell.where)) earliest(this.planted, place, planted);
       }
     }
   }
 
-  /**
-   * When a place, or a place it lies in, had something done.
-   * @param {Map<string, number>} done
-   * @param {string} place
-   * @param {Knowledge} know
-   * @returns {number | null}
-   */
-  last(done, place, know) {
+  /** When a place, or a place it lies in, was looked over. @param {string} place @returns {number | null} */
+  looked(place) {
+    return this.#last(this.diary.looked, place);
+  }
+
+  /** When a place, or a place it lies in, was watered. @param {string} place @returns {number | null} */
+  watered(place) {
+    return this.#last(this.diary.watered, place);
+  }
+
+  /** When a drip line or hose was looked at. @param {string} line @returns {number | null} */
+  checked(line) {
     /** @type {number | null} */
     let latest = null;
-    for (const outer of know.ground.path(place)) {
-      const day = done.get(outer);
-      if (day !== undefined && (latest === null || day > latest)) latest = day;
+    for (const deed of this.diary.byFixture.get(line) || []) if (deed.did === "look") latest = deed.on;
+    return latest;
+  }
+
+  /** @param {Map<string, Deed[]>} done @param {string} place @returns {number | null} */
+  #last(done, place) {
+    /** @type {number | null} */
+    let latest = null;
+    for (const outer of this.ground.path(place)) {
+      const shelf = done.get(outer);
+      const day = shelf?.length ? shelf[shelf.length - 1].on : null;
+      if (day !== null && (latest === null || day > latest)) latest = day;
     }
     return latest;
+  }
+
+  /** All that the standing jobs of a place hang on, to be held against what it was. @param {string} place @param {Knowledge} know @returns {string} */
+  allOf(place, know) {
+    const lines = linesIn(place, know).map((line) => [line.id, line.connected, line.since, this.checked(line.id)]);
+    return [this.since.get(place), this.planted.get(place), this.looked(place), this.watered(place), lines].join();
   }
 }
 
@@ -74,21 +83,14 @@ function earliest(table, key, day) {
   if (held === undefined || day < held) table.set(key, day);
 }
 
-/**
- * The standing jobs of every place in which something grows.
- * @param {Deed[]} deeds
- * @param {Knowledge} know
- * @returns {Work[]}
- */
-export function standingWork(deeds, know) {
-  const rounds = new Rounds(deeds, know);
+/** The standing jobs of a place, if something grows in it. @param {string} id @param {Rounds} rounds @param {Knowledge} know @returns {Work[]} */
+export function standingWork(id, rounds, know) {
+  const place = /** @type {Place} */ (know.ground.places.get(id));
+  if (!rounds.since.has(id)) return [];
   /** @type {Work[]} */
   const work = [];
-  for (const place of know.ground.places.values()) {
-    if (!rounds.since.has(place.id)) continue;
-    if (place.house === place.id && UNDER_COVER.includes(place.cover)) work.push(lookOver(place.id, rounds, know));
-    if (wateredHere(place, know)) work.push(...watering(place, rounds, know));
-  }
+  if (place.house === id && UNDER_COVER.includes(place.cover)) work.push(lookOver(id, rounds, know));
+  if (wateredHere(place, know)) work.push(...watering(place, rounds, know));
   return work.filter((job) => !(job.letGo && job.repeat));
 }
 
@@ -102,7 +104,7 @@ function setDates(work, from, aim, by, why) {
 /** @param {string} place @param {Rounds} rounds @param {Knowledge} know @returns {Work} */
 function lookOver(place, rounds, know) {
   const every = know.standing.look_every || 7;
-  const [job, last] = occurrence(`${place}.over`, rounds.last(rounds.looked, place, know), know);
+  const [job, last] = occurrence(`${place}.over`, rounds.looked(place), know);
   const name = know.ground.name(place) || place;
   const work = new Work({
     id: job,
@@ -171,7 +173,7 @@ function watering(place, rounds, know) {
 
 /** @param {string} place @param {number} every @param {Rounds} rounds @param {Knowledge} know @returns {Work} */
 function waterByHand(place, every, rounds, know) {
-  const [job, last] = occurrence(`${place}.water`, rounds.last(rounds.watered, place, know), know);
+  const [job, last] = occurrence(`${place}.water`, rounds.watered(place), know);
   const name = know.ground.name(place) || place;
   const work = new Work({
     id: job,
@@ -216,7 +218,7 @@ function connect(line, since, know) {
 /** @param {Fixture} line @param {Knowledge} know @param {Rounds} rounds @returns {Work} */
 function check(line, know, rounds) {
   const every = know.standing.check_every || 7;
-  let since = rounds.checked.get(line.id) ?? null;
+  let since = rounds.checked(line.id);
   if (since === null || (line.since !== null && line.since > since)) since = line.since !== null ? line.since : know.today;
   const [job, last] = occurrence(`${line.id}.check`, since, know);
   if (last !== null) since = last;

@@ -17,18 +17,13 @@ import { Work } from "../when/work.js";
 const SHARED_DAYS = 30;
 const SHARE_BY_DAYS = 3;
 
-/**
- * Every watch that is open today, in order of opening.
- * @param {Deed[]} deeds
- * @param {Knowledge} know
- * @returns {Watch[]}
- */
-export function watches(deeds, know) {
+/** Every watch that is open today, in order of opening. @param {Knowledge} know @returns {Watch[]} */
+export function watches(know) {
   const care = know.rulebook.care || {};
   /** @type {Map<string, Watch>} */
   const open = new Map();
-  for (const deed of deeds) {
-    if (deed.found === null || (deed.did !== "look" && deed.did !== "treat") || !(deed.found in care)) continue;
+  for (const deed of know.diary.found) {
+    if (deed.found === null || !(deed.found in care)) continue;
     const subject = deed.batch || deed.place;
     if (subject === null) continue;
     const key = `${subject} ${deed.found}`;
@@ -105,33 +100,46 @@ function alive(watch, know) {
 }
 
 /**
- * First steps, next looks, and one look at each other host that shared the house.
- * @param {Watch[]} openWatches
+ * First steps, next looks, and one look at each of the other batches that shared the house.
+ * @param {Watch} watch
+ * @param {string[]} others
  * @param {Knowledge} know
  * @returns {Work[]}
  */
-export function watchWork(openWatches, know) {
+export function watchWork(watch, others, know) {
+  const care = know.rulebook.care[watch.found];
   /** @type {Work[]} */
   const work = [];
+  if (care.steps.length && (watch.treated === null || watch.treated < watch.lastFound)) work.push(treat(watch, care, know));
+  work.push(look(watch, care, know), ...others.map((other) => share(watch, care, other, know)));
+  return work;
+}
+
+/**
+ * For each watch the batches that shared its house and were not looked at since, each with the first watch it is due to.
+ * @param {Watch[]} openWatches
+ * @param {Knowledge} know
+ * @returns {Map<string, string[]>}
+ */
+export function sharers(openWatches, know) {
   /** @type {Set<string>} */
-  const shared = new Set();
+  const due = new Set();
+  /** @type {Map<string, string[]>} */
+  const found = new Map();
   for (const watch of openWatches) {
-    const care = know.rulebook.care[watch.found];
-    if (care.steps.length && (watch.treated === null || watch.treated < watch.lastFound)) work.push(treat(watch, care, know));
-    work.push(look(watch, care, know));
-    for (const other of sharers(watch, care, know)) {
+    /** @type {string[]} */
+    const here = [];
+    found.set(watch.id, here);
+    for (const other of sharersOf(watch, know.rulebook.care[watch.found], know)) {
       const state = /** @type {import("../read/batch-state.js").BatchState} */ (know.states.get(other));
-      const looked = state.deeds.some(
-        ({ deed }) => deed.did === "look" && deed.found === watch.found && deed.on >= watch.opened,
-      );
+      const looked = state.deeds.some(({ deed }) => deed.did === "look" && deed.found === watch.found && deed.on >= watch.opened);
       const key = `${other} ${watch.found}`;
-      if (!looked && !shared.has(key)) {
-        shared.add(key);
-        work.push(share(watch, care, other, know));
-      }
+      if (looked || due.has(key)) continue;
+      due.add(key);
+      here.push(other);
     }
   }
-  return work;
+  return found;
 }
 
 /**
@@ -217,7 +225,7 @@ function look(watch, care, know) {
 }
 
 /** @param {Watch} watch @param {any} care @param {Knowledge} know @returns {string[]} */
-function sharers(watch, care, know) {
+function sharersOf(watch, care, know) {
   if (watch.batch === null) return [];
   const houses = housesOf(watch.batch, watch.opened, know);
   /** @type {string[]} */

@@ -15,11 +15,39 @@ import { parse } from "./days.js";
 
 /** The place of plants nobody said a place for. */
 export const NOWHERE = "";
+const NOTHING_KNOWN = {};
+
+/**
+ * @typedef {{steps: any[], moving: number[], before: (number | null)[], seed: boolean[], byId: Map<string, number>,
+ *   byVerb: Map<string, number[]>, comesUp: boolean, finalStep: number}} Path The steps a batch walks, and what is worked out once
+ *   for all that walk the same. moving: indexes of the steps that move plants; before: the last of these before each step; seed:
+ *   whether plants that have come just so far are still seeds that may never come up; finalStep: the last of moving, -1 for none
+ */
+
+/** A path from the rulebook's steps. @param {any[]} steps @returns {Path} */
+function pathOf(steps) {
+  /** @type {Path} */
+  const path = { steps, moving: [], before: [], seed: [], byId: new Map(), byVerb: new Map(), comesUp: false, finalStep: -1 };
+  steps.forEach((step, index) => {
+    path.before.push(path.finalStep < 0 ? null : path.finalStep);
+    if (step.stage) {
+      path.moving.push(index);
+      path.finalStep = index;
+    }
+    if (!path.byId.has(step.id)) path.byId.set(step.id, index);
+    const same = path.byVerb.get(step.verb);
+    if (same) same.push(index);
+    else path.byVerb.set(step.verb, [index]);
+  });
+  path.comesUp = path.byVerb.has("emerge");
+  path.seed = steps.map((step) => step.verb === "sow" && path.comesUp);
+  return path;
+}
 
 /** One batch as the diary leaves it. Lists run alongside the steps of its path. */
 export class BatchState {
   /**
-   * @param {{id: string, fields: any, crop: string | null, varietyName: string, know: any, steps: any[], year: number,
+   * @param {{id: string, fields: any, crop: string | null, varietyName: string, know: any, path: Path, year: number,
    *   want: number | null, final: string | null, cover: string,
    *   climate: string}} given
    */
@@ -29,23 +57,17 @@ export class BatchState {
     this.crop = given.crop;
     this.varietyName = given.varietyName;
     this.know = given.know;
-    this.steps = given.steps;
+    this.path = given.path;
     this.year = given.year;
     this.want = given.want;
     this.final = given.final;
     this.cover = given.cover;
     /** What the rulebook's windows and heat are looked up by: the cover, or its house's own climate. */
     this.climate = given.climate;
-    const size = given.steps.length;
-    const comesUp = given.steps.some((step) => step.verb === "emerge");
-    /** @type {number[]} */
-    this.moving = [];
-    /** @type {boolean[]} Whether plants that have come just so far are still seeds that may never come up. */
-    this.seed = [];
-    given.steps.forEach((step, index) => {
-      if (step.stage) this.moving.push(index);
-      this.seed.push(step.verb === "sow" && comesUp);
-    });
+    this.steps = this.path.steps;
+    this.moving = this.path.moving;
+    this.finalStep = this.path.finalStep;
+    const size = this.steps.length;
     /** @type {Map<string, Cell>} */
     this.cells = new Map();
     /** @type {number[]} */
@@ -74,14 +96,9 @@ export class BatchState {
     this.frostedOn = null;
   }
 
-  /** Index of the last moving step; -1 for a path without one. */
-  get finalStep() {
-    return this.moving.length ? this.moving[this.moving.length - 1] : -1;
-  }
-
   /** Whether plants that have come just this far are still seeds. @param {number} step */
   isSeed(step) {
-    return step >= 0 && this.seed[step];
+    return step >= 0 && this.path.seed[step];
   }
 
   /**
@@ -153,45 +170,60 @@ export class BatchState {
   }
 }
 
-/**
- * Every batch before anything was done, in order of id.
- * @param {Record<string, any[]>} records
- * @param {any} rulebook
- * @param {Ground} ground
- * @returns {Map<string, BatchState>}
- */
-export function beginBatches(records, rulebook, ground) {
-  /** @type {Map<string, any>} */
-  const varieties = new Map((records.variety || []).map((record) => [record.id, record.fields]));
-  /** @type {Map<string, any>} */
-  const raw = new Map((records.batch || []).map((record) => [record.id, record.fields]));
-  /** @type {Map<string, BatchState>} */
-  const states = new Map();
-  for (const [id, fields] of raw) {
-    const variety = varieties.get(fields.variety || "") || {};
-    const crop = variety.crop ?? null;
-    const know = (rulebook.varieties || {})[fields.variety || ""] || rulebook.crops[crop || ""] || {};
-    const final = finalPlace(fields, raw, ground);
-    const cover = ground.cover(final);
-    const steps = (know.steps || []).filter((/** @type {any} */ step) => applies(step, cover, fields));
-    states.set(
-      id,
-      new BatchState({
-        id,
-        fields,
-        crop,
-        varietyName: fields.name || variety.name || know.many || id,
-        know,
-        steps,
-        year: fields.year ?? -1,
-        want: fields.want ?? null,
-        final,
-        cover,
-        climate: ground.climate(final),
-      }),
-    );
+/** Begins batches: from their records, what the rulebook knows of their crops, and where they are to end. */
+export class Beginnings {
+  /** @type {Map<any, Map<string, Path>>} */
+  #paths = new Map();
+
+  /**
+   * @param {Map<string, any>} batches fields by id; may change later
+   * @param {Map<string, any>} varieties fields by id
+   * @param {any} rulebook
+   * @param {Ground} ground
+   */
+  constructor(batches, varieties, rulebook, ground) {
+    this.batches = batches;
+    this.varieties = varieties;
+    this.rulebook = rulebook;
+    this.ground = ground;
   }
-  return states;
+
+  /** A batch before anything was done. @param {string} id @returns {BatchState} */
+  begin(id) {
+    const fields = this.batches.get(id);
+    const named = fields.variety || "";
+    const variety = this.varieties.get(named) || {};
+    const crop = variety.crop ?? null;
+    const know = (this.rulebook.varieties || {})[named] || this.rulebook.crops[crop || ""] || NOTHING_KNOWN;
+    const final = finalPlace(fields, this.batches, this.ground);
+    const cover = this.ground.cover(final);
+    return new BatchState({
+      id,
+      fields,
+      crop,
+      varietyName: fields.name || variety.name || know.many || id,
+      know,
+      path: this.#path(know, cover, fields.pot_l ?? null),
+      year: fields.year ?? -1,
+      want: fields.want ?? null,
+      final,
+      cover,
+      climate: this.ground.climate(final),
+    });
+  }
+
+  /** @param {any} know @param {string} cover @param {number | null} potL @returns {Path} */
+  #path(know, cover, potL) {
+    let paths = this.#paths.get(know);
+    if (paths === undefined) this.#paths.set(know, (paths = new Map()));
+    const key = `${cover} ${potL}`;
+    let path = paths.get(key);
+    if (path === undefined) {
+      path = pathOf((know.steps || []).filter((/** @type {any} */ step) => applies(step, cover, potL)));
+      paths.set(key, path);
+    }
+    return path;
+  }
 }
 
 /** @param {any} fields @param {Map<string, any>} raw @param {Ground} ground @returns {string | null} */
@@ -201,11 +233,10 @@ function finalPlace(fields, raw, ground) {
   return ground.path(place).length ? place : null;
 }
 
-/** @param {any} step @param {string} cover @param {any} fields @returns {boolean} */
-function applies(step, cover, fields) {
+/** @param {any} step @param {string} cover @param {number | null} potL @returns {boolean} */
+function applies(step, cover, potL) {
   const covers = step.covers ?? null;
   if (covers !== null && !covers.includes(cover)) return false;
-  const potL = fields.pot_l ?? null;
   const tooBig = potL !== null && (step.pot_l ?? null) !== null && step.pot_l >= potL;
   return !(tooBig && step.verb === "pot_up");
 }

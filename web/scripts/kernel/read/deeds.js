@@ -6,7 +6,8 @@
 import { parse } from "./days.js";
 
 /**
- * @typedef {{ids: string[], tellers: string[], on: number, at: string, did: string, batch: string | null,
+ * @typedef {{on: number, at: string, stamp: string, id: string}} Order Day, time, stamp and id of a telling: what deeds are sorted by.
+ * @typedef {{order: Order, ids: string[], tellers: string[], on: number, at: string, did: string, batch: string | null,
  *   place: string | null, toPlace: string | null, fixture: string | null, count: number | null, potL: number | null,
  *   job: string | null, part: number | null, found: string | null, level: string | null, weightG: number | null,
  *   tmin: number | null, condition: string | null}} Deed
@@ -17,68 +18,84 @@ const TOLD_TWICE_DAYS = 60;
 export const LEVELS = ["none", "few", "many", "severe"];
 
 /**
+ * Where a diary record stands among all that was told by today; null for what tells of nothing done by then.
+ * @param {any} record
+ * @param {number} today
+ * @returns {Order | null}
+ */
+export function toldBy(record, today) {
+  const { did, on, at } = record.fields;
+  if ((did ?? null) === null || (on ?? null) === null) return null;
+  const day = parse(on);
+  return day <= today ? { on: day, at: at || "", stamp: record.stamp, id: record.id } : null;
+}
+
+/** Sorts by day, time, stamp and id. @param {Order} a @param {Order} b @returns {number} */
+export function inOrderOfTelling(a, b) {
+  return a.on - b.on || before(a.at, b.at) || before(a.stamp, b.stamp) || before(a.id, b.id);
+}
+
+/**
  * Deeds up to and including today from visible diary records, sorted by day, time, stamp and id.
  * @param {any[]} diary
  * @param {number} today
  * @returns {Deed[]}
  */
 export function readDeeds(diary, today) {
-  /** @type {{on: number, at: string, record: any}[]} */
+  /** @type {{order: Order, fields: any}[]} */
   const told = [];
   for (const record of diary) {
-    const fields = record.fields;
-    if ((fields.did ?? null) === null || (fields.on ?? null) === null) continue;
-    const on = parse(fields.on);
-    if (on <= today) told.push({ on, at: fields.at || "", record });
+    const order = toldBy(record, today);
+    if (order !== null) told.push({ order, fields: record.fields });
   }
-  told.sort(
-    (a, b) =>
-      a.on - b.on ||
-      before(a.at, b.at) ||
-      before(a.record.stamp, b.record.stamp) ||
-      before(a.record.id, b.record.id),
-  );
+  told.sort((a, b) => inOrderOfTelling(a.order, b.order));
   /** @type {Deed[]} */
   const deeds = [];
   /** @type {Map<string, Deed>} */
   const byPart = new Map();
-  for (const { on, at, record } of told) {
-    const fields = record.fields;
+  for (const { order, fields } of told) {
     const job = fields.job ?? null;
     const part = fields.part ?? null;
-    const key = job !== null && part !== null ? `${part} ${job}` : null;
-    if (key !== null) {
-      const same = byPart.get(key);
-      if (same && same.did === fields.did && on - same.on <= TOLD_TWICE_DAYS) {
-        toldAgain(same, record.id, fields);
-        continue;
-      }
+    if (job === null || part === null) {
+      deeds.push(deedOf(order, fields));
+      continue;
     }
-    /** @type {Deed} */
-    const deed = {
-      ids: [record.id],
-      tellers: fields.by ? [fields.by] : [],
-      on,
-      at,
-      did: fields.did,
-      batch: fields.batch ?? null,
-      place: fields.place ?? null,
-      toPlace: fields.to_place ?? null,
-      fixture: fields.fixture ?? null,
-      count: fields.count ?? null,
-      potL: fields.pot_l ?? null,
-      job,
-      part,
-      found: fields.found ?? null,
-      level: fields.level ?? null,
-      weightG: fields.weight_g ?? null,
-      tmin: fields.tmin ?? null,
-      condition: fields.condition ?? null,
-    };
+    const key = `${part} ${job}`;
+    const same = byPart.get(key);
+    if (same !== undefined && same.did === fields.did && order.on - same.on <= TOLD_TWICE_DAYS) {
+      toldAgain(same, order.id, fields);
+      continue;
+    }
+    const deed = deedOf(order, fields);
     deeds.push(deed);
-    if (key !== null) byPart.set(key, deed);
+    byPart.set(key, deed);
   }
   return deeds;
+}
+
+/** What one telling by itself says. @param {Order} order @param {any} fields @returns {Deed} */
+export function deedOf(order, fields) {
+  return {
+    order,
+    ids: [order.id],
+    tellers: fields.by ? [fields.by] : [],
+    on: order.on,
+    at: order.at,
+    did: fields.did,
+    batch: fields.batch ?? null,
+    place: fields.place ?? null,
+    toPlace: fields.to_place ?? null,
+    fixture: fields.fixture ?? null,
+    count: fields.count ?? null,
+    potL: fields.pot_l ?? null,
+    job: fields.job ?? null,
+    part: fields.part ?? null,
+    found: fields.found ?? null,
+    level: fields.level ?? null,
+    weightG: fields.weight_g ?? null,
+    tmin: fields.tmin ?? null,
+    condition: fields.condition ?? null,
+  };
 }
 
 /** @param {string} a @param {string} b @returns {number} */

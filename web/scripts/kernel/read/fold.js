@@ -15,38 +15,35 @@ const CHANGES_CELLS = ["move", "lose", "clear", "pick"];
  */
 
 /**
- * Lay the deeds over batches and fixtures, in place. Deeds of unknown batches and fixtures are passed over.
- * @param {Map<string, BatchState>} states
- * @param {Deed[]} deeds
+ * Lay a batch's own deeds over it, in place.
+ * @param {BatchState} state
+ * @param {Deed[]} deeds in order
  * @param {Ground} ground
  * @param {number} today
  */
-export function fold(states, deeds, ground, today) {
-  for (const deed of deeds) {
-    if (deed.fixture !== null && ground.fixtures.has(deed.fixture)) doFixture(deed, ground);
-    const state = states.get(deed.batch || "");
-    if (state) doBatch(state, deed, ground);
-  }
-  for (const state of states.values()) {
-    if (state.year < 0) state.year = yearOf(state.deeds.length ? state.deeds[0].deed.on : today);
-  }
-  noteFrosts(states, deeds, ground);
+export function fold(state, deeds, ground, today) {
+  for (const deed of deeds) doBatch(state, deed, ground);
+  if (state.year < 0) state.year = yearOf(state.deeds.length ? state.deeds[0].deed.on : today);
 }
 
-/** @param {Deed} deed @param {Ground} ground */
-function doFixture(deed, ground) {
-  const fixture = /** @type {import("./ground.js").Fixture} */ (ground.fixtures.get(deed.fixture || ""));
-  if (deed.did === "install") {
-    fixture.up = true;
-    fixture.since = deed.on;
-  } else if (deed.did === "remove") {
-    fixture.up = false;
-    fixture.connected = false;
-    fixture.since = deed.on;
-  } else if (deed.did === "connect") {
-    fixture.up = true;
-    fixture.connected = WATER_LINES.includes(fixture.sort);
-    fixture.since = deed.on;
+/** Lay a fixture's own deeds over it, in place. @param {import("./ground.js").Fixture} fixture @param {Deed[]} deeds in order */
+export function foldFixture(fixture, deeds) {
+  fixture.up = fixture.firstUp;
+  fixture.connected = false;
+  fixture.since = null;
+  for (const deed of deeds) {
+    if (deed.did === "install") {
+      fixture.up = true;
+      fixture.since = deed.on;
+    } else if (deed.did === "remove") {
+      fixture.up = false;
+      fixture.connected = false;
+      fixture.since = deed.on;
+    } else if (deed.did === "connect") {
+      fixture.up = true;
+      fixture.connected = WATER_LINES.includes(fixture.sort);
+      fixture.since = deed.on;
+    }
   }
 }
 
@@ -102,18 +99,14 @@ function up(state) {
 export function stepOf(state, deed) {
   if (deed.job !== null && deed.job.startsWith(`${state.id}.`)) {
     const name = deed.job.slice(state.id.length + 1).split(".")[0];
-    const index = state.steps.findIndex((step) => step.id === name);
-    if (index >= 0) return index;
+    const index = state.path.byId.get(name);
+    if (index !== undefined) return index;
     if (name !== "resow") return null;
   }
   let verb = deed.did;
   if (verb === "look") return null; // a look round is not a step of the path unless its job says so
   if (verb === "pot_up" && finishes(state, deed)) verb = "plant_out";
-  /** @type {number[]} */
-  const same = [];
-  state.steps.forEach((step, index) => {
-    if (step.verb === verb) same.push(index);
-  });
+  const same = state.path.byVerb.get(verb) || [];
   if (same.length <= 1) return same.length ? same[0] : null;
   if (verb === "pot_up") return potStep(state, deed, same);
   for (const index of same) {
@@ -140,8 +133,8 @@ function potStep(state, deed, same) {
 
 /** @param {BatchState} state @param {number} index @returns {boolean} */
 function reached(state, index) {
-  const before = state.moving.filter((moving) => moving < index);
-  return !before.length || state.moved[before[before.length - 1]] > 0;
+  const before = state.path.before[index];
+  return before === null || state.moved[before] > 0;
 }
 
 /** @param {BatchState} state @param {Deed} deed @param {number} step */
@@ -298,34 +291,26 @@ function noteStays(state, on) {
 }
 
 /**
- * A reading at or under what kills a crop, in the house where it is planted, ends it.
- * @param {Map<string, BatchState>} states
- * @param {Deed[]} deeds
+ * The day of the first reading at or under what kills a crop, in the house where it is planted.
+ * @param {BatchState} state
+ * @param {Deed[]} cold in order
  * @param {Ground} ground
+ * @returns {number | null}
  */
-function noteFrosts(states, deeds, ground) {
-  const frosts = deeds.filter((deed) => deed.did === "measure" && deed.tmin !== null && deed.place !== null);
-  if (!frosts.length) return;
-  let coldest = Infinity;
-  for (const deed of frosts) coldest = Math.min(coldest, /** @type {number} */ (deed.tmin));
-  for (const state of states.values()) {
-    const killsC = state.know.frost_kills_c ?? null;
-    if (killsC === null || coldest > killsC || !state.moving.length || state.overOn !== null) continue;
-    const final = state.finalStep;
-    /** @type {Set<string>} */
-    const houses = new Set();
-    for (const cell of state.cells.values()) {
-      const house = cell.step === final && cell.count > 0 ? ground.house(cell.where) : null;
-      if (house !== null) houses.add(house);
-    }
-    const since = state.first[final];
-    for (const deed of frosts) {
-      const cold = /** @type {number} */ (deed.tmin) <= killsC;
-      const house = ground.house(deed.place);
-      if (cold && since !== null && deed.on >= since && house !== null && houses.has(house)) {
-        state.frostedOn = deed.on;
-        break;
-      }
-    }
+export function killedByFrost(state, cold, ground) {
+  const killsC = state.know.frost_kills_c ?? null;
+  if (killsC === null || !cold.length || !state.moving.length || state.overOn !== null) return null;
+  const since = state.first[state.finalStep];
+  if (since === null) return null;
+  /** @type {Set<string>} */
+  const houses = new Set();
+  for (const cell of state.cells.values()) {
+    const house = cell.step === state.finalStep && cell.count > 0 ? ground.house(cell.where) : null;
+    if (house !== null) houses.add(house);
   }
+  for (const deed of cold) {
+    const house = ground.house(deed.place);
+    if (/** @type {number} */ (deed.tmin) <= killsC && deed.on >= since && house !== null && houses.has(house)) return deed.on;
+  }
+  return null;
 }

@@ -8,7 +8,7 @@
  * @typedef {{id: string, name: string, sort: string, walk: number, watering: string | null, path: string[],
  *   house: string, cover: string, heatedToC: number | null, climate: string}} Place climate: its cover, or the rulebook's name for the
  *   climate of a house that has one of its own.
- * @typedef {{id: string, name: string, sort: string, place: string | null, inWayOf: string[], up: boolean,
+ * @typedef {{id: string, name: string, sort: string, place: string | null, inWayOf: string[], firstUp: boolean, up: boolean,
  *   connected: boolean, since: number | null}} Fixture
  */
 
@@ -128,6 +128,7 @@ export function readGround(places, fixtures, houses) {
       sort: fields.sort || "other",
       place: known.has(fields.place) ? fields.place : null,
       inWayOf: fields.in_way_of || [],
+      firstUp: fields.up === true,
       up: fields.up === true,
       connected: false,
       since: null,

@@ -24,23 +24,16 @@ const SAYINGS = {
   pick: "Pick {plants}",
 };
 
-/**
- * A row for each deed of today that answered a job: ticked, or jotted for a step of a path.
- * @param {Deed[]} deeds
- * @param {Knowledge} know
- * @returns {Job[]}
- */
-export function doneToday(deeds, know) {
-  const today = deeds.filter((deed) => deed.on === know.today);
-  if (!today.length) return [];
-  /** @type {Map<string, number>} */
-  const steps = new Map();
-  for (const state of know.states.values()) {
-    for (const { deed, step } of state.deeds) if (step !== null && deed.on === know.today) steps.set(deed.ids[0], step);
+/** A row for each deed of today that answered a job: ticked, or jotted for a step of a path. @param {Knowledge} know @returns {Job[]} */
+export function doneToday(know) {
+  /** @type {Job[]} */
+  const rows = [];
+  for (const deed of know.diary.today) {
+    const state = know.states.get(deed.batch || "");
+    const step = state?.deeds.findLast((one) => one.deed === deed)?.step ?? null;
+    if (deed.job !== null || step !== null) rows.push(row(deed, step, know));
   }
-  return today
-    .filter((deed) => deed.job !== null || steps.has(deed.ids[0]))
-    .map((deed) => row(deed, steps.get(deed.ids[0]) ?? null, know));
+  return rows;
 }
 
 /** @param {Deed} deed @param {number | null} step @param {Knowledge} know @returns {Job} */

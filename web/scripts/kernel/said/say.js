@@ -97,31 +97,23 @@ function pinchedOf(job) {
 
 /**
  * Sorts jobs for walking: house by house, ready first, then bed by bed, the soonest by-day first.
- * @param {Job[]} jobs
+ * @param {Job} job
  * @param {Knowledge} know
- * @returns {Job[]}
+ * @returns {string}
  */
-export function sortForWalking(jobs, know) {
-  const keyed = jobs.map((job) => ({
-    job,
-    key: [
-      know.ground.walk(job.house),
-      job.house || "~",
-      RANKS[job.state],
-      know.ground.walk(job.place),
-      job.place || "~",
-      job.by || "~",
-      job.from,
-      job.id,
-      job.part,
-    ],
-  }));
-  keyed.sort((a, b) => {
-    for (let at = 0; at < a.key.length; at += 1) {
-      if (a.key[at] < b.key[at]) return -1;
-      if (a.key[at] > b.key[at]) return 1;
-    }
-    return 0;
-  });
-  return keyed.map((row) => row.job);
+export function walkingKey(job, know) {
+  const { ground } = know;
+  const house = `${numbered(ground.walk(job.house))}${job.house || "~"}`;
+  const place = `${numbered(ground.walk(job.place))}${job.place || "~"}`;
+  return `${house}${END}${RANKS[job.state]}${place}${END}${job.by || "~"}${END}${job.from}${job.id}${END}${numbered(job.part)}`;
+}
+
+/** Sorts before every letter an id may have, so that a shorter id comes before one that goes on. */
+const END = "\u0001";
+/** More than any walking order, either way. */
+const FAR = 10_000_000;
+
+/** A whole number so that it sorts as text. @param {number} number @returns {string} */
+function numbered(number) {
+  return String(number + FAR).padStart(9, "0");
 }

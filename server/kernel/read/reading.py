@@ -1,0 +1,143 @@
+"""Reading: the records of a household sorted into ground, batches and deeds, and what one more record alters of that."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from server.kernel.read.batch_state import BatchState, Beginnings
+from server.kernel.read.days import parse
+from server.kernel.read.deeds import Deed
+from server.kernel.read.diary import Diary
+from server.kernel.read.fold import fold, fold_fixture, killed_by_frost
+from server.kernel.read.ground import read_ground
+from server.kernel.read.merge import Record, visible
+
+KINDS = ("place", "fixture", "variety", "batch", "diary", "job")
+ALTERS_ALL = ("place", "fixture", "variety")
+"""Kinds that batches and other places hang on in ways not worth following one by one."""
+
+
+@dataclass(slots=True)
+class Touched:
+    """What some records altered, by id."""
+
+    everything: bool = False
+    batches: set[str] = field(default_factory=set)
+    fixtures: set[str] = field(default_factory=set)
+    jobs: set[str] = field(default_factory=set)
+    """Jobs that were answered, or changed by hand."""
+    found: bool = False
+    """Whether a trouble was looked for or treated."""
+
+
+class Reading:
+    """Records read as of a day. `states` and the ground's places and fixtures are in order of id."""
+
+    def __init__(self, rulebook: dict[str, Any], records: list[Record], today: str) -> None:
+        self.rulebook = rulebook
+        self.today = parse(today)
+        self.records: dict[str, Record] = {}
+        for record in records:
+            self.records[record["id"]] = record
+        self._read_all()
+
+    def take(self, records: list[Record]) -> Touched:
+        """Take records in that are new or have changed."""
+        touched = Touched()
+        for record in records:
+            was = self.records.get(record["id"])
+            self.records[record["id"]] = record
+            if not touched.everything:
+                self._take_one(was, record, touched)
+        if touched.everything:
+            self._read_all()
+            return touched
+        came = touched.batches - self.states.keys()
+        for id_ in touched.batches:
+            self._fold(id_)
+        if came:  # what came last stands in order of id like the others
+            states = sorted(self.states.items())
+            self.states.clear()
+            self.states.update(states)
+        for id_ in touched.fixtures:
+            fold_fixture(self.ground.fixtures[id_], self.diary.by_fixture.get(id_, []))
+        return touched
+
+    def _read_all(self) -> None:
+        by_kind: dict[str, list[Record]] = {kind: [] for kind in KINDS}
+        for record in self.records.values():
+            rows = by_kind.get(record["kind"])
+            if rows is not None and visible(record):
+                rows.append(record)
+        for kind in ("place", "fixture", "batch", "job"):
+            by_kind[kind].sort(key=_id)
+        self.ground = read_ground(by_kind["place"], by_kind["fixture"], self.rulebook.get("houses") or {})
+        self.changes: dict[str, dict[str, Any]] = {record["id"]: record["fields"] for record in by_kind["job"]}
+        self.diary = Diary(by_kind["diary"], self.today)
+        self._batches: dict[str, dict[str, Any]] = {record["id"]: record["fields"] for record in by_kind["batch"]}
+        varieties = {record["id"]: record["fields"] for record in by_kind["variety"]}
+        self._beginnings = Beginnings(self._batches, varieties, self.rulebook, self.ground)
+        self.states: dict[str, BatchState] = {}
+        for id_ in self._batches:
+            self._fold(id_)
+        for id_, fixture in self.ground.fixtures.items():
+            fold_fixture(fixture, self.diary.by_fixture.get(id_, []))
+
+    def _fold(self, id_: str) -> None:
+        if id_ not in self._batches:
+            self.states.pop(id_, None)
+            return
+        state = self._beginnings.begin(id_)
+        fold(state, self.diary.by_batch.get(id_, []), self.ground, self.today)
+        state.frosted_on = killed_by_frost(state, self.diary.cold, self.ground)
+        self.states[id_] = state
+
+    def _take_one(self, was: Record | None, now: Record, touched: Touched) -> None:
+        kind = now["kind"]
+        before = was if was is not None and visible(was) else None
+        after = now if visible(now) else None
+        if kind in ALTERS_ALL or (was is not None and was["kind"] != kind):
+            touched.everything = True
+        elif kind == "diary":
+            self._take_deeds(self.diary.change(before, after, self.records), touched)
+        elif kind == "job":
+            self._take_change(now["id"], after, touched)
+        elif kind == "batch":
+            self._take_batch(now["id"], after, touched)
+
+    def _take_deeds(self, deeds: list[Deed], touched: Touched) -> None:
+        for deed in deeds:
+            if deed.batch in self._batches:
+                touched.batches.add(deed.batch or "")
+            if deed.fixture in self.ground.fixtures:
+                touched.fixtures.add(deed.fixture or "")
+            if deed.job is not None:
+                touched.jobs.add(deed.job)
+            if deed.found is not None:
+                touched.found = True
+            if deed.did == "measure" and deed.tmin is not None:
+                touched.batches.update(self._frosted_otherwise())
+
+    def _frosted_otherwise(self) -> list[str]:
+        cold = self.diary.cold
+        return [id_ for id_, state in self.states.items() if killed_by_frost(state, cold, self.ground) != state.frosted_on]
+
+    def _take_change(self, id_: str, after: Record | None, touched: Touched) -> None:
+        touched.jobs.add(id_)
+        if after is None:
+            self.changes.pop(id_, None)
+        else:
+            self.changes[id_] = after["fields"]
+
+    def _take_batch(self, id_: str, after: Record | None, touched: Touched) -> None:
+        touched.batches.add(id_)
+        touched.batches.update(other for other, fields in self._batches.items() if fields.get("near") == id_)
+        if after is None:
+            self._batches.pop(id_, None)
+        else:
+            self._batches[id_] = after["fields"]
+
+
+def _id(record: Record) -> str:
+    return str(record["id"])

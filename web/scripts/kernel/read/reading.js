@@ -1,0 +1,136 @@
+// @ts-check
+/** Reading: the records of a household sorted into ground, batches and deeds, and what one more record alters of that. */
+import { Beginnings } from "./batch-state.js";
+import { parse } from "./days.js";
+import { Diary } from "./diary.js";
+import { fold, foldFixture, killedByFrost } from "./fold.js";
+import { readGround } from "./ground.js";
+import { visible } from "./merge.js";
+
+/**
+ * @typedef {import("../../types.js").RecordForm} RecordForm
+ * @typedef {import("./batch-state.js").BatchState} BatchState
+ * @typedef {{everything: boolean, batches: Set<string>, fixtures: Set<string>, jobs: Set<string>, found: boolean}} Touched What some
+ *   records altered, by id. jobs: answered, or changed by hand; found: whether a trouble was looked for or treated
+ */
+
+const KINDS = ["place", "fixture", "variety", "batch", "diary", "job"];
+/** Kinds that batches and other places hang on in ways not worth following one by one. */
+const ALTERS_ALL = ["place", "fixture", "variety"];
+
+/** Records read as of a day. `states` and the ground's places and fixtures are in order of id. */
+export class Reading {
+  /** @param {any} rulebook @param {RecordForm[]} records @param {string} today */
+  constructor(rulebook, records, today) {
+    this.rulebook = rulebook;
+    this.today = parse(today);
+    /** @type {Map<string, RecordForm>} */
+    this.records = new Map();
+    for (const record of records) this.records.set(record.id, record);
+    this.#readAll();
+  }
+
+  /** Take records in that are new or have changed. @param {RecordForm[]} records @returns {Touched} */
+  take(records) {
+    /** @type {Touched} */
+    const touched = { everything: false, batches: new Set(), fixtures: new Set(), jobs: new Set(), found: false };
+    for (const record of records) {
+      const was = this.records.get(record.id) ?? null;
+      this.records.set(record.id, record);
+      if (!touched.everything) this.#takeOne(was, record, touched);
+    }
+    if (touched.everything) {
+      this.#readAll();
+      return touched;
+    }
+    const came = [...touched.batches].some((id) => !this.states.has(id));
+    for (const id of touched.batches) this.#fold(id);
+    if (came) {
+      const states = [...this.states].sort((a, b) => (a[0] < b[0] ? -1 : 1)); // what came last stands in order of id like the others
+      this.states.clear();
+      for (const [id, state] of states) this.states.set(id, state);
+    }
+    for (const id of touched.fixtures) this.#foldFixture(id);
+    return touched;
+  }
+
+  #readAll() {
+    /** @type {Record<string, RecordForm[]>} */
+    const byKind = {};
+    for (const kind of KINDS) byKind[kind] = [];
+    for (const record of this.records.values()) {
+      const rows = byKind[record.kind];
+      if (rows !== undefined && visible(record)) rows.push(record);
+    }
+    for (const kind of ["place", "fixture", "batch", "job"]) byKind[kind].sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
+    this.ground = readGround(byKind.place, byKind.fixture, this.rulebook.houses || {});
+    /** @type {Map<string, any>} */
+    this.changes = fieldsById(byKind.job);
+    this.diary = new Diary(byKind.diary, this.today);
+    this.batches = fieldsById(byKind.batch);
+    this.beginnings = new Beginnings(this.batches, fieldsById(byKind.variety), this.rulebook, this.ground);
+    /** @type {Map<string, BatchState>} */
+    this.states = new Map();
+    for (const id of this.batches.keys()) this.#fold(id);
+    for (const id of this.ground.fixtures.keys()) this.#foldFixture(id);
+  }
+
+  /** @param {string} id */
+  #foldFixture(id) {
+    const fixture = /** @type {import("./ground.js").Fixture} */ (this.ground.fixtures.get(id));
+    foldFixture(fixture, this.diary.byFixture.get(id) || []);
+  }
+
+  /** @param {string} id */
+  #fold(id) {
+    if (!this.batches.has(id)) {
+      this.states.delete(id);
+      return;
+    }
+    const state = this.beginnings.begin(id);
+    fold(state, this.diary.byBatch.get(id) || [], this.ground, this.today);
+    state.frostedOn = killedByFrost(state, this.diary.cold, this.ground);
+    this.states.set(id, state);
+  }
+
+  /** @param {RecordForm | null} was @param {RecordForm} now @param {Touched} touched */
+  #takeOne(was, now, touched) {
+    const before = was !== null && visible(was) ? was : null;
+    const after = visible(now) ? now : null;
+    if (ALTERS_ALL.includes(now.kind) || (was !== null && was.kind !== now.kind)) touched.everything = true;
+    else if (now.kind === "diary") this.#takeDeeds(this.diary.change(before, after, this.records), touched);
+    else if (now.kind === "job") {
+      touched.jobs.add(now.id);
+      replace(this.changes, now.id, after);
+    } else if (now.kind === "batch") {
+      touched.batches.add(now.id);
+      for (const [other, fields] of this.batches) if (fields.near === now.id) touched.batches.add(other);
+      replace(this.batches, now.id, after);
+    }
+  }
+
+  /** @param {import("./deeds.js").Deed[]} deeds @param {Touched} touched */
+  #takeDeeds(deeds, touched) {
+    for (const deed of deeds) {
+      if (deed.batch !== null && this.batches.has(deed.batch)) touched.batches.add(deed.batch);
+      if (deed.fixture !== null && this.ground.fixtures.has(deed.fixture)) touched.fixtures.add(deed.fixture);
+      if (deed.job !== null) touched.jobs.add(deed.job);
+      if (deed.found !== null) touched.found = true;
+      if (deed.did !== "measure" || deed.tmin === null) continue;
+      for (const [id, state] of this.states) {
+        if (killedByFrost(state, this.diary.cold, this.ground) !== state.frostedOn) touched.batches.add(id);
+      }
+    }
+  }
+}
+
+/** @param {RecordForm[]} records @returns {Map<string, any>} */
+function fieldsById(records) {
+  return new Map(records.map((record) => [record.id, record.fields]));
+}
+
+/** @param {Map<string, any>} table @param {string} id @param {RecordForm | null} after */
+function replace(table, id, after) {
+  if (after === null) table.delete(id);
+  else table.set(id, after.fields);
+}
