@@ -77,7 +77,8 @@ class Settled:
             work += made[name]
             unit_of |= {id(job): name for job in made[name]}
         self._change(work)
-        forward(in_order(work), know.heat, know.today)
+        before = self._units.before_joining()
+        forward(in_order([job for job in work if unit_of[id(job)] in before]), know.heat, know.today)
         states = [state for id_, state in know.states.items() if f"batch {id_}" in made]
         fixtures = [fixture for fixture in self._units.fixtures() if f"fixture {fixture.id}" in made]
         for fixture, extra in join(Together(work, states, fixtures), know):

@@ -54,7 +54,7 @@ class Rounds:
 
     def all_of(self, place: str, know: Knowledge) -> tuple[Any, ...]:
         """All that the standing jobs of a place hang on."""
-        lines = [(line.id, line.connected, line.since, self.checked(line.id)) for line in _lines(place, know)]
+        lines = [(line.id, line.connected, line.since, self.checked(line.id)) for line in lines_in(place, know)]
         return self.since.get(place), self.planted.get(place), self.looked(place), self.watered(place), lines
 
 
@@ -116,7 +116,8 @@ def _watered_here(place: str, know: Knowledge) -> bool:
     return it.house == place and it.cover in UNDER_COVER and not says
 
 
-def _lines(place: str, know: Knowledge) -> list[Fixture]:
+def lines_in(place: str, know: Knowledge) -> list[Fixture]:
+    """Drip lines and hoses in a place and all that lies in it."""
     return [
         fixture
         for fixture in know.ground.fixtures.values()
@@ -125,7 +126,7 @@ def _lines(place: str, know: Knowledge) -> list[Fixture]:
 
 
 def _watering(place: str, rounds: Rounds, know: Knowledge) -> list[Work]:
-    lines = _lines(place, know)
+    lines = lines_in(place, know)
     connected = [line for line in lines if line.connected]
     if connected:
         return [_check(line, know, rounds) for line in connected]

@@ -13,7 +13,7 @@ from server.kernel.follow.by_hand import by_hand
 from server.kernel.follow.join import holds_up, in_the_way, stands_on
 from server.kernel.follow.knowledge import Knowledge
 from server.kernel.follow.lay_out import lay_out
-from server.kernel.follow.standing import Rounds, standing_work
+from server.kernel.follow.standing import Rounds, lines_in, standing_work
 from server.kernel.follow.watch import Watch, sharers, watch_work, watches
 from server.kernel.read.ground import Fixture
 from server.kernel.read.reading import Touched
@@ -90,6 +90,11 @@ class Units:
             return know.changes.get(id_, {}).get("hand") is True
         return id_ in (self._watches if sort == "watch" else self._in_the_way if sort == "fixture" else know.ground.places)
 
+    def before_joining(self) -> set[str]:
+        """Units whose own days must be known before they are joined: what a fixture is in the way of, and chains by hand."""
+        hands = [name for name, beside in self._beside.items() if beside and name.startswith("hand ")]
+        return self.together([*(f"fixture {id_}" for id_ in self._in_the_way), *hands])
+
     def touched(self, touched: Touched) -> set[str]:
         """The units that look different after some records were read."""
         know = self._know
@@ -115,11 +120,13 @@ class Units:
         self._sharers = sharers(open_now, self._know)
 
     def _bears_on_watches(self, batch: str) -> bool:
-        """Whether a batch is watched, has shared a house with one that is, or could have."""
+        """Whether something was ever sought on a batch, or it has shared a house with one that is watched, or could have."""
+        if any(deed.batch == batch for deed in self._know.diary.found):
+            return True
         state = self._know.states.get(batch)
         for watch in self._watches.values():
             hosts = self._know.rulebook["care"][watch.found]["hosts"]
-            if batch == watch.batch or batch in self._sharers[watch.id] or (state is not None and state.crop in hosts):
+            if batch in self._sharers[watch.id] or (state is not None and state.crop in hosts):
                 return True
         return False
 
@@ -152,6 +159,8 @@ class Units:
         if sort == "hand":
             for job in (id_, *(know.changes.get(id_, {}).get("waits_on") or [])):
                 beside += self._owners(job)
+        if sort == "place":  # a line in a bed is its house's line too
+            beside += [f"place {other}" for line in lines_in(id_, know) for other in know.ground.path(line.place)]
         for fixture in self._in_the_way.values():
             if any(holds_up(fixture, job, know) for job in work) or (state is not None and stands_on(state, fixture)):
                 beside.append(f"fixture {fixture.id}")

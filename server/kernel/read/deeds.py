@@ -7,6 +7,7 @@ level too, and both tellers are kept.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from operator import attrgetter
 from typing import Any
 
 from server.kernel.read.days import parse
@@ -43,50 +44,42 @@ class Deed:
     condition: str | None
 
 
-def told_by(record: dict[str, Any], today: int) -> Order | None:
-    """Where a diary record stands among all that was told by today; None for what tells of nothing done by then."""
-    fields = record["fields"]
-    if fields.get("did") is None or fields.get("on") is None:
-        return None
-    on = parse(fields["on"])
-    return (on, fields.get("at") or "", record["stamp"], record["id"]) if on <= today else None
-
-
 def read_deeds(diary: list[dict[str, Any]], today: int) -> list[Deed]:
     """Deeds up to and including today from visible diary records, sorted by day, time, stamp and id."""
-    told: list[tuple[Order, dict[str, Any]]] = []
-    for record in diary:
-        order = told_by(record, today)
-        if order is not None:
-            told.append((order, record["fields"]))
-    told.sort(key=lambda row: row[0])
+    told = [deed for record in diary if (deed := deed_of(record, today)) is not None]
+    told.sort(key=attrgetter("order"))
     deeds: list[Deed] = []
     by_part: dict[tuple[str, int], Deed] = {}
-    for order, fields in told:
-        job, part = fields.get("job"), fields.get("part")
-        if job is None or part is None:
-            deeds.append(deed_of(order, fields))
+    for deed in told:
+        if deed.job is None or deed.part is None:
+            deeds.append(deed)
             continue
-        same = by_part.get((job, part))
-        if same is not None and same.did == fields["did"] and order[0] - same.on <= TOLD_TWICE_DAYS:
-            _told_again(same, order[3], fields)
+        key = (deed.job, deed.part)
+        same = by_part.get(key)
+        if same is not None and same.did == deed.did and deed.on - same.on <= TOLD_TWICE_DAYS:
+            _told_again(same, deed)
         else:
-            by_part[(job, part)] = deed = deed_of(order, fields)
+            by_part[key] = deed
             deeds.append(deed)
     return deeds
 
 
-def deed_of(order: Order, fields: dict[str, Any]) -> Deed:
-    """What one telling by itself says."""
-    get = fields.get
-    by = get("by")
+def deed_of(record: dict[str, Any], today: int) -> Deed | None:
+    """What one diary record by itself says; None where it tells of nothing done by today."""
+    get = record["fields"].get
+    did, day, by, at, id_ = get("did"), get("on"), get("by"), get("at") or "", record["id"]
+    if did is None or day is None:
+        return None
+    on = parse(day)
+    if on > today:
+        return None
     return Deed(
-        order,
-        [order[3]],
+        (on, at, record["stamp"], id_),
+        [id_],
         [by] if by else [],
-        order[0],
-        order[1],
-        fields["did"],
+        on,
+        at,
+        did,
         get("batch"),
         get("place"),
         get("to_place"),
@@ -103,19 +96,16 @@ def deed_of(order: Order, fields: dict[str, Any]) -> Deed:
     )
 
 
-def _told_again(deed: Deed, id_: str, fields: dict[str, Any]) -> None:
-    deed.ids.append(id_)
-    teller = fields.get("by")
-    if teller and teller not in deed.tellers:
-        deed.tellers.append(teller)
-    count, weight = fields.get("count"), fields.get("weight_g")
-    if count is not None and (deed.count is None or count > deed.count):
-        deed.count = count
-    if weight is not None and (deed.weight_g is None or weight > deed.weight_g):
-        deed.weight_g = weight
-    if level_rank(fields.get("level")) > level_rank(deed.level):
-        deed.level = fields["level"]
-        deed.found = fields.get("found") or deed.found
+def _told_again(deed: Deed, other: Deed) -> None:
+    deed.ids += other.ids
+    deed.tellers += [teller for teller in other.tellers if teller not in deed.tellers]
+    if other.count is not None and (deed.count is None or other.count > deed.count):
+        deed.count = other.count
+    if other.weight_g is not None and (deed.weight_g is None or other.weight_g > deed.weight_g):
+        deed.weight_g = other.weight_g
+    if level_rank(other.level) > level_rank(deed.level):
+        deed.level = other.level
+        deed.found = other.found or deed.found
 
 
 def level_rank(level: str | None) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from server.kernel.read.deeds import Deed, deed_of, read_deeds, told_by
+from server.kernel.read.deeds import Deed, deed_of, read_deeds
 
 Record = dict[str, Any]
 TURN_LETTERS = 11
@@ -44,9 +44,9 @@ class Diary:
         """
         gone: list[Deed] = []
         for record in (was, now):
-            order = None if record is None else told_by(record, self.today_is)
-            if record is not None and order is not None:
-                gone.extend(deed for deed in self._same(record, deed_of(order, record["fields"])) if deed not in gone)
+            alone = None if record is None else deed_of(record, self.today_is)
+            if alone is not None:
+                gone.extend(deed for deed in self._same(alone) if deed not in gone)
         tellings = {id_: records[id_] for deed in gone for id_ in deed.ids}
         if was is not None:
             tellings.pop(was["id"], None)
@@ -65,12 +65,12 @@ class Diary:
         told = self.by_job.get(stem(job))
         return max((deed.part or 0 for deed in told if deed.job == job), default=0) if told else 0
 
-    def _same(self, record: Record, alone: Deed) -> list[Deed]:
-        """The deeds that a record tells, or that were told of the same job and part."""
+    def _same(self, alone: Deed) -> list[Deed]:
+        """The deeds that a record by itself tells, or that were told of the same job and part."""
         shelves = self._shelves(alone)
         if alone.job is not None and alone.part is not None:
             return [deed for deed in self.by_job[stem(alone.job)] if deed.job == alone.job and deed.part == alone.part]
-        return [deed for deed in shelves[0] if record["id"] in deed.ids] if shelves else []
+        return [deed for deed in shelves[0] if alone.ids[0] in deed.ids] if shelves else []
 
     def _lay(self, deed: Deed) -> None:
         for shelf in self._shelves(deed):

@@ -97,7 +97,8 @@ export class Settled {
       }
     }
     this.#change(work);
-    forward(inOrder(work), know.heat, know.today);
+    const before = this.#units.beforeJoining();
+    forward(inOrder(work.filter((job) => before.has(/** @type {string} */ (unitOf.get(job))))), know.heat, know.today);
     const states = [...know.states.values()].filter((state) => made.has(`batch ${state.id}`));
     const fixtures = this.#units.fixtures().filter((fixture) => made.has(`fixture ${fixture.id}`));
     for (const [fixture, extra] of join(new Together(work, states, fixtures), know)) {

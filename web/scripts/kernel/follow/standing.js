@@ -149,7 +149,7 @@ function wateredHere(place, know) {
 }
 
 /** @param {string} place @param {Knowledge} know @returns {Fixture[]} */
-function linesIn(place, know) {
+export function linesIn(place, know) {
   return [...know.ground.fixtures.values()].filter(
     (fixture) => WATER_LINES.includes(fixture.sort) && fixture.place !== null && know.ground.inside(fixture.place, place),
   );

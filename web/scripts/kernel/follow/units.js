@@ -7,7 +7,7 @@
 import { byHand } from "./by-hand.js";
 import { holdsUp, inTheWay, standsOn } from "./join.js";
 import { layOut } from "./lay-out.js";
-import { Rounds, standingWork } from "./standing.js";
+import { Rounds, linesIn, standingWork } from "./standing.js";
 import { sharers, watchWork, watches } from "./watch.js";
 
 /**
@@ -117,6 +117,13 @@ export class Units {
     return sort === "fixture" ? this.#inTheWay.has(id) : know.ground.places.has(id);
   }
 
+  /** Units whose own days must be known before they are joined: what a fixture is in the way of, and chains by hand. @returns {Set<string>} */
+  beforeJoining() {
+    const names = [...this.#inTheWay.keys()].map((id) => `fixture ${id}`);
+    for (const [name, beside] of this.#beside) if (beside.length && name.startsWith("hand ")) names.push(name);
+    return this.together(names);
+  }
+
   /** The units that look different after some records were read. @param {Touched} touched @returns {Set<string>} */
   touched(touched) {
     const know = this.#know;
@@ -144,11 +151,12 @@ export class Units {
     this.#sharers = sharers(open, this.#know);
   }
 
-  /** Whether a batch is watched, has shared a house with one that is, or could have. @param {string} batch @returns {boolean} */
+  /** Whether something was ever sought on a batch, or it has shared a house with one that is watched, or could have. @param {string} batch @returns {boolean} */
   #bearsOnWatches(batch) {
+    if (this.#know.diary.found.some((deed) => deed.batch === batch)) return true;
     const crop = this.#know.states.get(batch)?.crop;
     return [...this.#watches.values()].some(
-      (watch) => batch === watch.batch || this.#sharers.get(watch.id)?.includes(batch) || this.#know.rulebook.care[watch.found].hosts.includes(crop),
+      (watch) => this.#sharers.get(watch.id)?.includes(batch) || this.#know.rulebook.care[watch.found].hosts.includes(crop),
     );
   }
 
@@ -189,6 +197,8 @@ export class Units {
     if (state?.fields.follows) beside.push(`batch ${state.fields.follows}`);
     if (state?.fields.near) beside.push(`batch ${state.fields.near}`);
     if (sort === "hand") for (const job of [id, ...(know.changes.get(id)?.waits_on || [])]) beside.push(...this.#owners(job));
+    const lines = sort === "place" ? linesIn(id, know) : []; // a line in a bed is its house's line too
+    for (const line of lines) for (const other of know.ground.path(line.place)) beside.push(`place ${other}`);
     for (const fixture of this.#inTheWay.values()) {
       if (work.some((job) => holdsUp(fixture, job, know)) || (state && standsOn(state, fixture))) beside.push(`fixture ${fixture.id}`);
     }

@@ -6,8 +6,7 @@
 import { parse } from "./days.js";
 
 /**
- * @typedef {{on: number, at: string, stamp: string, id: string}} Order Day, time, stamp and id of a telling: what deeds are sorted by.
- * @typedef {{order: Order, ids: string[], tellers: string[], on: number, at: string, did: string, batch: string | null,
+ * @typedef {{stamp: string, ids: string[], tellers: string[], on: number, at: string, did: string, batch: string | null,
  *   place: string | null, toPlace: string | null, fixture: string | null, count: number | null, potL: number | null,
  *   job: string | null, part: number | null, found: string | null, level: string | null, weightG: number | null,
  *   tmin: number | null, condition: string | null}} Deed
@@ -17,22 +16,9 @@ import { parse } from "./days.js";
 const TOLD_TWICE_DAYS = 60;
 export const LEVELS = ["none", "few", "many", "severe"];
 
-/**
- * Where a diary record stands among all that was told by today; null for what tells of nothing done by then.
- * @param {any} record
- * @param {number} today
- * @returns {Order | null}
- */
-export function toldBy(record, today) {
-  const { did, on, at } = record.fields;
-  if ((did ?? null) === null || (on ?? null) === null) return null;
-  const day = parse(on);
-  return day <= today ? { on: day, at: at || "", stamp: record.stamp, id: record.id } : null;
-}
-
-/** Sorts by day, time, stamp and id. @param {Order} a @param {Order} b @returns {number} */
+/** Sorts by day, time, stamp and id of the first telling. @param {Deed} a @param {Deed} b @returns {number} */
 export function inOrderOfTelling(a, b) {
-  return a.on - b.on || before(a.at, b.at) || before(a.stamp, b.stamp) || before(a.id, b.id);
+  return a.on - b.on || before(a.at, b.at) || before(a.stamp, b.stamp) || before(a.ids[0], b.ids[0]);
 }
 
 /**
@@ -42,45 +28,51 @@ export function inOrderOfTelling(a, b) {
  * @returns {Deed[]}
  */
 export function readDeeds(diary, today) {
-  /** @type {{order: Order, fields: any}[]} */
+  /** @type {Deed[]} */
   const told = [];
   for (const record of diary) {
-    const order = toldBy(record, today);
-    if (order !== null) told.push({ order, fields: record.fields });
+    const deed = deedOf(record, today);
+    if (deed !== null) told.push(deed);
   }
-  told.sort((a, b) => inOrderOfTelling(a.order, b.order));
+  told.sort(inOrderOfTelling);
   /** @type {Deed[]} */
   const deeds = [];
   /** @type {Map<string, Deed>} */
   const byPart = new Map();
-  for (const { order, fields } of told) {
-    const job = fields.job ?? null;
-    const part = fields.part ?? null;
-    if (job === null || part === null) {
-      deeds.push(deedOf(order, fields));
+  for (const deed of told) {
+    if (deed.job === null || deed.part === null) {
+      deeds.push(deed);
       continue;
     }
-    const key = `${part} ${job}`;
+    const key = `${deed.part} ${deed.job}`;
     const same = byPart.get(key);
-    if (same !== undefined && same.did === fields.did && order.on - same.on <= TOLD_TWICE_DAYS) {
-      toldAgain(same, order.id, fields);
-      continue;
+    if (same !== undefined && same.did === deed.did && deed.on - same.on <= TOLD_TWICE_DAYS) {
+      toldAgain(same, deed);
+    } else {
+      deeds.push(deed);
+      byPart.set(key, deed);
     }
-    const deed = deedOf(order, fields);
-    deeds.push(deed);
-    byPart.set(key, deed);
   }
   return deeds;
 }
 
-/** What one telling by itself says. @param {Order} order @param {any} fields @returns {Deed} */
-export function deedOf(order, fields) {
+/**
+ * What one diary record by itself says; null where it tells of nothing done by today.
+ * @param {any} record
+ * @param {number} today
+ * @returns {Deed | null}
+ */
+export function deedOf(record, today) {
+  const fields = record.fields;
+  if ((fields.did ?? null) === null || (fields.on ?? null) === null) return null;
+  const on = parse(fields.on);
+  if (on > today) return null;
   return {
-    order,
-    ids: [order.id],
+    stamp: record.stamp,
+    ids: [record.id],
     tellers: fields.by ? [fields.by] : [],
-    on: order.on,
-    at: order.at,
+    on,
+    at: fields.at || "",
     did: fields.did,
     batch: fields.batch ?? null,
     place: fields.place ?? null,
@@ -103,18 +95,15 @@ function before(a, b) {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
-/** @param {Deed} deed @param {string} id @param {any} fields */
-function toldAgain(deed, id, fields) {
-  deed.ids.push(id);
-  const teller = fields.by;
-  if (teller && !deed.tellers.includes(teller)) deed.tellers.push(teller);
-  const count = fields.count ?? null;
-  const weight = fields.weight_g ?? null;
-  if (count !== null && (deed.count === null || count > deed.count)) deed.count = count;
-  if (weight !== null && (deed.weightG === null || weight > deed.weightG)) deed.weightG = weight;
-  if (levelRank(fields.level ?? null) > levelRank(deed.level)) {
-    deed.level = fields.level;
-    deed.found = fields.found || deed.found;
+/** @param {Deed} deed @param {Deed} other */
+function toldAgain(deed, other) {
+  deed.ids.push(...other.ids);
+  for (const teller of other.tellers) if (!deed.tellers.includes(teller)) deed.tellers.push(teller);
+  if (other.count !== null && (deed.count === null || other.count > deed.count)) deed.count = other.count;
+  if (other.weightG !== null && (deed.weightG === null || other.weightG > deed.weightG)) deed.weightG = other.weightG;
+  if (levelRank(other.level) > levelRank(deed.level)) {
+    deed.level = other.level;
+    deed.found = other.found || deed.found;
   }
 }
 

@@ -1,6 +1,6 @@
 // @ts-check
 /** The diary's deeds laid on shelves by what they are about, each shelf in order; one record at a time, or all at once. */
-import { deedOf, inOrderOfTelling, readDeeds, toldBy } from "./deeds.js";
+import { deedOf, inOrderOfTelling, readDeeds } from "./deeds.js";
 
 /**
  * @typedef {import("./deeds.js").Deed} Deed
@@ -50,9 +50,8 @@ export class Diary {
     /** @type {Set<Deed>} */
     const gone = new Set();
     for (const record of [was, now]) {
-      const order = record === null ? null : toldBy(record, this.todayIs);
-      if (record === null || order === null) continue;
-      for (const deed of this.#same(record, deedOf(order, record.fields))) gone.add(deed);
+      const alone = record === null ? null : deedOf(record, this.todayIs);
+      if (alone !== null) for (const deed of this.#same(alone)) gone.add(deed);
     }
     /** @type {Map<string, any>} */
     const tellings = new Map();
@@ -74,20 +73,20 @@ export class Diary {
     return most;
   }
 
-  /** The deeds that a record tells, or that were told of the same job and part. @param {RecordForm} record @param {Deed} alone @returns {Deed[]} */
-  #same(record, alone) {
+  /** The deeds that a record by itself tells, or that were told of the same job and part. @param {Deed} alone @returns {Deed[]} */
+  #same(alone) {
     const shelves = this.#shelves(alone);
     if (alone.job !== null && alone.part !== null) {
       return /** @type {Deed[]} */ (this.byJob.get(stem(alone.job))).filter((deed) => deed.job === alone.job && deed.part === alone.part);
     }
-    return shelves.length ? shelves[0].filter((deed) => deed.ids.includes(record.id)) : [];
+    return shelves.length ? shelves[0].filter((deed) => deed.ids.includes(alone.ids[0])) : [];
   }
 
   /** @param {Deed} deed */
   #lay(deed) {
     for (const shelf of this.#shelves(deed)) {
       let at = shelf.length;
-      while (at > 0 && inOrderOfTelling(shelf[at - 1].order, deed.order) > 0) at -= 1;
+      while (at > 0 && inOrderOfTelling(shelf[at - 1], deed) > 0) at -= 1;
       if (at === shelf.length) shelf.push(deed);
       else shelf.splice(at, 0, deed);
     }

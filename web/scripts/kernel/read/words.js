@@ -55,15 +55,20 @@ export function plantsWords(know, count) {
  * @returns {string}
  */
 export function fill(say, know, count, place, seeds) {
-  return say
-    .split("{plants}").join(plantsWords(know, count))
-    .split("{seeds}").join(seeds === null ? "" : String(seeds))
-    .split("{many}").join(know.many || "plants")
-    .split("{one}").join(know.one || "plant")
-    .split("{place}").join(place || "their place")
-    .split(" ")
-    .filter((part) => part !== "")
-    .join(" ");
+  let text = put(say, "{plants}", plantsWords(know, count));
+  text = put(text, "{seeds}", seeds === null ? "" : String(seeds));
+  text = put(text, "{many}", know.many || "plants");
+  text = put(text, "{one}", know.one || "plant");
+  text = put(text, "{place}", place || "their place");
+  return GAP.test(text) ? text.split(" ").filter((part) => part !== "").join(" ") : text;
+}
+
+/** A space too many. */
+const GAP = /^ | {2}| $/;
+
+/** @param {string} text @param {string} mark @param {string} words @returns {string} */
+function put(text, mark, words) {
+  return text.includes(mark) ? text.split(mark).join(words) : text;
 }
 
 /** `10`, `0.3`: litres to a tenth at most, without a trailing nought. @param {number} amount @returns {string} */
