@@ -12,7 +12,7 @@ from tests.browser.phones import Phone
 from tests.browser.serving import LiveServer
 
 COURSE = """async ([crop, cover, from, to]) => {
-  const {courseOf, wrapped, wrappedWindows} = await import("/scripts/rooms/year-course.js");
+  const {courseOf, wrapped, wrappedWindows} = await import("/scripts/rooms/season/year-course.js");
   const {openStore} = await import("/scripts/store/indexed-db.js");
   const store = await openStore({device: "aaaaaaaa", now: Date.now});
   const book = await store.meta("rulebook");

@@ -6,6 +6,8 @@ import ast
 import re
 from pathlib import Path
 
+import networkx
+
 ROOT = Path(__file__).resolve().parents[2]
 PYTHON = {
     "kernel": {"kernel"},
@@ -25,8 +27,11 @@ BROWSER = {
     "sync": {"sync", "store", "kernel"},
     "ui": {"ui", "lib", "kernel"},
     "shell": {"shell"},
-    "rooms": {"rooms", "ui", "lib", "store", "kernel"},
+    "household": {"household", "lib", "kernel"},
+    "rooms": {"rooms", "household", "ui", "lib", "store", "kernel"},
 }
+SHARED_PARTS = "parts"
+"""The one folder under rooms that other rooms may ask."""
 
 
 def test_python_rooms_import_only_what_they_may() -> None:
@@ -42,14 +47,38 @@ def test_python_rooms_import_only_what_they_may() -> None:
                     assert parts[0] not in FORBIDDEN.get(room, set()), f"{path.name} line {node.lineno}: {name}"
 
 
+def browser_imports(path: Path) -> list[tuple[str, ...]]:
+    """What a script imports at once, each as its parts from the scripts' own folder."""
+    text = path.read_text(encoding="utf-8")
+    found = re.findall(r'^(?:import|export) [^"]*?from "(\.[^"]+)"', text, re.M)
+    return [(path.parent / one).resolve().relative_to(SCRIPTS).parts for one in found]
+
+
+SCRIPTS = ROOT / "web" / "scripts"
+
+
 def test_browser_rooms_import_only_what_they_may() -> None:
     for room, allowed in BROWSER.items():
-        for path in (ROOT / "web" / "scripts" / room).rglob("*.js"):
-            for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
-                found = re.search(r'^import .* from "(\.[^"]+)"', line)
-                if found:
-                    target = (path.parent / found[1]).resolve().relative_to(ROOT / "web" / "scripts")
-                    assert target.parts[0] in allowed, f"{path.name} line {number}: {line}"
+        for path in (SCRIPTS / room).rglob("*.js"):
+            for target in browser_imports(path):
+                assert target[0] in allowed, f"{path.relative_to(SCRIPTS)}: {'/'.join(target)}"
+                if room == target[0] == "rooms":
+                    own = path.relative_to(SCRIPTS).parts[1]
+                    assert target[1] in (own, SHARED_PARTS), f"{path.relative_to(SCRIPTS)}: {'/'.join(target)}"
+
+
+def test_no_scripts_import_each_other_in_a_circle() -> None:
+    graph = networkx.DiGraph()
+    for path in SCRIPTS.rglob("*.js"):
+        for target in browser_imports(path):
+            graph.add_edge(path.relative_to(SCRIPTS).as_posix(), "/".join(target))
+    assert list(networkx.simple_cycles(graph)) == []
+
+
+def test_every_room_has_a_folder_and_no_file_lies_beside_them() -> None:
+    assert not list((SCRIPTS / "rooms").glob("*.js"))
+    for folder in (SCRIPTS / "rooms").iterdir():
+        assert folder.name == SHARED_PARTS or (folder / "room.js").exists(), folder.name
 
 
 def test_every_script_is_checked_and_no_markup_is_built_from_strings() -> None:

@@ -1,7 +1,7 @@
 // @ts-check
 /** The window: which room is shown, the dock below it, the strip for taking back, and the way back. */
-import { fill, h } from "./lib/dom.js";
-import { room as round } from "./rooms/round.js";
+import { fill, h, painted } from "./lib/dom.js";
+import { room as round } from "./rooms/round/room.js";
 import { readWay, wayTo } from "./shell/router.js";
 import { dock } from "./ui/dock.js";
 
@@ -9,31 +9,31 @@ import { dock } from "./ui/dock.js";
 const ROOMS = { round };
 /** Rooms that are fetched once the first screen is painted, so that the Round opens sooner. */
 const LATER = {
-  job: () => import("./rooms/job.js"),
-  "put-off": () => import("./rooms/put-off.js"),
-  jot: () => import("./rooms/jot.js"),
-  ground: () => import("./rooms/ground.js"),
-  season: () => import("./rooms/season.js"),
-  diary: () => import("./rooms/diary.js"),
-  shed: () => import("./rooms/shed.js"),
-  place: () => import("./rooms/place.js"),
-  batch: () => import("./rooms/batch.js"),
-  form: () => import("./rooms/forms.js"),
-  deed: () => import("./rooms/deed.js"),
-  varieties: () => import("./rooms/varieties.js"),
-  plan: () => import("./rooms/plan.js"),
-  begin: () => import("./rooms/begin.js"),
-  readings: () => import("./rooms/readings.js"),
-  year: () => import("./rooms/year.js"),
-  successions: () => import("./rooms/successions.js"),
-  crops: () => import("./rooms/crops.js"),
-  crop: () => import("./rooms/crop.js"),
-  join: () => import("./rooms/join.js"),
-  guest: () => import("./rooms/guest.js"),
-  photo: () => import("./rooms/photo.js"),
-  phones: () => import("./rooms/phones.js"),
-  "seed-list": () => import("./rooms/seed-list.js"),
-  "own-crop": () => import("./rooms/own-crop.js"),
+  job: () => import("./rooms/job/room.js"),
+  "put-off": () => import("./rooms/job/put-off.js"),
+  jot: () => import("./rooms/jot/room.js"),
+  ground: () => import("./rooms/ground/room.js"),
+  season: () => import("./rooms/season/room.js"),
+  diary: () => import("./rooms/diary/room.js"),
+  shed: () => import("./rooms/shed/room.js"),
+  place: () => import("./rooms/ground/place.js"),
+  batch: () => import("./rooms/ground/batch.js"),
+  form: () => import("./rooms/ground/form.js"),
+  deed: () => import("./rooms/diary/deed.js"),
+  varieties: () => import("./rooms/shed/varieties.js"),
+  plan: () => import("./rooms/ground/plan.js"),
+  begin: () => import("./rooms/begin/room.js"),
+  readings: () => import("./rooms/ground/readings.js"),
+  year: () => import("./rooms/season/year.js"),
+  successions: () => import("./rooms/season/successions.js"),
+  crops: () => import("./rooms/shed/crops.js"),
+  crop: () => import("./rooms/shed/crop.js"),
+  join: () => import("./rooms/join/room.js"),
+  guest: () => import("./rooms/join/guest.js"),
+  photo: () => import("./rooms/diary/photo.js"),
+  phones: () => import("./rooms/shed/phones.js"),
+  "seed-list": () => import("./rooms/shed/seed-list.js"),
+  "own-crop": () => import("./rooms/shed/own-crop.js"),
 };
 const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground", begin: "round", readings: "ground", year: "season", successions: "season", crops: "shed", crop: "shed", "seed-list": "shed", phones: "shed", photo: "diary", join: "round", "own-crop": "shed" });
 const GUEST_ROOMS = ["guest", "join"];
@@ -131,9 +131,12 @@ export function openWindow({ app, note, strip, shared }) {
   function refresh(what) {
     for (const one of open) one.refresh?.(what);
     if (what === "sharing") showJoined();
-    if (what !== "records") return;
-    const jobs = book.jobs(today());
-    const words = `${jobs.filter((/** @type {any} */ one) => one.state === "ready").length} jobs ready`;
+    if (what === "records") void painted().then(sayHowMany); // what was ticked is shown first, and worked out after
+  }
+
+  function sayHowMany() {
+    const ready = book.jobs(today()).filter((/** @type {any} */ one) => one.state === "ready").length;
+    const words = `${ready} jobs ready`;
     if (words !== lastSettled) live.textContent = lastSettled = words;
   }
 

@@ -4,8 +4,8 @@
  * the list kept for the next cold start.
  */
 import { resting } from "./kernel/rest.js";
-import { settle } from "./kernel/settle.js";
-import { stand } from "./kernel/stand.js";
+import { Settled } from "./kernel/settle.js";
+import { standOf } from "./kernel/stand.js";
 import { fill, h } from "./lib/dom.js";
 import { newDevice, randomBytes } from "./lib/ids.js";
 import { registerWorker } from "./shell/register.js";
@@ -37,7 +37,7 @@ export async function beginWork({ book, who, shared, strip, note, stopWith, open
     onBlocked: () => stopWith("Another Mudproof window is still open with an older version. Close it, then try again."),
     onOld: () => stopWith("A newer Mudproof was opened in another window. Open this one again."),
   });
-  book.bring(store, { settle, stand, resting });
+  book.bring(store, { Settled, standOf, resting });
   [who.person, who.guest] = await Promise.all([store.meta("person"), store.meta("guest"), book.load()]);
   openWindow?.();
   document.documentElement.dataset.ready = "yes";

@@ -17,6 +17,9 @@ KINDS = ("place", "fixture", "variety", "batch", "diary", "job")
 ALTERS_ALL = ("place", "fixture", "variety")
 """Kinds that batches and other places hang on in ways not worth following one by one."""
 
+MOST_ONE_BY_ONE = 200
+"""Of more records at once than this all is read anew, which takes less long."""
+
 
 @dataclass(slots=True)
 class Touched:
@@ -44,7 +47,7 @@ class Reading:
 
     def take(self, records: list[Record]) -> Touched:
         """Take records in that are new or have changed."""
-        touched = Touched()
+        touched = Touched(everything=len(records) > MOST_ONE_BY_ONE)
         for record in records:
             was = self.records.get(record["id"])
             self.records[record["id"]] = record

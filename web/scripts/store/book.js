@@ -10,7 +10,7 @@ import { visible } from "../kernel/read/merge.js";
  * @typedef {import("../types.js").Wish} Wish
  * @typedef {import("../types.js").Job} Job
  * @typedef {import("../types.js").Sharing} Sharing
- * @typedef {{settle: typeof import("../kernel/settle.js").settle, stand: typeof import("../kernel/stand.js").stand,
+ * @typedef {{Settled: typeof import("../kernel/settle.js").Settled, standOf: typeof import("../kernel/stand.js").standOf,
  *   resting: typeof import("../kernel/rest.js").resting}} Kernel
  */
 
@@ -24,6 +24,8 @@ export class Book {
   #listeners = new Set();
   /** @type {Map<string, any>} */
   #worked = new Map();
+  /** @type {{today: string, rulebook: any, list: import("../kernel/settle.js").Settled, behind: RecordForm[]} | null} The list that is kept, and what it has not taken in yet. */
+  #settled = null;
   #version = 0;
   #allAwake = false;
   /** @type {RecordForm[]} What came while the store is being read: newer than what is read. */
@@ -95,6 +97,7 @@ export class Book {
       if (mine < this.#readings.shown) return;
       this.#readings.shown = mine;
       this.#records = new Map([...records, ...this.#meanwhile].map((/** @type {RecordForm} */ record) => [record.id, record]));
+      this.#settled = null;
       if (rulebook && held === this.#rulebooks) this.rulebook = rulebook;
       this.sharing.lastShared = lastShared;
       this.restingYears = this.#allAwake ? [] : restingYears || [];
@@ -135,14 +138,24 @@ export class Book {
     return record && visible(record) ? record.fields : {};
   }
 
-  /** The list for a day; worked out once a change. @param {string} today @returns {Job[]} */
+  /** The list for a day; after a change only what that altered is worked out. @param {string} today @returns {Job[]} */
   jobs(today) {
-    return this.#once(`jobs ${today}`, () => this.#working.settle(this.rulebook, this.records, today));
+    return this.#once(`jobs ${today}`, () => this.#upTo(today).jobs());
   }
 
   /** What stands where on a day. @param {string} today */
   stand(today) {
-    return this.#once(`stand ${today}`, () => this.#working.stand(this.rulebook, this.records, today));
+    return this.#once(`stand ${today}`, () => this.#working.standOf(this.#upTo(today)));
+  }
+
+  /** The kept list, with all taken in that was written since. @param {string} today @returns {import("../kernel/settle.js").Settled} */
+  #upTo(today) {
+    if (this.#settled?.today !== today || this.#settled.rulebook !== this.rulebook) {
+      this.#settled = { today, rulebook: this.rulebook, list: new this.#working.Settled(this.rulebook, this.records, today), behind: [] };
+    }
+    const { list, behind } = this.#settled;
+    if (behind.length) list.take(behind.splice(0));
+    return list;
   }
 
   /**
@@ -178,6 +191,7 @@ export class Book {
     if (this.#readings.ended < this.#readings.begun || !this.isRead) this.#meanwhile.push(...records);
     if (!this.isRead) return;
     for (const record of records) this.#records.set(record.id, record);
+    this.#settled?.behind.push(...records);
     this.#changed("records");
   }
 

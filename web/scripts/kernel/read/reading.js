@@ -17,6 +17,8 @@ import { visible } from "./merge.js";
 const KINDS = ["place", "fixture", "variety", "batch", "diary", "job"];
 /** Kinds that batches and other places hang on in ways not worth following one by one. */
 const ALTERS_ALL = ["place", "fixture", "variety"];
+/** Of more records at once than this all is read anew, which takes less long. */
+const MOST_ONE_BY_ONE = 200;
 
 /** Records read as of a day. `states` and the ground's places and fixtures are in order of id. */
 export class Reading {
@@ -33,7 +35,7 @@ export class Reading {
   /** Take records in that are new or have changed. @param {RecordForm[]} records @returns {Touched} */
   take(records) {
     /** @type {Touched} */
-    const touched = { everything: false, batches: new Set(), fixtures: new Set(), jobs: new Set(), found: false };
+    const touched = { everything: records.length > MOST_ONE_BY_ONE, batches: new Set(), fixtures: new Set(), jobs: new Set(), found: false };
     for (const record of records) {
       const was = this.records.get(record.id) ?? null;
       this.records.set(record.id, record);

@@ -1,0 +1,142 @@
+// @ts-check
+/** The Diary's lines: records as sentences, grouped by day, searched. Pure. */
+import { counted, kept, pastVerb, weightWords } from "../lib/words.js";
+import { plainDay } from "../lib/dates.js";
+import { batchName, cropOf, cropWords, fullPlace, personName, placeName } from "./names.js";
+
+/**
+ * @typedef {{thumbs?: string[], id: string, on: string, at: string, verb: string, what: string, where: string, who: string, note: string,
+ *   extra: string, record: any, kept: boolean, sort: "deed" | "let go" | "put off"}} Line
+ */
+
+/** A diary record as a sentence in two parts: the verb, and what it was done to. @param {any} book @param {any} fields */
+export function deedWords(book, fields) {
+  const verb = pastVerb(fields.did);
+  const care = book.rulebook.care?.[fields.found];
+  if (fields.did === "measure") {
+    const low = fields.tmin ?? "?";
+    return [verb, `${low}\u00a0°C to ${fields.tmax ?? "?"}\u00a0°C`];
+  }
+  if (fields.fixture) return [fields.did === "look" ? "Checked" : verb, placeName(book, fields.fixture)];
+  const plants = fields.batch ? plantsOf(book, fields) : placeName(book, fields.place);
+  if (fields.did === "look" && fields.found) {
+    return ["Saw", `${fields.level && fields.level !== "none" ? fields.level : "no"} ${care?.name || fields.found}${plants ? ` on ${plants}` : ""}`];
+  }
+  if (fields.did === "treat" && care) return [verb, `${plants} for ${care.name}`];
+  if (fields.did === "note" && fields.note && !plants) return [verb, ""];
+  return [verb, plants];
+}
+
+/** @param {any} book @param {any} fields */
+function plantsOf(book, fields) {
+  const know = cropOf(book, fields.batch);
+  const name = batchName(book, fields.batch);
+  const words = fields.count ? `${fields.count} ${fields.count === 1 ? know.one || "plant" : cropWords(book, fields.batch)}` : cropWords(book, fields.batch);
+  return name && name !== words ? `${words}, ${name}` : words;
+}
+
+/**
+ * Every line of the diary, newest first: deeds, and jobs let go or put off.
+ * @param {any} book
+ * @param {any[]} records visible records of kinds diary and job
+ * @param {Set<string>} unsent ids that are on this phone only
+ * @returns {Line[]}
+ */
+export function linesOf(book, records, unsent) {
+  /** @type {Line[]} */
+  const lines = [];
+  for (const record of records) {
+    const fields = record.fields;
+    if (record.kind === "diary" && fields.on) lines.push(deedLine(book, record, unsent));
+    if (record.kind === "job" && fields.hand !== true && fields.let_go === true && fields.let_go_on) lines.push(changeLine(book, record, "let go", unsent));
+    if (record.kind === "job" && fields.put_off_until && fields.let_go !== true) lines.push(changeLine(book, record, "put off", unsent));
+  }
+  return lines.sort((a, b) => (a.on !== b.on ? (a.on < b.on ? 1 : -1) : a.at !== b.at ? (a.at < b.at ? 1 : -1) : a.id < b.id ? 1 : -1));
+}
+
+/** @param {any} book @param {any} record @param {Set<string>} unsent @returns {Line} */
+function deedLine(book, record, unsent) {
+  const fields = record.fields;
+  const [verb, what] = deedWords(book, fields);
+  const extra = [
+    fields.weight_g ? weightWords(fields.weight_g) : "",
+    fields.pot_l ? `${fields.pot_l} L pots` : "",
+    fields.condition === "potbound" ? "roots pot-bound" : "",
+    fields.product || "",
+  ].filter(Boolean).join(", ");
+  return {
+    id: record.id,
+    on: fields.on,
+    at: fields.at || "",
+    verb,
+    what: kept(what),
+    where: fullPlace(book, fields.to_place || fields.place),
+    who: personName(book, fields.by),
+    note: fields.note || "",
+    extra,
+    thumbs: (fields.photos || []).map((/** @type {string} */ id) => book.fields(id).thumb).filter(Boolean),
+    record,
+    kept: unsent.has(record.id),
+    sort: "deed",
+  };
+}
+
+/** @param {any} book @param {any} record @param {"let go" | "put off"} sort @param {Set<string>} unsent @returns {Line} */
+function changeLine(book, record, sort, unsent) {
+  const fields = record.fields;
+  const at = parseInt((record.stamps?.[sort === "let go" ? "let_go" : "put_off_until"] || record.stamp).slice(0, 12), 16);
+  const written = new Date(at).toISOString().slice(0, 10);
+  return {
+    id: record.id,
+    on: (sort === "let go" ? fields.let_go_on : fields.put_off_on) || written,
+    at: "",
+    verb: sort === "let go" ? "Let go" : "Put off",
+    what: kept(fields.title || jobTitle(book, record.id)),
+    where: "",
+    who: "",
+    note: "",
+    extra: sort === "put off" ? `until ${plainDay(fields.put_off_until, written)}` : "",
+    record,
+    kept: unsent.has(record.id),
+    sort,
+  };
+}
+
+/** A job's own words where it is still on the list, else what its id says. @param {any} book @param {string} id */
+function jobTitle(book, id) {
+  return book.titles?.get(id) || id.split(".").slice(-1)[0].replaceAll("_", " ");
+}
+
+/**
+ * Whether a line answers what was typed: every word somewhere in it.
+ * @param {Line} line
+ * @param {string} asked
+ * @returns {boolean}
+ */
+export function answers(line, asked) {
+  const words = asked.toLowerCase().split(/\s+/).filter(Boolean);
+  if (!words.length) return true;
+  const text = [line.verb, line.what, line.where, line.who, line.note, line.extra, line.on, plainDay(line.on, line.on)].join(" ").toLowerCase().replaceAll("\u00a0", " ");
+  return words.every((word) => text.includes(word));
+}
+
+/** Lines by day, in their order. @param {Line[]} lines @returns {{on: string, lines: Line[]}[]} */
+export function byDay(lines) {
+  /** @type {{on: string, lines: Line[]}[]} */
+  const days = [];
+  for (const line of lines) {
+    const last = days[days.length - 1];
+    if (last && last.on === line.on) last.lines.push(line);
+    else days.push({ on: line.on, lines: [line] });
+  }
+  return days;
+}
+
+/** The coldest and warmest that was read on a day. @param {Line[]} lines @returns {string} */
+export function readingWords(lines) {
+  const read = lines.map((line) => line.record.fields).filter((fields) => fields.did === "measure");
+  const lows = read.map((fields) => fields.tmin).filter((value) => typeof value === "number");
+  const highs = read.map((fields) => fields.tmax).filter((value) => typeof value === "number");
+  if (!lows.length && !highs.length) return counted(lines.length, "entry", "entries");
+  return `${lows.length ? Math.min(...lows) : "?"}\u00a0°C to ${highs.length ? Math.max(...highs) : "?"}\u00a0°C`;
+}

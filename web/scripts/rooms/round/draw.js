@@ -1,0 +1,130 @@
+// @ts-check
+/** The Round as elements: from what is to be seen, and what its keys do. */
+import { fill, h } from "../../lib/dom.js";
+import { fold } from "../../ui/fold.js";
+import { glyph } from "../../ui/glyphs.js";
+import { mark } from "../../ui/mark.js";
+import { plate } from "../../ui/plate.js";
+
+/**
+ * @typedef {import("../../types.js").Job} Job
+ * @typedef {import("./seen.js").Section} Section
+ * @typedef {import("./seen.js").Fold} Fold
+ * @typedef {(name: string, ...params: string[]) => void} Go
+ */
+
+const TIMES = [0, 20, 45, 90];
+
+/** @param {{day: string, sharing: string, words: string, light: string}} seen @returns {any[]} */
+export function drawHead({ day, sharing, words, light }) {
+  return [
+    h("div", { class: "two" }, h("h1", null, day), h("span", { class: "light" }, light)),
+    h("p", { class: "two" }, h("b", { "aria-live": "polite" }, words), h("span", { class: "soft" }, sharing)),
+  ];
+}
+
+/** The keys for how long there is. @param {number} chosen @param {(minutes: number) => void} choose */
+export function drawTimes(chosen, choose) {
+  return h(
+    "div",
+    { class: "timer", role: "group", "aria-label": "How long have you got?" },
+    h("span", { class: "lead" }, "I have"),
+    TIMES.map((minutes) =>
+      h(
+        "button",
+        { type: "button", "aria-pressed": String(chosen === minutes), "data-minutes": minutes, onclick: () => choose(minutes) },
+        minutes ? [minutes, " ", h("small", null, "min")] : "any",
+      ),
+    ),
+  );
+}
+
+/** What the time leaves out, and what of it runs out. @param {{all: string, pressing: string, calm: string}} seen */
+export function drawLeftOut({ all, pressing, calm }) {
+  if (!all) return h("p", { class: "left-out soft" }, calm);
+  return h("p", { class: "left-out" }, all, pressing ? h("b", null, pressing) : h("span", { class: "soft" }, calm));
+}
+
+/**
+ * A house and its rows, in the element it had before.
+ * @param {HTMLElement} element
+ * @param {Section} section
+ * @param {{row: (job: Job) => HTMLElement, left: number, unfold: () => void}} given left: rows to draw at most
+ */
+export function drawSection(element, section, { row, left, unfold }) {
+  element.setAttribute("aria-label", section.name);
+  return fill(
+    element,
+    h("div", { class: "placehead" }, h("h2", null, plate(section.walk, section.name)), h("span", { class: "soft" }, section.says)),
+    section.rows.slice(0, left).map(row),
+    section.folded
+      ? fold({ title: `${section.waiting.length} waiting here`, open: false, onToggle: unfold, inside: () => null })
+      : section.waiting.map(row),
+  );
+}
+
+/**
+ * @param {Fold} seen
+ * @param {{row: (job: Job) => HTMLElement, go: Go, toggle: (open: boolean) => void}} given
+ */
+export function drawFold(seen, { row, go, toggle }) {
+  return fold({
+    title: seen.title,
+    open: seen.open,
+    onToggle: toggle,
+    inside: () => (seen.rows.length ? seen.rows.map(row) : drawLines(seen, go)),
+  });
+}
+
+/** @param {Fold} seen @param {Go} go */
+function drawLines({ lines, more }, go) {
+  return h(
+    "div",
+    { class: "board" },
+    lines.map(({ id, title, subject, day }) =>
+      h(
+        "button",
+        { class: "line", type: "button", onclick: () => go("job", id) },
+        h("span", null, h("b", null, title), h("br"), h("span", { class: "soft" }, subject)),
+        h("span", { class: "soft" }, day),
+      ),
+    ),
+    more && h("p", { class: "line soft" }, more),
+  );
+}
+
+/** @param {ReturnType<typeof import("./seen.js").seeEnd>} seen @param {{row: (job: Job) => HTMLElement, go: Go}} given */
+export function drawEnd({ title, marks, next, rows }, { row, go }) {
+  return h(
+    "div",
+    { class: "end-of-day" },
+    h("div", { class: "keys", "aria-hidden": "true" }, Array.from({ length: marks }, () => mark("done"))),
+    h("h2", { class: "h" }, title),
+    h("p", null, "Nothing more can be done today."),
+    h(
+      "div",
+      { class: "board" },
+      next &&
+        h(
+          "button",
+          { class: "line tall", type: "button", onclick: () => go("job", next.id) },
+          h("span", null, h("span", { class: "soft" }, "next by-day"), h("br"), h("b", null, next.words)),
+          glyph("forward", 26),
+        ),
+      h("button", { class: "line", type: "button", onclick: () => go("diary") }, h("b", null, "What was done today"), glyph("forward", 26)),
+    ),
+    rows.map(row),
+  );
+}
+
+export function drawAsking() {
+  return h("div", { class: "board empty" }, h("p", { role: "status" }, "Asking the server what grows here."));
+}
+
+/** @param {boolean} joined @param {Go} go */
+export function drawEmpty(joined, go) {
+  const [title, words, key, way] = joined
+    ? ["Nothing grows here yet", "Three questions, and the season's list stands here: where you grow, what places you have, what grows in them. In the middle of a year too: what grows already is put in as it stands.", "Begin", "begin"]
+    : ["This phone has not joined yet", "With a code from the server's screen, or from a phone that has joined, the household's list stands here.", "Join", "join"];
+  return h("div", { class: "board empty" }, h("h2", { class: "h" }, title), h("p", null, words), h("button", { class: "key solid", type: "button", onclick: () => go(way) }, key));
+}

@@ -1,0 +1,206 @@
+// @ts-check
+/** The Round: what to do now, place by place in walking order. This file is what its keys do; `seen.js` what is seen, `draw.js` how. */
+import { houses, personName } from "../../household/names.js";
+import { tickWish, undoWishes } from "../../household/wishes.js";
+import { fill, h, painted } from "../../lib/dom.js";
+import { kept } from "../../lib/words.js";
+import { label } from "../../ui/label.js";
+import { drawAsking, drawEmpty, drawEnd, drawFold, drawHead, drawLeftOut, drawSection, drawTimes } from "./draw.js";
+import { giveFocusBack, heldFocus, walkByKey } from "./focus.js";
+import { lightUntil } from "./light.js";
+import { seeDone, seeEnd, seeFolds, seeHead, seeSections, seeTime, sortJobs } from "./seen.js";
+
+/** @typedef {import("../../types.js").Job} Job */
+
+/** Rows drawn before the first paint of all; grows until everything is there. */
+let rowsAtOnce = 8;
+const MORE_TIMES = 6;
+/** What the grower chose stays chosen while the app is open. */
+const chosen = { minutes: 0, week: false, beyond: false, low: false, waiting: /** @type {Record<string, boolean>} */ ({}) };
+
+/** @param {any} context */
+export function room(context) {
+  const round = new Round(context);
+  round.draw();
+  return { element: round.element, title: "Round", refresh: (/** @type {string} */ what) => round.refresh(what), leave: () => {} };
+}
+
+/** One Round on the screen. */
+class Round {
+  /** @type {Map<string, {job: Job, key: string, element: HTMLElement}>} */
+  #rows = new Map();
+  /** @type {Map<string, HTMLElement>} */
+  #sections = new Map();
+  /** @type {Map<string, {job: Job, wish: import("../../types.js").Wish}>} Ticks that are being written, by their deed. */
+  #ticks = new Map();
+
+  /** @param {any} context */
+  constructor(context) {
+    this.context = context;
+    this.book = context.book;
+    this.head = h("header", { class: "head" });
+    this.strip = h("div");
+    this.list = h("div", { class: "rows", onkeydown: (/** @type {KeyboardEvent} */ event) => walkByKey(this.list, event) });
+    this.element = h("main", { class: "page", id: "room" }, this.head, this.strip, this.list);
+  }
+
+  /** @param {string} what changed */
+  refresh(what) {
+    if (what === "sharing" && !this.list.querySelector(".empty")) this.#drawHead();
+    else if (this.#showTicks()) void painted().then(() => this.#drawIfShown());
+    else this.draw();
+  }
+
+  /** What was ticked just now looks done on the next frame; the list is worked out after it. @returns {boolean} whether any row was */
+  #showTicks() {
+    let any = false;
+    for (const [deed, { job, wish }] of this.#ticks) {
+      if (!this.book.get(deed)) continue;
+      this.#ticks.delete(deed);
+      const held = this.#rows.get(rowId(job));
+      if (!held?.element.isConnected) continue;
+      any = true;
+      const focus = heldFocus(this.list);
+      held.element.replaceWith(this.#row(seeDone(job, wish)));
+      giveFocusBack(this.list, focus);
+    }
+    return any;
+  }
+
+  #drawIfShown() {
+    if (this.element.isConnected) this.draw();
+  }
+
+  draw() {
+    const { book, context } = this;
+    const today = context.today();
+    const jobs = /** @type {Job[]} */ (book.jobs(today));
+    const time = seeTime(jobs, chosen.minutes);
+    const { ready, waiting } = sortJobs(jobs);
+    this.#drawHead();
+    this.#drawTimes(ready.length > 0, time.leftOut);
+    const focus = heldFocus(this.list);
+    const row = (/** @type {Job} */ job) => this.#row(job);
+    const folds = seeFolds(jobs, today, chosen).map((seen) => drawFold(seen, { row, go: context.go, toggle: (open) => this.#choose({ [seen.id]: open }) }));
+    if (!book.ofKind("place").length && !book.ofKind("batch").length) fill(this.list, this.#drawNothing());
+    else if (!ready.length && !waiting.length) fill(this.list, drawEnd(seeEnd(jobs, today), { row, go: context.go }), folds);
+    else fill(this.list, this.#drawSections(jobs, time.take), folds);
+    giveFocusBack(this.list, focus);
+  }
+
+  #drawHead() {
+    const { book, context } = this;
+    const today = context.today();
+    const seen = seeHead({ today, sharing: book.sharing, nowMs: context.now(), zone: context.zone() });
+    const { words } = seeTime(book.jobs(today), chosen.minutes);
+    fill(this.head, drawHead({ ...seen, words, light: lightUntil(book.rulebook.dusk, today, context.zone()) }));
+  }
+
+  /** @param {boolean} any @param {ReturnType<typeof seeTime>["leftOut"]} leftOut */
+  #drawTimes(any, leftOut) {
+    const held = document.activeElement?.getAttribute?.("data-minutes");
+    fill(this.strip, any && drawTimes(chosen.minutes, (minutes) => this.#choose({ minutes })), any && leftOut && drawLeftOut(leftOut));
+    if (held) /** @type {any} */ (this.strip.querySelector(`[data-minutes="${held}"]`))?.focus();
+  }
+
+  /** @param {Partial<typeof chosen>} choice */
+  #choose(choice) {
+    Object.assign(chosen, choice);
+    this.draw();
+  }
+
+  #drawNothing() {
+    const { lastShared, reachable, joined } = this.book.sharing;
+    return lastShared === null && reachable === null ? drawAsking() : drawEmpty(joined !== false, this.context.go);
+  }
+
+  /** When the app opens, what fits on the screen is painted first. @param {Job[]} jobs @param {Set<string> | null} take */
+  #drawSections(jobs, take) {
+    const walk = houses(this.book).map((house) => ({ id: house.id, name: house.fields.name || "", walk: house.fields.walk ?? null }));
+    const sections = seeSections({ jobs, take, walk, chosen });
+    let left = rowsAtOnce;
+    const made = [];
+    for (const section of sections) {
+      if (left <= 0) break;
+      const element = this.#sections.get(section.house) || h("section");
+      this.#sections.set(section.house, element);
+      const unfold = () => this.#choose({ waiting: { ...chosen.waiting, [section.house]: true } });
+      made.push(drawSection(element, section, { row: (job) => this.#row(job), left, unfold }));
+      left -= section.rows.length + section.waiting.length;
+    }
+    if (left < 0 || made.length < sections.length) {
+      rowsAtOnce *= MORE_TIMES;
+      void painted().then(() => this.#drawIfShown());
+    }
+    return made;
+  }
+
+  /** A row, kept as it was if nothing in it changed: rows hold still under a thumb. @param {Job} job */
+  #row(job) {
+    const { context } = this;
+    const held = this.#rows.get(rowId(job));
+    const around = `${context.today()} ${context.settings.scheme}`;
+    if (held && held.job === job && held.key.startsWith(around)) return held.element;
+    const key = `${around} ${JSON.stringify(shownOf(job))}`;
+    if (held?.key === key) {
+      held.job = job;
+      return held.element;
+    }
+    const element = label(job, {
+      today: context.today(),
+      cautions: this.book.rulebook.cautions || {},
+      who: (id) => personName(this.book, id),
+      open: (one) => this.#open(one),
+      tick: (one, seen) => void this.#tick(one, seen),
+      undo: (one) => void this.#takeBack(one.deeds || []),
+    });
+    this.#rows.set(rowId(job), { job, key, element });
+    return element;
+  }
+
+  /** @param {Job} job */
+  #open(job) {
+    if (job.state === "done" && job.deeds?.length) this.context.go("deed", job.deeds[0]);
+    else this.context.go("job", job.id);
+  }
+
+  /** @param {Job} job @param {string} [seen] */
+  async #tick(job, seen) {
+    const { context } = this;
+    if (seen === "seen") {
+      context.go("jot", "look", job.writes.batch || "", job.writes.found, job.id);
+      return;
+    }
+    const wish = tickWish(job, context.newId(), context.moment(), seen === "none" ? { level: "none" } : {});
+    this.#ticks.set(wish.id, { job, wish });
+    try {
+      await this.book.write([wish]);
+      context.toast({ say: `Written down: ${kept(job.title)}`, undo: () => void this.#takeBack([wish.id]) });
+    } catch (/** @type {any} */ error) {
+      context.toast({ say: error.say || "Not written down yet. Try again." });
+    } finally {
+      this.#ticks.delete(wish.id);
+    }
+  }
+
+  /** @param {string[]} ids */
+  async #takeBack(ids) {
+    try {
+      await this.book.write(undoWishes(ids));
+      this.context.toast({ say: "Taken back. The job is on the list again." });
+    } catch (/** @type {any} */ error) {
+      this.context.toast({ say: error.say || "Not taken back yet. Try again." });
+    }
+  }
+}
+
+/** @param {Job} job */
+function rowId(job) {
+  return `${job.id} ${job.state} ${job.part}`;
+}
+
+/** What of a job its row shows or its keys write. @param {Job} job */
+function shownOf(job) {
+  const { why, needs, ...rest } = job;
+  return job.state === "done" ? [job.id, job.title, job.told_by, job.at, job.deeds] : rest;
+}

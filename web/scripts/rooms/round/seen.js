@@ -1,0 +1,141 @@
+// @ts-check
+/** What is to be seen on the Round: from jobs, choices and the day to plain data. Pure. */
+import { fit } from "../../kernel/fit.js";
+import { daysBetween, longDay, nearDay } from "../../lib/dates.js";
+import { counted, kept, minutesWords, sharingWords } from "../../lib/words.js";
+
+/**
+ * @typedef {import("../../types.js").Job} Job
+ * @typedef {{minutes: number, week: boolean, beyond: boolean, low: boolean, waiting: Record<string, boolean>}} Chosen What the
+ *   grower chose, which stays chosen while the app is open
+ * @typedef {{house: string, name: string, walk: number | null, says: string, rows: Job[], waiting: Job[], folded: boolean}} Section
+ *   folded: those that wait stand under one line
+ * @typedef {{id: "low" | "week" | "beyond", title: string, open: boolean, rows: Job[], lines: {id: string, title: string, subject: string, day: string}[], more: string}} Fold
+ * @typedef {{id: string, words: string} | null} Next
+ */
+
+const WEEK_DAYS = 7;
+const MOST_LINES = 120;
+const FEW_WAITING = 3;
+const MOST_NAMED = 4;
+
+/**
+ * The jobs of a day by what the Round does with them.
+ * @param {Job[]} jobs
+ */
+export function sortJobs(jobs) {
+  return {
+    ready: jobs.filter((job) => job.state === "ready" && !job.low),
+    waiting: jobs.filter((job) => job.state === "waiting"),
+    low: jobs.filter((job) => job.low && job.state === "ready"),
+    done: jobs.filter((job) => job.state === "done"),
+    later: jobs.filter((job) => job.state === "later" && !job.low),
+  };
+}
+
+/**
+ * The head's words, and what the minutes there are leave out.
+ * @param {Job[]} jobs
+ * @param {number} minutes 0: any
+ */
+export function seeTime(jobs, minutes) {
+  const { ready, done } = sortJobs(jobs);
+  const fitted = minutes ? fit(jobs, minutes) : null;
+  const all = ready.reduce((sum, job) => sum + job.minutes, 0);
+  let words = `${counted(ready.length, "job")}, ${minutesWords(all)}`;
+  if (fitted) words = `${counted(fitted.take.length, "job")} ${fitted.take.length === 1 ? "fits" : "fit"}, ${minutesWords(fitted.minutes)}`;
+  else if (!ready.length) words = done.length ? `${done.length} done` : "no jobs today";
+  return { words, take: fitted && new Set(fitted.take), leftOut: fitted && seeLeftOut(fitted, jobs) };
+}
+
+/** @param {{leave: string[], runs_out: string[]}} fitted @param {Job[]} jobs @returns {{all: string, pressing: string, calm: string}} */
+function seeLeftOut(fitted, jobs) {
+  if (!fitted.leave.length) return { all: "", pressing: "", calm: "Everything that is ready fits." };
+  const titles = new Map(jobs.map((job) => [job.id, job.title]));
+  const gone = fitted.runs_out.map((id) => titles.get(id)).filter((title) => title !== undefined);
+  const all = `Leaves ${counted(fitted.leave.length, "job")}. `;
+  if (!gone.length) return { all, pressing: "", calm: "None of them runs out of leeway today." };
+  const more = gone.length > MOST_NAMED ? ` and ${gone.length - MOST_NAMED} more` : "";
+  return { all, pressing: `No time left to wait for: ${gone.slice(0, MOST_NAMED).map(kept).join("; ")}${more}.`, calm: "" };
+}
+
+/**
+ * @param {{today: string, sharing: import("../../types.js").Sharing, nowMs: number, zone: string | null}} given
+ * @returns {{day: string, sharing: string}}
+ */
+export function seeHead({ today, sharing, nowMs, zone }) {
+  return { day: longDay(today), sharing: sharingWords(sharing, nowMs, zone) };
+}
+
+/**
+ * House by house in walking order: what is ready, what is done, what waits.
+ * @param {{jobs: Job[], take: Set<string> | null, walk: {id: string, name: string, walk: number | null}[], chosen: Chosen}} given
+ *   take: what fits into the minutes there are; null: all. walk: the houses in walking order
+ * @returns {Section[]}
+ */
+export function seeSections({ jobs, take, walk, chosen }) {
+  const { ready, waiting, done } = sortJobs(jobs);
+  const open = [...ready, ...waiting];
+  const shown = take ? open.filter((job) => take.has(job.id)) : [...open, ...done];
+  const named = new Map(walk.map((house) => [house.id, house]));
+  const order = new Set([...named.keys(), ...shown.map((job) => job.house || "")]);
+  return [...order]
+    .map((house) => seeSection(named.get(house) ?? { id: house, name: "", walk: null }, shown, chosen))
+    .filter((section) => section !== null);
+}
+
+/** @param {{id: string, name: string, walk: number | null}} house @param {Job[]} shown @param {Chosen} chosen @returns {Section | null} */
+function seeSection(house, shown, chosen) {
+  const here = shown.filter((job) => (job.house || "") === house.id);
+  if (!here.length) return null;
+  const { ready, waiting, done } = sortJobs(here);
+  const minutes = ready.reduce((sum, job) => sum + job.minutes, 0);
+  let says = `${done.length} done`;
+  if (ready.length) says = `${counted(ready.length, "job")}, ${minutesWords(minutes)}`;
+  else if (waiting.length) says = `${waiting.length} waiting`;
+  const folded = waiting.length > FEW_WAITING && !chosen.waiting[house.id];
+  return { house: house.id, name: house.name || "Anywhere", walk: house.walk, says, rows: [...ready, ...done], waiting, folded };
+}
+
+/** What presses nobody, and what comes later. @param {Job[]} jobs @param {string} today @param {Chosen} chosen @returns {Fold[]} */
+export function seeFolds(jobs, today, chosen) {
+  const { low, later } = sortJobs(jobs);
+  const soon = later.filter((job) => daysBetween(today, job.from) <= WEEK_DAYS);
+  const beyond = later.filter((job) => daysBetween(today, job.from) > WEEK_DAYS);
+  /** @type {Fold[]} */
+  const folds = [];
+  if (low.length) folds.push({ id: "low", title: `${counted(low.length, "lot")} of spare plants`, open: chosen.low, rows: low, lines: [], more: "" });
+  if (soon.length) folds.push({ id: "week", title: `${soon.length} more later this week`, open: chosen.week, rows: [], ...seeLines(soon, today) });
+  if (beyond.length) folds.push({ id: "beyond", title: `${beyond.length} after that`, open: chosen.beyond, rows: [], ...seeLines(beyond, today) });
+  return folds;
+}
+
+/** @param {Job[]} jobs @param {string} today */
+function seeLines(jobs, today) {
+  const sorted = [...jobs].sort((a, b) => (a.from < b.from ? -1 : a.from > b.from ? 1 : 0));
+  const lines = sorted.slice(0, MOST_LINES).map((job) => ({ id: job.id, title: kept(job.title), subject: job.subject, day: nearDay(job.from, today) }));
+  return { lines, more: sorted.length > MOST_LINES ? `and ${sorted.length - MOST_LINES} more` : "" };
+}
+
+/** When nothing more can be done: what was done, and the next by-day. @param {Job[]} jobs @param {string} today @returns {{title: string, marks: number, next: Next, rows: Job[]}} */
+export function seeEnd(jobs, today) {
+  const { done, later } = sortJobs(jobs);
+  const next = later.filter((job) => job.by).sort((a, b) => (String(a.by) < String(b.by) ? -1 : 1))[0];
+  return {
+    title: done.length ? "That's the Round." : "Nothing to do today.",
+    marks: Math.min(done.length, 16),
+    next: next ? { id: next.id, words: `${nearDay(String(next.by), today)}: ${kept(next.title)}` } : null,
+    rows: done,
+  };
+}
+
+/**
+ * A job as it looks once its tick is on the disk, before the list is worked out anew.
+ * @param {Job} job
+ * @param {import("../../types.js").Wish} wish
+ * @returns {Job}
+ */
+export function seeDone(job, wish) {
+  const { by, at } = wish.fields;
+  return { ...job, state: "done", deeds: [wish.id], told_by: by ? [by] : [], at: at ?? null, in_the_way: [], why: [], needs: [], minutes: 0 };
+}
