@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from starlette.requests import Request
 from starlette.responses import Response
 
@@ -25,14 +27,22 @@ def _answer(request: Request, file: ShellFile, cache: str) -> Response:
     headers = {"etag": tag, "cache-control": cache, "vary": "accept-encoding"}
     if request.headers.get("if-none-match") == tag:
         return Response(status_code=304, headers=headers)
-    if "gzip" in request.headers.get("accept-encoding", "") and len(file.zipped) < len(file.body):
-        return Response(file.zipped, headers={**headers, "content-encoding": "gzip"}, media_type=file.kind)
+    if file.map is not None:
+        headers["sourcemap"] = file.map.url
+    takes = re.split(r"[\s,;]+", request.headers.get("accept-encoding", ""))
+    for name, packed in (("br", file.brotli), ("gzip", file.zipped)):
+        if name in takes and len(packed) < len(file.body):
+            return Response(packed, headers={**headers, "content-encoding": name}, media_type=file.kind)
     return Response(file.body, headers=headers, media_type=file.kind)
 
 
 async def page(request: Request) -> Response:
-    """The one page."""
-    return _answer(request, rooms(request).shell.files["/"], "no-cache")
+    """The one page: as the worker keeps it for the worker, else so that all comes in one turn."""
+    shell = rooms(request).shell
+    kept = request.headers.get("sec-fetch-dest") == "empty"
+    answer = _answer(request, shell.files["/"] if kept else shell.first_page, "no-cache")
+    answer.headers["vary"] = "accept-encoding, sec-fetch-dest"
+    return answer
 
 
 async def worker(request: Request) -> Response:
@@ -42,7 +52,11 @@ async def worker(request: Request) -> Response:
 
 async def file(request: Request) -> Response:
     """A file of the shell."""
-    found = rooms(request).shell.files.get(request.url.path)
+    files, path = rooms(request).shell.files, request.url.path
+    found = files.get(path)
+    if found is None and path.endswith(".map"):
+        script = files.get(path.removesuffix(".map"))
+        found = script.map if script is not None else None
     if found is None or found.url == "/":
         error = BadRequest("There is nothing at this address.", f"no file {request.url.path!r}")
         error.status = 404

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import gzip
 import hashlib
 import json
@@ -13,7 +14,10 @@ from dataclasses import dataclass
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 
+import brotli
 from jinja2 import BaseLoader, Environment, StrictUndefined
+
+from server.handlers.small_scripts import small, source_map
 
 WORKER = "/service-worker.js"
 MAIN = "/scripts/main.js"
@@ -21,18 +25,37 @@ WORK = "/scripts/work.js"
 """What comes behind the first screen."""
 STATIC_IMPORT = re.compile(r'^(?:import|export) [^"]*?from "(\.[^"]+)";', re.MULTILINE)
 PLACE_OF_LIST = '/*SHELL*/ {"version": "dev", "files": []}'
-TYPES = {".js": "text/javascript", ".webmanifest": "application/manifest+json", ".svg": "image/svg+xml", ".html": "text/html"}
+TYPES = {".js": "text/javascript", ".webmanifest": "application/manifest+json", ".svg": "image/svg+xml", ".html": "text/html",
+         ".map": "application/json"}
 
 
 @dataclass(frozen=True)
 class ShellFile:
-    """One file as it is served."""
+    """One file as it is served, and as it was written. Each way of packing it is done once, when it is first asked for."""
 
     url: str
     body: bytes
-    zipped: bytes
+    source: bytes
     kind: str
     sha256: str
+
+    @functools.cached_property
+    def zipped(self) -> bytes:
+        """The body by gzip."""
+        return gzip.compress(self.body, 9, mtime=0)
+
+    @functools.cached_property
+    def brotli(self) -> bytes:
+        """The body by brotli (RFC 7932), which browsers take over https."""
+        return bytes(brotli.compress(self.body))
+
+    @functools.cached_property
+    def map(self) -> ShellFile | None:
+        """Where each part of a script stands in its source; None for other files."""
+        if not self.url.endswith(".js"):
+            return None
+        made = source_map(self.url, self.source.decode(), self.body.decode())
+        return ShellFile(f"{self.url}.map", made, made, TYPES[".map"], hashlib.sha256(made).hexdigest())
 
 
 @dataclass(frozen=True)
@@ -53,6 +76,8 @@ class Shell:
     version: str
     files: dict[str, ShellFile]
     worker: ShellFile
+    first_page: ShellFile
+    """The page for whoever has no worker yet: it asks for all the scripts in one turn."""
 
 
 def read_shell(today: str | None, demo: bool, web: Traversable | None = None) -> Shell:
@@ -69,28 +94,27 @@ def read_shell(today: str | None, demo: bool, web: Traversable | None = None) ->
     mark.update(f"{today} {demo}".encode())
     version = mark.hexdigest()[:16]
     first = _reached(found, MAIN, set())
-    context = PageContext(
-        version=version,
-        today=today or "",
-        demo=demo,
-        scripts=tuple(sorted(first)),
-        later=tuple(sorted(_reached(found, WORK, set()) - first)),
-    )
+    later = _reached(found, WORK, set()) - first
     page = Environment(loader=BaseLoader(), autoescape=True, undefined=StrictUndefined).from_string(template)
-    found["/"] = _file("/", page.render(**context.__dict__).encode(), "text/html; charset=utf-8")
+
+    def page_with(scripts: set[str], later: set[str]) -> ShellFile:
+        context = PageContext(version, today or "", demo, tuple(sorted(scripts)), tuple(sorted(later)))
+        return _file("/", page.render(**context.__dict__).encode(), "text/html; charset=utf-8")
+
+    found["/"] = page_with(first, later)
     listed = {"version": version, "files": [[url, found[url].sha256] for url in sorted(found)]}
     source = root.joinpath("service-worker.js").read_text(encoding="utf-8")
     if PLACE_OF_LIST not in source:
         raise ValueError(f"service-worker.js has no {PLACE_OF_LIST!r}")
     worker = _file(WORKER, source.replace(PLACE_OF_LIST, json.dumps(listed, separators=(",", ":"))).encode())
-    return Shell(version, found, worker)
+    return Shell(version, found, worker, page_with(first | later, set()))
 
 
 def _reached(found: dict[str, ShellFile], url: str, seen: set[str]) -> set[str]:
     """The scripts that must have come before the first screen: those imported at once, from the first on."""
     if url in found and url not in seen:
         seen.add(url)
-        for name in STATIC_IMPORT.findall(found[url].body.decode()):
+        for name in STATIC_IMPORT.findall(found[url].source.decode()):
             _reached(found, posixpath.normpath(posixpath.join(posixpath.dirname(url), name)), seen)
     return seen
 
@@ -110,4 +134,5 @@ def _file(url: str, body: bytes, kind: str | None = None) -> ShellFile:
     kind = kind or TYPES.get(ending) or mimetypes.guess_type(url)[0] or "application/octet-stream"
     if kind.startswith("text/") and "charset" not in kind:
         kind += "; charset=utf-8"
-    return ShellFile(url, body, gzip.compress(body, 9, mtime=0), kind, hashlib.sha256(body).hexdigest())
+    made = small(url, body)
+    return ShellFile(url, made, body, kind, hashlib.sha256(made).hexdigest())
