@@ -10,6 +10,9 @@ import pytest
 from playwright.sync_api import Browser, BrowserType, Error, sync_playwright
 
 from tests.browser.serving import HomeServer
+from tests.cases import register_profiles
+
+register_profiles()
 
 FLAGS = [
     "--no-sandbox",

@@ -27,8 +27,8 @@ def _answer(request: Request, file: ShellFile, cache: str) -> Response:
     headers = {"etag": tag, "cache-control": cache, "vary": "accept-encoding"}
     if request.headers.get("if-none-match") == tag:
         return Response(status_code=304, headers=headers)
-    if file.map is not None:
-        headers["sourcemap"] = file.map.url
+    if file.map_url is not None:
+        headers["sourcemap"] = file.map_url
     takes = re.split(r"[\s,;]+", request.headers.get("accept-encoding", ""))
     for name, packed in (("br", file.brotli), ("gzip", file.zipped)):
         if name in takes and len(packed) < len(file.body):
@@ -56,7 +56,7 @@ async def file(request: Request) -> Response:
     found = files.get(path)
     if found is None and path.endswith(".map"):
         script = files.get(path.removesuffix(".map"))
-        found = script.map if script is not None else None
+        found = script.map if script is not None and script.map_url is not None else None
     if found is None or found.url == "/":
         error = BadRequest("There is nothing at this address.", f"no file {request.url.path!r}")
         error.status = 404

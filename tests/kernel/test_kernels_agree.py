@@ -6,17 +6,16 @@ import json
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import Phase, given, settings
 from playwright.sync_api import Browser, Page
 
+from tests.cases import cases_times
 from tests.kernel.browser_kernel import ask, kernel_page
 from tests.kernel.python_kernel import answer
 from tests.kernel.strategies import cases
 
 pytestmark = pytest.mark.browser
 A_CALL = 100
-CASES = 800
-QUIET = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.function_scoped_fixture, HealthCheck.large_base_example]
 
 
 @pytest.fixture(scope="module")
@@ -37,18 +36,17 @@ def test_both_halves_settle_alike(page: Page) -> None:
     """Thousands of answers: cases are invented first, then asked of the browser a hundred at a time."""
     some: list[dict[str, Any]] = []
 
-    @settings(max_examples=CASES, deadline=None, suppress_health_check=QUIET, phases=[Phase.generate], database=None)
+    @settings(max_examples=cases_times(5), phases=[Phase.generate], database=None)
     @given(cases)
     def invent(case: dict[str, Any]) -> None:
         some.append(case)
 
     invent()
-    assert len(some) >= CASES // 2
+    assert len(some) >= cases_times(2)
     for start in range(0, len(some), A_CALL):
         compare(page, some[start : start + A_CALL])
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=QUIET)
 @given(cases)
 def test_one_household_at_a_time_shrinks_to_what_differs(page: Page, case: dict[str, Any]) -> None:
     compare(page, [case])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import networkx
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from server.kernel.when.backward import backward
@@ -67,7 +67,6 @@ def networks(draw: st.DrawFn) -> list[tuple[int, list[tuple[int, int]]]]:
     return nodes
 
 
-@settings(max_examples=200, deadline=None)
 @given(networks(), st.integers(0, 300))
 def test_passes_agree_with_longest_paths_of_networkx(nodes: list[tuple[int, list[tuple[int, int]]]], slack: int) -> None:
     work, graph = [], networkx.DiGraph()

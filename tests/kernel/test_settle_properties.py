@@ -6,17 +6,14 @@ import json
 import random
 from typing import Any
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from server.kernel.rest import resting
 from server.kernel.settle import settle
 from tests.kernel.strategies import cases
 
-QUIET = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.large_base_example]
 
-
-@settings(max_examples=200, deadline=None, suppress_health_check=QUIET)
 @given(cases, st.randoms(use_true_random=False))
 def test_any_order_of_records_gives_the_same_list(case: dict[str, Any], chance: random.Random) -> None:
     shuffled = list(case["records"])
@@ -25,7 +22,6 @@ def test_any_order_of_records_gives_the_same_list(case: dict[str, Any], chance: 
     assert json.dumps(settle(case["rulebook"], shuffled, case["today"])) == json.dumps(first)
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=QUIET)
 @given(cases, st.integers(2032, 2036))
 def test_the_list_without_resting_records_is_the_same_list(case: dict[str, Any], year: int) -> None:
     today = f"{year}{case['today'][4:]}".replace("-02-29", "-02-28")
@@ -34,7 +30,6 @@ def test_the_list_without_resting_records_is_the_same_list(case: dict[str, Any],
     assert settle(case["rulebook"], awake, today) == settle(case["rulebook"], case["records"], today)
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=QUIET)
 @given(cases)
 def test_each_open_job_says_dates_that_hold_together(case: dict[str, Any]) -> None:
     jobs = settle(case["rulebook"], case["records"], case["today"])

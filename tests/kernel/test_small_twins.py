@@ -17,10 +17,10 @@ from playwright.sync_api import Browser
 from server.kernel.read.days import civil, day_number, leap_index
 from server.kernel.read.merge import merge_record
 from server.kernel.read.stamps import MOST_AHEAD_MS, Reading, hear, tick
+from tests.cases import cases_times
 from tests.kernel.browser_kernel import ask, kernel_page
 from tests.kernel.python_kernel import answer
 
-CASES = 400
 EPOCH = datetime.date(1970, 1, 1)
 SMALL = st.integers(0, 6)
 readings = st.builds(lambda ms, counter: {"ms": ms, "counter": counter}, st.integers(0, 8), st.sampled_from([0, 1, 2, 0xFFFF]))
@@ -51,7 +51,7 @@ questions = st.one_of(
 def test_both_halves_answer_alike(browser: Browser) -> None:
     asked: list[dict[str, Any]] = []
 
-    @settings(max_examples=CASES, deadline=None, phases=[Phase.generate], database=None)
+    @settings(max_examples=cases_times(10), phases=[Phase.generate], database=None)
     @given(st.lists(questions, min_size=4, max_size=8))
     def invent(some: list[dict[str, Any]]) -> None:
         asked.extend(some)

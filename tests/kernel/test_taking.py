@@ -7,17 +7,17 @@ import random
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 from playwright.sync_api import Browser
 
 from server.kernel.read.merge import merge_record
 from server.kernel.settle import Settled, settle
 from server.kernel.stand import stand, stand_of
+from tests.cases import cases_times
 from tests.kernel.browser_kernel import ask, kernel_page
 from tests.kernel.strategies import cases, deeds, job_records
 
-QUIET = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.large_base_example]
 Record = dict[str, Any]
 
 
@@ -50,7 +50,6 @@ def tellings(draw: st.DrawFn) -> dict[str, Any]:
     return {**case, "records": list(begun.values()), "told": told}
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=QUIET)
 @given(tellings())
 def test_taking_one_record_after_another_gives_the_list_worked_out_anew(case: dict[str, Any]) -> None:
     kept = Settled(case["rulebook"], case["records"], case["today"])
@@ -67,7 +66,7 @@ def test_taking_one_record_after_another_gives_the_list_worked_out_anew(case: di
 def test_the_browser_half_takes_records_as_the_python_half_does(browser: Browser) -> None:
     some: list[dict[str, Any]] = []
 
-    @settings(max_examples=300, deadline=None, suppress_health_check=QUIET, phases=[Phase.generate], database=None)
+    @settings(max_examples=cases_times(2), phases=[Phase.generate], database=None)
     @given(tellings())
     def invent(case: dict[str, Any]) -> None:
         some.append(case)

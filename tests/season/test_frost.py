@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
@@ -82,7 +82,6 @@ def test_houses_are_read_from_places() -> None:
     assert read_house({"cover": "cave"}) == read_house({}) == House("open")
 
 
-@settings(max_examples=80, deadline=None)
 @given(st.floats(-3, 16), st.floats(0.5, 0.98), st.sampled_from(["open", "tunnel", "glass"]))
 def test_each_night_from_the_day_on_holds_with_the_certainty_by_scipy(threshold: float, sure: float, cover: str) -> None:
     house = House(cover)
@@ -95,7 +94,6 @@ def test_each_night_from_the_day_on_holds_with_the_certainty_by_scipy(threshold:
     assert day == 0 or chance[day - 1] < sure + 1e-9
 
 
-@settings(max_examples=60, deadline=None)
 @given(st.floats(2, 11), st.floats(0.5, 0.9), st.floats(0, 0.08))
 def test_more_certainty_or_a_higher_threshold_is_never_earlier(threshold: float, sure: float, more: float) -> None:
     first = nights_hold_from(NORTH, House("glass"), threshold, sure)

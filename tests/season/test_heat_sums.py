@@ -7,7 +7,7 @@ import itertools
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.stats import norm
@@ -23,7 +23,6 @@ MAY = datetime.date(2031, 5, 15)
 TUNNEL = House("tunnel")
 
 
-@settings(max_examples=200, deadline=None)
 @given(st.floats(-15, 30), st.floats(0, 30), st.floats(-2, 16), st.floats(0.5, 25), st.booleans())
 def test_single_sine_is_the_integral_of_the_sine(tmin: float, spread: float, lower: float, room: float, cut: bool) -> None:
     """scipy.integrate.quad over one day, told where the curve crosses its thresholds."""
@@ -41,7 +40,6 @@ def test_single_sine_is_the_integral_of_the_sine(tmin: float, spread: float, low
     assert single_sine(tmin, tmin + spread, lower, upper if cut else None) == pytest.approx(area, abs=1e-6)
 
 
-@settings(max_examples=100, deadline=None)
 @given(st.floats(-10, 25), st.floats(0, 25), st.floats(0, 15), st.floats(15.5, 35), st.floats(0, 5))
 def test_warmer_is_never_less_heat_and_a_cut_off_never_more(
     tmin: float, spread: float, lower: float, upper: float, more: float
@@ -96,7 +94,6 @@ def test_covers_gather_more_the_warmer_they_are() -> None:
     assert heated > sums[3]
 
 
-@settings(max_examples=60, deadline=None)
 @given(st.floats(20, 600), st.floats(0, 2.5), st.floats(0.1, 0.95), st.integers(0, 60))
 def test_early_likely_and_late_come_in_that_order_and_readings_narrow_them(
     wanted: float, spread: float, band: float, known: int

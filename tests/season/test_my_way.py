@@ -6,7 +6,7 @@ import copy
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from server.calendars.read import read_calendars
@@ -121,7 +121,6 @@ def test_a_whole_calendar_of_ones_own_is_taken_and_a_damaged_one_is_said() -> No
     assert list(made.wrong) == ["crop.1"] and "[[steps]]" in made.wrong["crop.1"]
 
 
-@settings(max_examples=60, deadline=None)
 @given(st.data())
 def test_any_numbers_in_any_order_give_sound_calendars_and_the_same_ones(data: st.DataObject) -> None:
     crop = data.draw(st.sampled_from(sorted(CROPS)))

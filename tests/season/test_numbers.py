@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import binom
 
@@ -31,7 +31,6 @@ def test_single_sine_gives_the_published_heat(
     assert single_sine(tmin, tmax, lower, upper) == pytest.approx(expected, abs=0.001)
 
 
-@settings(max_examples=60, deadline=None)
 @given(st.floats(-10, 20), st.floats(0.5, 25), st.floats(0, 15), st.floats(16, 35))
 def test_single_sine_agrees_with_numerical_integration(tmin: float, spread: float, lower: float, upper: float) -> None:
     steps = 4000
@@ -52,7 +51,6 @@ def test_seeds_for_plants_at_95_percent(plants: int, germination: float, seeds: 
     assert seeds_to_sow(plants, germination) == seeds
 
 
-@settings(max_examples=80, deadline=None)
 @given(st.integers(1, 120), st.integers(30, 100))
 def test_seed_numbers_agree_with_scipy(plants: int, pct: int) -> None:
     seeds = seeds_to_sow(plants, pct / 100)
@@ -61,7 +59,6 @@ def test_seed_numbers_agree_with_scipy(plants: int, pct: int) -> None:
     assert seed_table(pct / 100, plants)[-1] == seeds
 
 
-@settings(max_examples=60, deadline=None)
 @given(st.integers(1, 60), st.integers(30, 99))
 def test_more_germination_never_takes_more_seed(plants: int, pct: int) -> None:
     assert seeds_to_sow(plants, (pct + 1) / 100) <= seeds_to_sow(plants, pct / 100)
@@ -82,7 +79,6 @@ def test_emergence_between_points_goes_by_rate_not_by_days() -> None:
     assert days_at(TOMATO, 12.5) == pytest.approx(2 / (1 / 43 + 1 / 14), abs=0.01)
 
 
-@settings(max_examples=50, deadline=None)
 @given(st.floats(10, 29))
 def test_warmer_never_comes_up_later_up_to_the_best(temp: float) -> None:
     cool, warm = days_at(TOMATO, temp), days_at(TOMATO, temp + 1)
@@ -94,7 +90,6 @@ def test_whole_degrees_leave_out_what_does_not_come_up() -> None:
     assert table["20"] == 8 and table["25"] == 6 and "5" not in table and "40" not in table
 
 
-@settings(max_examples=40, deadline=None)
 @given(st.lists(st.floats(-15, 30), min_size=12, max_size=12))
 def test_daily_curve_keeps_each_months_mean_and_joins_its_ends(monthly: list[float]) -> None:
     curve = daily_curve(monthly)

@@ -6,7 +6,7 @@ import datetime
 import random
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import trim_mean
 
@@ -36,7 +36,6 @@ def test_only_nights_read_on_both_sides_count() -> None:
     assert found.nights == 10 and found.gain_c == pytest.approx((10 * 2 + 10 * 1) / 20)
 
 
-@settings(max_examples=80, deadline=None)
 @given(st.floats(-2, 6), st.floats(0, 3), st.integers(7, 300))
 def test_the_gain_lies_between_the_covers_and_the_houses_and_nears_the_houses(own: float, prior: float, count: int) -> None:
     found = night_gain(nights([own] * count), nights([0.0] * count), prior)
@@ -97,7 +96,6 @@ def test_readings_at_new_year_speak_on_both_sides_of_it() -> None:
     assert moved[0] == pytest.approx(moved[-1], abs=0.05) and moved[0] < -1
 
 
-@settings(max_examples=40, deadline=None)
 @given(
     st.dictionaries(st.dates(FIRST, datetime.date(2032, 2, 28)), st.tuples(st.floats(-20, 30), st.floats(0, 30)), max_size=30)
 )

@@ -8,7 +8,7 @@ import io
 import re
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from server.season.day_words import ORDERS, moment, order_of
@@ -143,14 +143,12 @@ def test_a_file_that_cannot_be_read_is_said_plainly(data: bytes, says: str) -> N
     assert found.days == {} and found.questions == [] and found.problem is not None and says in found.problem
 
 
-@settings(max_examples=150, deadline=None)
 @given(st.binary(max_size=400))
 def test_no_bytes_make_it_fail(data: bytes) -> None:
     found = read_readings(data, TZ)
     assert found.problem or found.questions or found.days
 
 
-@settings(max_examples=150, deadline=None)
 @given(st.text(alphabet="0123456789/-.,;:°CF\"' \n\tabcm", max_size=300))
 def test_no_rows_make_it_fail(rows: str) -> None:
     found = read("date,min °C,max °C\n" + rows)
@@ -162,7 +160,6 @@ SPAN = st.dictionaries(DAYS, st.tuples(st.integers(-200, 300), st.integers(0, 25
 DATE_FORMATS = st.sampled_from(["%Y-%m-%d", "%d.%m.%Y", "%d %b %Y", "%Y/%m/%d"])
 
 
-@settings(max_examples=120, deadline=None)
 @given(SPAN, st.sampled_from(",;\t"), st.booleans(), DATE_FORMATS, st.permutations(["date", "min °C", "max °C"]))
 def test_what_the_standard_writer_writes_is_read_back(
     days: dict[D, tuple[int, int]], separator: str, comma: bool, form: str, order: list[str]
@@ -181,7 +178,6 @@ def test_what_the_standard_writer_writes_is_read_back(
     assert read(out.getvalue()) == ReadingsFile(dict(sorted(expected.items())))
 
 
-@settings(max_examples=150, deadline=None)
 @given(st.lists(DAYS, min_size=1, max_size=12))
 def test_the_order_is_only_told_where_the_dates_tell_it(days: list[D]) -> None:
     found = order_of([on.strftime("%d/%m/%Y") for on in days])

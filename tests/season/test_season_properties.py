@@ -6,7 +6,7 @@ import datetime
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from server.calendars.read import read_calendars
@@ -59,7 +59,6 @@ def places(site: Site, crop: str, cover: str) -> dict[str, int]:
 
 
 @ALL
-@settings(max_examples=12, deadline=None)
 @given(SPRING, st.integers(1, 30), st.sampled_from(COVERS))
 def test_a_later_last_frost_never_gives_an_earlier_planting(crop: str, last: int, later: int, cover: str) -> None:
     early, late = (places(read_site(WITHY_END | {"last_frost": month_day(day)}), crop, cover) for day in (last, last + later))
@@ -68,7 +67,6 @@ def test_a_later_last_frost_never_gives_an_earlier_planting(crop: str, last: int
 
 
 @ALL
-@settings(max_examples=12, deadline=None)
 @given(st.floats(0, 4), st.sampled_from(COVERS))
 def test_warmer_nights_never_open_a_gate_or_plant_later(crop: str, warmer: float, cover: str) -> None:
     normals = [[low + warmer, high + warmer] for low, high in WITHY_END["normals"]]
@@ -77,7 +75,6 @@ def test_warmer_nights_never_open_a_gate_or_plant_later(crop: str, warmer: float
     assert all(warm[name] <= usual[name] for name in usual if name.split()[0] in ("sow", "plant_out"))
 
 
-@settings(max_examples=40, deadline=None)
 @given(st.sampled_from(sorted(CLIMATES)), st.floats(0, 5), st.floats(50, 900), st.integers(0, 365))
 def test_warmer_never_gathers_heat_later(id_: str, warmer: float, wanted: float, start: int) -> None:
     climate = CLIMATES[id_]
@@ -91,7 +88,6 @@ def test_warmer_never_gathers_heat_later(id_: str, warmer: float, wanted: float,
         assert later is None or (sooner is not None and sooner <= later)
 
 
-@settings(max_examples=60, deadline=None)
 @given(st.floats(0, 4), st.floats(-2, 12), st.sampled_from(COVERS))
 def test_warmer_nights_never_hold_later(warmer: float, threshold: float, cover: str) -> None:
     normals = [[low + warmer, high + warmer] for low, high in WITHY_END["normals"]]
@@ -100,7 +96,6 @@ def test_warmer_nights_never_hold_later(warmer: float, threshold: float, cover: 
     assert not usual[1] or warm[0] <= usual[0]
 
 
-@settings(max_examples=40, deadline=None)
 @given(SPRING, st.integers(0, 30), st.integers(0, 365))
 def test_a_later_last_frost_is_never_less_frost(last: int, later: int, day: int) -> None:
     early, late = (read_site(WITHY_END | {"last_frost": month_day(place)}) for place in (last, last + later))
@@ -108,7 +103,6 @@ def test_a_later_last_frost_is_never_less_frost(last: int, later: int, day: int)
 
 
 @ALL
-@settings(max_examples=10, deadline=None)
 @given(st.integers(1, 99), st.integers(1, 60))
 def test_better_seed_never_takes_more_seeds(crop: str, pct: int, plants: int) -> None:
     shares = []
@@ -146,7 +140,6 @@ def test_rulebooks_at_53_north_and_south_are_alike_but_for_their_dates() -> None
         }
 
 
-@settings(max_examples=30, deadline=None)
 @given(st.integers(0, 200), st.integers(5, 90))
 def test_successions_at_53_south_are_those_of_53_north_half_a_year_on(start: int, length: int) -> None:
     fields = WITHY_END | {"lat": 53.0}
@@ -161,7 +154,6 @@ def test_successions_at_53_south_are_those_of_53_north_half_a_year_on(start: int
         assert abs((other.pick_from - one.pick_from).days - 183) <= 4
 
 
-@settings(max_examples=60, deadline=None)
 @given(st.lists(st.floats(-15, 30), min_size=12, max_size=12), st.integers(1, 11))
 def test_turning_the_months_turns_the_curve(monthly: list[float], months: int) -> None:
     """The year has no seam: begun in another month it is as smooth a curve."""

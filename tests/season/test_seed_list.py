@@ -6,7 +6,7 @@ import csv
 import io
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from server.calendars.read import read_calendars
@@ -111,14 +111,12 @@ def test_a_file_that_is_no_seed_list_is_said_plainly(text: str, says: str) -> No
     assert found.good == [] and found.problem is not None and says in found.problem
 
 
-@settings(max_examples=120, deadline=None)
 @given(st.binary(max_size=300))
 def test_no_bytes_make_it_fail(data: bytes) -> None:
     found = read_seed_list(b"crop,variety,seeds,weight\n" + data, CROPS)
     assert found.problem or found.good or found.bad
 
 
-@settings(max_examples=80, deadline=None)
 @given(
     st.lists(
         st.tuples(

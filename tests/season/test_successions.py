@@ -7,7 +7,7 @@ import itertools
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import binom
 
@@ -127,7 +127,6 @@ def test_sowings_outside_the_calendars_time_are_left_out() -> None:
     assert every_days(OPEN, D(2031, 11, 1), D(2031, 12, 31), 7, 10) == Successions([], [])
 
 
-@settings(max_examples=40, deadline=None)
 @given(st.floats(0.1, 12), st.integers(0, 150), st.integers(0, 90))
 def test_seed_is_enough_in_95_of_100_by_scipy(a_day: float, start: int, length: int) -> None:
     first = MAY + start * DAY

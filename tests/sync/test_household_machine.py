@@ -12,7 +12,7 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
-from hypothesis import HealthCheck, settings
+from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import Bundle, RuleBasedStateMachine, consumes, initialize, invariant, rule
 
@@ -161,9 +161,4 @@ class HouseholdMachine(RuleBasedStateMachine):
 
 
 TestHousehold = HouseholdMachine.TestCase
-TestHousehold.settings = settings(
-    max_examples=40,
-    stateful_step_count=30,
-    deadline=None,
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-)
+TestHousehold.settings = settings(stateful_step_count=30)
