@@ -61,21 +61,25 @@ def daily_curve(monthly: list[float]) -> Curve:
 
 @functools.lru_cache(maxsize=1)
 def _month_shares() -> tuple[Curve, ...]:
-    """For each day what each month's mean adds to it. Moving the points is linear in the twelve means, so it is done once,
-    for a mean of one degree in each month by itself."""
-    ones = [_moved_to_means([1.0 if other == month else 0.0 for other in range(12)]) for month in range(12)]
-    return tuple(zip(*ones, strict=True))
+    """For each day what each month's mean adds to it: all of it is linear, so it is worked out for one degree in each month."""
+    ones = [[1.0 if other == month else 0.0 for other in range(12)] for month in range(12)]
+    curves = [_through(points) for points in ones]
+    by_day = list(zip(*curves, strict=True))
+    means = [
+        [sum(curve[start : start + length]) / length for curve in curves]
+        for start, length in zip(MONTH_START, MONTH_DAYS, strict=True)
+    ]  # of each month, by the point that was raised
+    moved = [_moved_to_means(one, means) for one in ones]
+    return tuple(tuple(sum(map(operator.mul, day, points)) for points in moved) for day in by_day)
 
 
-def _moved_to_means(monthly: list[float]) -> list[float]:
+def _moved_to_means(monthly: list[float], means: list[list[float]]) -> list[float]:
+    """The twelve points moved until the curve through them has these monthly means."""
     points = list(monthly)
-    curve = _through(points)
     for _ in range(_ROUNDS):
-        for month, mean in enumerate(monthly):
-            start, length = MONTH_START[month], MONTH_DAYS[month]
-            points[month] += mean - sum(curve[start : start + length]) / length
-        curve = _through(points)
-    return curve
+        off = [mean - sum(map(operator.mul, row, points)) for mean, row in zip(monthly, means, strict=True)]
+        points = list(map(operator.add, points, off))
+    return points
 
 
 def _through(points: list[float]) -> list[float]:
