@@ -89,7 +89,8 @@ export function resowDates(work, state, know) {
   const lastUseful = lastSowingDay(state);
   if (by === null) return;
   const came = state.counted ? state.moved[state.moving[1]] : 0;
-  work.title = `Sow again ${plantsWords(state.know, null)}: ${came ? `only ${came} up` : "none up"}`;
+  const how = came ? `only ${came} up` : "none up";
+  work.title = `Sow again ${plantsWords(state.know, null)}: ${how}`;
   work.lead = "Sow again".length;
   const resow = (know.rulebook.slack || {}).resow ?? 3;
   const sown = state.last[state.moving[0]];

@@ -105,7 +105,7 @@ function otherTitle(deed, state, know) {
     if (care) return [`Look for ${care.name} on ${plants || where}`, "Look".length];
     return [`Look over ${plants || where}`, "Look over".length];
   }
-  if (deed.did === "treat") return [`Treat ${plants || where}${care ? ` for ${care.name}` : ""}`, "Treat".length];
+  if (deed.did === "treat") return [`Treat ${plants || where}` + (care ? ` for ${care.name}` : ""), "Treat".length];
   if (deed.did === "note" && deed.job !== null) {
     for (const job of [deed.job, deed.job.slice(0, -11)]) {
       const title = (know.changes.get(job) || {}).title;
