@@ -34,6 +34,9 @@ class Round {
   /** @type {Map<string, {job: Job, wish: import("../../types.js").Wish}>} Ticks that are being written, by their deed. */
   #ticks = new Map();
 
+  /** How much there is to do, as drawn last: news of sharing alone must not have the list worked out before a tick is painted. */
+  #words = "";
+
   /** @param {any} context */
   constructor(context) {
     this.context = context;
@@ -77,6 +80,7 @@ class Round {
     const jobs = /** @type {Job[]} */ (book.jobs(today));
     const time = seeTime(jobs, chosen.minutes);
     const { ready, waiting } = sortJobs(jobs);
+    this.#words = time.words;
     this.#drawHead();
     this.#drawTimes(ready.length > 0, time.leftOut);
     const focus = heldFocus(this.list);
@@ -92,8 +96,7 @@ class Round {
     const { book, context } = this;
     const today = context.today();
     const seen = seeHead({ today, sharing: book.sharing, nowMs: context.now(), zone: context.zone() });
-    const { words } = seeTime(book.jobs(today), chosen.minutes);
-    fill(this.head, drawHead({ ...seen, words, light: lightUntil(book.rulebook.dusk, today, context.zone()) }));
+    fill(this.head, drawHead({ ...seen, words: this.#words, light: lightUntil(book.rulebook.dusk, today, context.zone()) }));
   }
 
   /** @param {boolean} any @param {ReturnType<typeof seeTime>["leftOut"]} leftOut */
