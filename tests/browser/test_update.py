@@ -43,7 +43,7 @@ def test_update_waits_for_the_grower_and_keeps_what_waits(changing: LiveServer, 
     phone.row("Earth up").locator(".well").click()
     expect(phone.page.locator(".head .soft")).to_contain_text("1 change kept")
     alter(changing, "scripts/ui/dock.js", '["ground", "Ground"]', '["ground", "The Ground"]')
-    alter(changing, "scripts/rooms/ground/room.js", '"Ground")', '"The Ground")')
+    alter(changing, "scripts/rooms/ground/draw.js", '"Ground")', '"The Ground")')
     loads: list[str] = []
     phone.page.on("load", lambda _: loads.append("load"))
     changing.start()

@@ -3,6 +3,7 @@
  * Where everything is put together. First what the first screen needs: the window, and the list of last time where there is one.
  * Then, once that is painted, all the rest (`work.js`).
  */
+import { pen } from "./household/writing.js";
 import { civilNow } from "./lib/dates.js";
 import { fill, h, painted } from "./lib/dom.js";
 import { newId, randomBytes } from "./lib/ids.js";
@@ -101,6 +102,7 @@ function whatRoomsShare(book, working, who) {
       location.hash = wayTo(name, ...params);
     },
     toast: (/** @type {any} */ toast) => strip.show(toast),
+    write: pen(book, (toast) => strip.show(toast)),
     ask: (/** @type {string} */ path, /** @type {RequestInit} */ more) => askServer(path, more),
     askKept: (/** @type {string} */ path, /** @type {(answer: any) => void} */ show) => askKept(book.store, path, show),
     send: sendServer,

@@ -17,5 +17,22 @@
  *
  * @typedef {{kept: number, oldest: number | null, lastShared: number | null, refused: number, reachable: boolean | null,
  *   problem: string | null, clockAheadMs: number, joined: boolean | null}} Sharing What is known of sharing with the server.
+ *
+ * @typedef {{
+ *   book: import("./store/book.js").Book, params: string[], back: () => void,
+ *   go: (name: string, ...params: string[]) => void,
+ *   write: ReturnType<typeof import("./household/writing.js").pen>,
+ *   toast: (toast: import("./ui/toast.js").Toast) => void,
+ *   ask: (path: string, more?: RequestInit) => Promise<any>, send: (path: string, file: Blob) => Promise<any>,
+ *   askKept: (path: string, show: (answer: any) => void) => Promise<any>,
+ *   today: () => string, now: () => number, zone: () => string | null, newId: () => string,
+ *   moment: () => {on: string, at: string, by: string | null}, person: () => string | null,
+ *   setPerson: (id: string) => Promise<void>, guest: {id: string, places: string[], until: string} | null,
+ *   becomeGuest: (given: any) => Promise<void>, settings: any, setSetting: (name: "scheme" | "hand", value: string) => void,
+ *   shareNow: () => Promise<void>, shareSoon: () => void, version: string
+ * }} Context What every room has to hand. Days are `YYYY-MM-DD` in the household's zone, `now` is in milliseconds.
+ *
+ * @typedef {{element: HTMLElement, title: string, bare?: boolean, refresh?: (what: string) => void, leave?: () => void}} Shown
+ *   A room as the window holds it. refresh: `records`, `rulebook`, `sharing` or `day` has changed.
  */
 export {};

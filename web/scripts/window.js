@@ -3,40 +3,43 @@
 import { fill, h, painted } from "./lib/dom.js";
 import { room as round } from "./rooms/round/room.js";
 import { readWay, wayTo } from "./shell/router.js";
+import { barNote, troubleBoard } from "./ui/board.js";
 import { dock } from "./ui/dock.js";
+import { key } from "./ui/key.js";
 
 /** @type {Record<string, (context: any) => any>} */
 const ROOMS = { round };
 /** Rooms that are fetched once the first screen is painted, so that the Round opens sooner. */
 const LATER = {
   job: () => import("./rooms/job/room.js"),
-  "put-off": () => import("./rooms/job/put-off.js"),
+  "put-off": () => import("./rooms/job/put-off/room.js"),
   jot: () => import("./rooms/jot/room.js"),
   ground: () => import("./rooms/ground/room.js"),
   season: () => import("./rooms/season/room.js"),
   diary: () => import("./rooms/diary/room.js"),
   shed: () => import("./rooms/shed/room.js"),
-  place: () => import("./rooms/ground/place.js"),
-  batch: () => import("./rooms/ground/batch.js"),
-  form: () => import("./rooms/ground/form.js"),
-  deed: () => import("./rooms/diary/deed.js"),
-  varieties: () => import("./rooms/shed/varieties.js"),
-  plan: () => import("./rooms/ground/plan.js"),
+  place: () => import("./rooms/ground/place/room.js"),
+  batch: () => import("./rooms/ground/batch/room.js"),
+  form: () => import("./rooms/ground/form/room.js"),
+  deed: () => import("./rooms/diary/deed/room.js"),
+  varieties: () => import("./rooms/shed/varieties/room.js"),
+  plan: () => import("./rooms/ground/plan/room.js"),
   begin: () => import("./rooms/begin/room.js"),
-  readings: () => import("./rooms/ground/readings.js"),
-  year: () => import("./rooms/season/year.js"),
-  successions: () => import("./rooms/season/successions.js"),
-  crops: () => import("./rooms/shed/crops.js"),
-  crop: () => import("./rooms/shed/crop.js"),
+  readings: () => import("./rooms/ground/readings/room.js"),
+  year: () => import("./rooms/season/year/room.js"),
+  successions: () => import("./rooms/season/successions/room.js"),
+  crops: () => import("./rooms/shed/crops/room.js"),
+  crop: () => import("./rooms/shed/crop/room.js"),
   join: () => import("./rooms/join/room.js"),
-  guest: () => import("./rooms/join/guest.js"),
-  photo: () => import("./rooms/diary/photo.js"),
-  phones: () => import("./rooms/shed/phones.js"),
-  "seed-list": () => import("./rooms/shed/seed-list.js"),
-  "own-crop": () => import("./rooms/shed/own-crop.js"),
+  guest: () => import("./rooms/join/guest/room.js"),
+  photo: () => import("./rooms/diary/photo/room.js"),
+  phones: () => import("./rooms/shed/phones/room.js"),
+  "seed-list": () => import("./rooms/shed/seed-list/room.js"),
+  "own-crop": () => import("./rooms/shed/own-crop/room.js"),
 };
 const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground", begin: "round", readings: "ground", year: "season", successions: "season", crops: "shed", crop: "shed", "seed-list": "shed", phones: "shed", photo: "diary", join: "round", "own-crop": "shed" });
 const GUEST_ROOMS = ["guest", "join"];
+const TWO_PANES = ["round", "job", "put-off"];
 const WIDE = "(min-width: 1000px)";
 
 /** Whether what opens is the Round by itself: the one room that can be drawn before the whole book is read. */
@@ -45,118 +48,129 @@ export function opensWithTheRound() {
 }
 
 /**
- * @param {{app: HTMLElement, note: HTMLElement, strip: import("./ui/toast.js").UndoStrip, shared: any}} given app: where everything
+ * @typedef {{app: HTMLElement, note: HTMLElement, strip: import("./ui/toast.js").UndoStrip, shared: any}} Given app: where everything
  *   is drawn; note: what stands above all rooms; shared: what every room has to hand
+ * @param {Given} given
  */
-export function openWindow({ app, note, strip, shared }) {
-  const { book, guest, go, today } = shared;
-  const live = h("p", { class: "unseen", role: "status", "aria-live": "polite" });
-  const main = h("div", { class: "panes" });
-  const foot = h("div");
-  /** @type {string[]} Where this window has been, for going back. */
-  const trail = [];
-  /** @type {any[]} */
-  let open = [];
-  let lastSettled = "";
+export function openWindow(given) {
+  const opened = new Window(given);
+  opened.show();
+  window.addEventListener("hashchange", () => opened.show());
+  matchMedia(WIDE).addEventListener("change", () => opened.show());
+  document.addEventListener("keydown", (event) => opened.press(event));
+  given.shared.book.subscribe((/** @type {string} */ what) => opened.refresh(what));
+  return opened;
+}
 
-  function show() {
+class Window {
+  /** @type {string[]} Where this window has been, for going back. */
+  #trail = [];
+  /** @type {import("./types.js").Shown[]} */
+  #open = [];
+
+  /** @param {Given} given */
+  constructor({ app, note, strip, shared }) {
+    this.shared = shared;
+    this.strip = strip;
+    this.live = h("p", { class: "unseen", role: "status", "aria-live": "polite" });
+    this.main = h("div", { class: "panes" });
+    this.foot = h("div");
+    this.outside = h("div");
+    fill(app, note, this.outside, this.main, this.foot, strip.element, this.live);
+  }
+
+  /** Show what the address names. */
+  show() {
     const at = location.hash;
+    const { book, guest } = this.shared;
     const way = guest && !GUEST_ROOMS.includes(readWay(at).name) ? { name: "guest", params: [] } : readWay(at);
     const wide = matchMedia(WIDE).matches;
+    this.#showJoined();
     if (!book.isRead && way.name !== "round") {
-      void book.whenRead.then(() => location.hash === at && show());
+      void book.whenRead.then(() => location.hash === at && this.show());
       return;
     }
     const missing = [way.name, ...(wide ? ["season"] : [])].find((name) => name in LATER && !(name in ROOMS));
-    if (missing) {
-      void fetchRoom(missing).then((came) => {
-        if (location.hash !== at) return;
-        if (came) show();
-        else notHere();
-      });
-      return;
-    }
-    for (const one of open) one.leave?.();
-    strip.element.classList.toggle("over-acts", false);
-    const make = ROOMS[way.name] || round;
-    if (trail[trail.length - 2] === at) trail.pop();
-    else if (trail[trail.length - 1] !== at) trail.push(at);
+    if (missing) void fetchRoom(missing).then((came) => location.hash === at && (came ? this.show() : this.#notHere()));
+    else this.#enter(way, at, wide);
+  }
+
+  /** @param {{name: string, params: string[]}} way @param {string} at the address @param {boolean} wide */
+  #enter(way, at, wide) {
+    this.#leave();
+    if (this.#trail[this.#trail.length - 2] === at) this.#trail.pop();
+    else if (this.#trail[this.#trail.length - 1] !== at) this.#trail.push(at);
     /**
      * Back only from the room that asked: a write that ends late must not move whoever has gone on. Not by the browser's
      * own history, which goes back a moment later, wherever one is by then.
      */
     const back = () => {
-      if (open.includes(here) && location.hash === at) location.replace(trail[trail.length - 2] || wayTo("round"));
+      if (this.#open.includes(here) && location.hash === at) location.replace(this.#trail[this.#trail.length - 2] || wayTo("round"));
     };
-    const here = make({ ...shared, back, params: way.params });
-    open = [here];
-    const split = wide && ["round", "job", "put-off"].includes(way.name);
-    if (split) {
-      const side = way.name === "round" ? ROOMS.season({ ...shared, back, params: [] }) : here;
-      const left = way.name === "round" ? here : round({ ...shared, back, params: [] });
-      if (way.name === "round") side.element.removeAttribute("id");
-      else left.element.removeAttribute("id");
-      open = [left, side];
-      fill(main, left.element, h("div", { class: "side" }, side.element));
-    } else {
-      fill(main, here.element);
-    }
-    main.classList.toggle("split", split);
-    fill(foot, here.bare ? null : dock(DOCK_OF[way.name] || way.name));
+    const context = { ...this.shared, back, params: way.params };
+    const here = (ROOMS[way.name] || round)(context);
+    const split = wide && TWO_PANES.includes(way.name);
+    this.#open = [here];
+    if (split) this.#fillPanes(way.name, here, { ...context, params: [] });
+    else fill(this.main, here.element);
+    this.main.classList.toggle("split", split);
+    fill(this.foot, here.bare ? null : dock(DOCK_OF[way.name] || way.name));
     document.title = `${here.title}, Mudproof`;
-    strip.element.classList.toggle("over-acts", way.name === "job" && !split);
+    this.strip.element.classList.toggle("over-acts", way.name === "job" && !split);
     window.scrollTo(0, 0);
-    if (document.activeElement === document.body) {
-      here.element.setAttribute("tabindex", "-1");
-      here.element.focus({ preventScroll: true });
-    }
+    if (document.activeElement !== document.body) return;
+    here.element.setAttribute("tabindex", "-1");
+    here.element.focus({ preventScroll: true });
+  }
+
+  /** The Round at the left; at its side what is open, else the season. @param {string} name @param {import("./types.js").Shown} here @param {any} context */
+  #fillPanes(name, here, context) {
+    const left = name === "round" ? here : round(context);
+    const side = name === "round" ? ROOMS.season(context) : here;
+    (here === left ? side : left).element.removeAttribute("id");
+    this.#open = [left, side];
+    fill(this.main, left.element, h("div", { class: "side" }, side.element));
+  }
+
+  #leave() {
+    for (const one of this.#open) one.leave?.();
+    this.#open = [];
+    this.strip.element.classList.remove("over-acts");
   }
 
   /** A room that never came: only where no worker keeps the app and the server is away. */
-  function notHere() {
-    for (const one of open) one.leave?.();
-    open = [];
-    fill(main, h("main", { class: "page", id: "room" }, h("div", { class: "board empty" }, h("p", { role: "alert" }, "This part of the app has not come to this phone yet, and the server does not answer. What is written down is safe; try again near the server."), h("button", { class: "key", type: "button", onclick: () => show() }, "Try again"))));
-    fill(foot, dock(readWay(location.hash).name));
+  #notHere() {
+    this.#leave();
+    const words = "This part of the app has not come to this phone yet, and the server does not answer. What is written down is safe; try again near the server.";
+    fill(this.main, h("main", { class: "page", id: "room" }, troubleBoard(words, () => this.show())));
+    fill(this.foot, dock(readWay(location.hash).name));
   }
 
-  const outside = h("div");
-  const askToJoin = () => h("div", { class: "page", style: { "padding-bottom": "0" } }, h("div", { class: "bar-note", role: "status" }, h("span", null, h("b", null, "Not joined."), " What you write stays here."), h("button", { class: "key slim", type: "button", onclick: () => go("join") }, "Join")));
-  const showJoined = () => {
-    const wanted = book.sharing.joined === false && readWay(location.hash).name !== "join";
-    if (wanted !== outside.hasChildNodes()) fill(outside, wanted && askToJoin());
-  };
-
-  /** @param {string} what */
-  function refresh(what) {
-    for (const one of open) one.refresh?.(what);
-    if (what === "sharing") showJoined();
-    if (what === "records") void painted().then(sayHowMany); // what was ticked is shown first, and worked out after
+  #showJoined() {
+    const wanted = this.shared.book.sharing.joined === false && readWay(location.hash).name !== "join";
+    if (wanted !== this.outside.hasChildNodes()) fill(this.outside, wanted && barNote("Not joined.", "What you write stays here.", key("Join", () => this.shared.go("join"), { look: "slim" })));
   }
 
-  function sayHowMany() {
-    const ready = book.jobs(today()).filter((/** @type {any} */ one) => one.state === "ready").length;
-    const words = `${ready} jobs ready`;
-    if (words !== lastSettled) live.textContent = lastSettled = words;
+  /** @param {string} what has changed */
+  refresh(what) {
+    for (const one of this.#open) one.refresh?.(what);
+    if (what === "sharing") this.#showJoined();
+    if (what === "records") void painted().then(() => this.#sayHowMany()); // what was ticked is shown first, and worked out after
+  }
+
+  #sayHowMany() {
+    const { book, today } = this.shared;
+    const words = `${book.jobs(today()).filter((/** @type {any} */ one) => one.state === "ready").length} jobs ready`;
+    if (words !== this.live.textContent) this.live.textContent = words;
   }
 
   /** @param {KeyboardEvent} event */
-  function onKey(event) {
+  press(event) {
     const target = /** @type {HTMLElement} */ (event.target);
     if (target.matches?.("input, textarea, select") || event.ctrlKey || event.metaKey || event.altKey) return;
-    if (event.key === "j" || event.key === "J") go("jot");
-    if (event.key === "u" || event.key === "U") strip.undo();
+    if (event.key.toLowerCase() === "j") this.shared.go("jot");
+    if (event.key.toLowerCase() === "u") this.strip.undo();
   }
-
-  showJoined();
-  fill(app, note, outside, main, foot, strip.element, live);
-  show();
-  window.addEventListener("hashchange", show);
-  window.addEventListener("hashchange", showJoined);
-  matchMedia(WIDE).addEventListener("change", show);
-  document.addEventListener("keydown", onKey);
-  book.subscribe(refresh);
-  return { refresh };
 }
 
 /** A room's code; false where it cannot come now. @param {string} name */

@@ -6,7 +6,7 @@
 import { resting } from "./kernel/rest.js";
 import { Settled } from "./kernel/settle.js";
 import { standOf } from "./kernel/stand.js";
-import { fill, h } from "./lib/dom.js";
+import { fill } from "./lib/dom.js";
 import { newDevice, randomBytes } from "./lib/ids.js";
 import { registerWorker } from "./shell/register.js";
 import { anyDraft } from "./store/drafts.js";
@@ -14,6 +14,8 @@ import { openStore } from "./store/indexed-db.js";
 import { keepOpening } from "./store/opening.js";
 import { listenForNews } from "./sync/pokes.js";
 import { Sharer } from "./sync/sharer.js";
+import { barNote } from "./ui/board.js";
+import { key } from "./ui/key.js";
 import { fetchRooms } from "./window.js";
 
 /** @typedef {import("./store/book.js").Book} Book */
@@ -158,14 +160,7 @@ async function bringWorker(settings, note) {
       settings.offlineOpening = "yes";
     },
     onUpdate: (take) => {
-      fill(
-        note,
-        h(
-          "div",
-          { class: "page", style: { "padding-bottom": "0" } },
-          h("div", { class: "bar-note", role: "status" }, h("span", null, h("b", null, "Update ready."), " What you wrote stays."), h("button", { class: "key slim", type: "button", onclick: take }, "Update")),
-        ),
-      );
+      fill(note, barNote("Update ready.", "What you wrote stays.", key("Update", take, { look: "slim" })));
       if (document.visibilityState === "hidden" && !anyDraft()) take();
     },
     reload: () => location.reload(),

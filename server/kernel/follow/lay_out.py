@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 from server.kernel.follow.knowledge import Knowledge, at_climate, occurrence, slack
 from server.kernel.follow.left_over import last_sowing_day, look_by, resow_dates, resow_id, spare_work, too_few
@@ -18,6 +18,13 @@ LET_SLIP_DAYS = 90
 """A batch not begun so long after its last sowing day is no longer asked for."""
 NEAR_END_DAYS = 10
 """What follows something repeated is not asked for until so shortly before its end, unless somebody waits for it."""
+
+
+class Earlier(NamedTuple):
+    """How each step stands, and the last day of those that repeat."""
+
+    standings: list[Progress]
+    ends: list[int | None]
 
 
 def let_slip(state: BatchState, know: Knowledge) -> bool:
@@ -105,7 +112,7 @@ def _step_work(
         if step["verb"] == "emerge":
             _resow_note(work, state, know)
         _own_dates(work, state, index, know)
-        _path_dates(work, state, index, standings, ends, know)
+        _path_dates(work, state, index, Earlier(standings, ends), know)
     if state.frosted_on is not None:
         frost = f"frost on {spoken(state.frosted_on)}: pick what is left and clear"
         work.lower = [(state.frosted_on, frost)]
@@ -227,39 +234,24 @@ def _own_dates(work: Work, state: BatchState, index: int, know: Knowledge) -> No
         work.notes.append(says)
 
 
-def _path_dates(
-    work: Work,
-    state: BatchState,
-    index: int,
-    standings: list[Progress],
-    ends: list[int | None],
-    know: Knowledge,
-) -> None:
+def _path_dates(work: Work, state: BatchState, index: int, earlier: Earlier, know: Knowledge) -> None:
     by_id, before = state.path.by_id, state.path.before[index]
     links = [link for link in state.steps[index].get("after") or [] if link["step"] in by_id]
     if not links and before is not None:
         links = [{"step": state.steps[before]["id"], "min": 0, "aim": None, "max": None}]
     for link in links:
-        on = by_id[link["step"]]
-        if on < index:
-            _follow(work, state, link, on, standings[on], ends[on], know)
+        if by_id[link["step"]] < index:
+            _follow(work, state, link, earlier, know)
 
 
-def _follow(
-    work: Work,
-    state: BatchState,
-    link: dict[str, Any],
-    on: int,
-    stands: Progress,
-    ends: int | None,
-    know: Knowledge,
-) -> None:
+def _follow(work: Work, state: BatchState, link: dict[str, Any], earlier: Earlier, know: Knowledge) -> None:
     """Dates that come from an earlier step: from the day it was done, or through a link while it is open."""
-    step = state.steps[on]
+    on = state.path.by_id[link["step"]]
+    step, stands = state.steps[on], earlier.standings[on]
     joined = _link(state, link, on, know)
     let_go = know.let_go_on(joined.on)
     if step.get("every") is not None:
-        _follow_repeat(work, state, joined, on, ends, know)
+        _follow_repeat(work, state, joined, (on, earlier.ends[on]), know)
     elif stands.since is not None or let_go is not None:
         since = stands.since if stands.since is not None else (let_go or know.today)
         _bound(work, joined, since, f"{past(step['verb'])} {spoken(since)}", know)
@@ -271,8 +263,9 @@ def _follow(
             _bound(work, joined, passed, f"{past(step['verb'])} by {spoken(passed)}", know)
 
 
-def _follow_repeat(work: Work, state: BatchState, link: Link, on: int, ends: int | None, know: Knowledge) -> None:
+def _follow_repeat(work: Work, state: BatchState, link: Link, repeated: tuple[int, int | None], know: Knowledge) -> None:
     """What comes after something repeated counts from its end; it may be done from the last time on."""
+    on, ends = repeated
     step, last = state.steps[on], state.last[on]
     if last is None and (ends is None or know.today <= ends):
         span = step.get("span")

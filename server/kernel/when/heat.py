@@ -14,6 +14,7 @@ LONGEST_WAIT_DAYS = 1100
 """Heat that has not come in three years will not come."""
 
 UNREAD: tuple[int, list[int]] = (0, [])
+NO_SPELL = (0, 0)
 """No thermometer."""
 
 
@@ -32,7 +33,7 @@ class Heat:
 
         Days that a thermometer read count with what it read, the others with the typical year's.
         """
-        return self._reach(series, start, tenths, self._read.get(series, UNREAD), 0, 0)
+        return self._reach(series, start, tenths, self._read.get(series, UNREAD), NO_SPELL)
 
     def knows(self, series: str) -> bool:
         """Whether there is such a series."""
@@ -45,24 +46,26 @@ class Heat:
 
     def day_usually_reached(self, series: str, start: int, tenths: int) -> int | None:
         """The same in a typical year, whatever was read."""
-        return self._reach(series, start, tenths, UNREAD, 0, 0)
+        return self._reach(series, start, tenths, UNREAD, NO_SPELL)
 
     def band(self, series: str, start: int, tenths: int, today: int) -> tuple[int, int] | None:
         """The early and the late day: what is still to come a warm spell's or a cold spell's worth away from the typical."""
         if self._spell == 0:
             return None
         read = self._read.get(series, UNREAD)
-        early = self._reach(series, start, tenths, read, self._spell, today)
-        late = self._reach(series, start, tenths, read, -self._spell, today)
+        early = self._reach(series, start, tenths, read, (self._spell, today))
+        late = self._reach(series, start, tenths, read, (-self._spell, today))
         return None if early is None or late is None else (early, late)
 
-    def _reach(self, series: str, start: int, tenths: int, read: tuple[int, list[int]], off: int, today: int) -> int | None:
-        key = (series, start, tenths, read[0], off, today)
+    def _reach(self, series: str, start: int, tenths: int, read: tuple[int, list[int]], spell: tuple[int, int]) -> int | None:
+        key = (series, start, tenths, read[0], *spell)
         if key not in self._reached:
-            self._reached[key] = self._count_up(series, start, tenths, read, off, today)
+            self._reached[key] = self._count_up(series, start, tenths, read, spell)
         return self._reached[key]
 
-    def _count_up(self, series: str, start: int, tenths: int, read: tuple[int, list[int]], off: int, today: int) -> int | None:
+    def _count_up(self, series: str, start: int, tenths: int, read: tuple[int, list[int]], spell: tuple[int, int]) -> int | None:
+        """spell: how much warmer each day after a day is than usual [tenths of a degree-day], and that day."""
+        off, today = spell
         daily = self._series.get(series)
         first, days = read
         end = first + len(days)

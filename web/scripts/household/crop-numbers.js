@@ -47,7 +47,7 @@ export function ownWish(book, whose, path, value) {
 export function valueWords(number, value) {
   if (number.anchor) return kept(weeksWords(number.before ? -value : value, number.anchor));
   if (number.unit === "%") return `${plain(value)}\u00a0%`;
-  return kept(`${plain(value)}${number.unit ? ` ${number.unit}` : ""}`);
+  return kept([plain(value), number.unit].filter(Boolean).join(" "));
 }
 
 /** @param {number} after @param {string} anchor */

@@ -5,7 +5,7 @@ import { plainDay } from "../lib/dates.js";
 import { batchName, cropOf, cropWords, fullPlace, personName, placeName } from "./names.js";
 
 /**
- * @typedef {{thumbs?: string[], id: string, on: string, at: string, verb: string, what: string, where: string, who: string, note: string,
+ * @typedef {{thumbs: string[], id: string, on: string, at: string, verb: string, what: string, where: string, who: string, note: string,
  *   extra: string, record: any, kept: boolean, sort: "deed" | "let go" | "put off"}} Line
  */
 
@@ -20,7 +20,8 @@ export function deedWords(book, fields) {
   if (fields.fixture) return [fields.did === "look" ? "Checked" : verb, placeName(book, fields.fixture)];
   const plants = fields.batch ? plantsOf(book, fields) : placeName(book, fields.place);
   if (fields.did === "look" && fields.found) {
-    return ["Saw", `${fields.level && fields.level !== "none" ? fields.level : "no"} ${care?.name || fields.found}${plants ? ` on ${plants}` : ""}`];
+    const level = fields.level && fields.level !== "none" ? fields.level : "no";
+    return ["Saw", [level, care?.name || fields.found, plants && `on ${plants}`].filter(Boolean).join(" ")];
   }
   if (fields.did === "treat" && care) return [verb, `${plants} for ${care.name}`];
   if (fields.did === "note" && fields.note && !plants) return [verb, ""];
@@ -39,23 +40,23 @@ function plantsOf(book, fields) {
  * Every line of the diary, newest first: deeds, and jobs let go or put off.
  * @param {any} book
  * @param {any[]} records visible records of kinds diary and job
- * @param {Set<string>} unsent ids that are on this phone only
+ * @param {{unsent: Set<string>, titles: Map<string, string>}} given unsent: ids that are on this phone only; titles: of the jobs on the list
  * @returns {Line[]}
  */
-export function linesOf(book, records, unsent) {
+export function linesOf(book, records, given) {
   /** @type {Line[]} */
   const lines = [];
   for (const record of records) {
     const fields = record.fields;
-    if (record.kind === "diary" && fields.on) lines.push(deedLine(book, record, unsent));
-    if (record.kind === "job" && fields.hand !== true && fields.let_go === true && fields.let_go_on) lines.push(changeLine(book, record, "let go", unsent));
-    if (record.kind === "job" && fields.put_off_until && fields.let_go !== true) lines.push(changeLine(book, record, "put off", unsent));
+    if (record.kind === "diary" && fields.on) lines.push(deedLine(book, record, given));
+    if (record.kind === "job" && fields.hand !== true && fields.let_go === true && fields.let_go_on) lines.push(changeLine(book, record, "let go", given));
+    if (record.kind === "job" && fields.put_off_until && fields.let_go !== true) lines.push(changeLine(book, record, "put off", given));
   }
   return lines.sort((a, b) => (a.on !== b.on ? (a.on < b.on ? 1 : -1) : a.at !== b.at ? (a.at < b.at ? 1 : -1) : a.id < b.id ? 1 : -1));
 }
 
-/** @param {any} book @param {any} record @param {Set<string>} unsent @returns {Line} */
-function deedLine(book, record, unsent) {
+/** @param {any} book @param {any} record @param {{unsent: Set<string>}} given @returns {Line} */
+function deedLine(book, record, { unsent }) {
   const fields = record.fields;
   const [verb, what] = deedWords(book, fields);
   const extra = [
@@ -81,8 +82,8 @@ function deedLine(book, record, unsent) {
   };
 }
 
-/** @param {any} book @param {any} record @param {"let go" | "put off"} sort @param {Set<string>} unsent @returns {Line} */
-function changeLine(book, record, sort, unsent) {
+/** @param {any} book @param {any} record @param {"let go" | "put off"} sort @param {{unsent: Set<string>, titles: Map<string, string>}} given @returns {Line} */
+function changeLine(book, record, sort, { unsent, titles }) {
   const fields = record.fields;
   const at = parseInt((record.stamps?.[sort === "let go" ? "let_go" : "put_off_until"] || record.stamp).slice(0, 12), 16);
   const written = new Date(at).toISOString().slice(0, 10);
@@ -91,10 +92,11 @@ function changeLine(book, record, sort, unsent) {
     on: (sort === "let go" ? fields.let_go_on : fields.put_off_on) || written,
     at: "",
     verb: sort === "let go" ? "Let go" : "Put off",
-    what: kept(fields.title || jobTitle(book, record.id)),
+    what: kept(fields.title || titles.get(record.id) || idWords(record.id)),
     where: "",
     who: "",
     note: "",
+    thumbs: [],
     extra: sort === "put off" ? `until ${plainDay(fields.put_off_until, written)}` : "",
     record,
     kept: unsent.has(record.id),
@@ -102,9 +104,9 @@ function changeLine(book, record, sort, unsent) {
   };
 }
 
-/** A job's own words where it is still on the list, else what its id says. @param {any} book @param {string} id */
-function jobTitle(book, id) {
-  return book.titles?.get(id) || id.split(".").slice(-1)[0].replaceAll("_", " ");
+/** What a job's id says of it, where it is not on the list any more. @param {string} id */
+function idWords(id) {
+  return id.split(".").slice(-1)[0].replaceAll("_", " ");
 }
 
 /**

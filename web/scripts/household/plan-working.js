@@ -176,7 +176,8 @@ function cellWords(cells, each) {
   const least = TRAYS.find((tray) => tray >= cells);
   const most = TRAYS[TRAYS.length - 1];
   const trays = least ? 1 : Math.ceil(cells / most);
-  return `${trays === 1 ? "a tray" : `${trays} trays`} of ${least ?? most} cells (${each})`;
+  const words = trays === 1 ? "a tray" : `${trays} trays`;
+  return `${words} of ${least ?? most} cells (${each})`;
 }
 
 /**

@@ -24,8 +24,12 @@ export function tickWish(job, id, moment, more = {}) {
   if (moment.by) fields.by = moment.by;
   if (job.count !== null && job.writes.did !== "clear") fields.count = job.count;
   Object.assign(fields, more);
-  for (const name of Object.keys(fields)) if (fields[name] === undefined || fields[name] === null) delete fields[name];
-  return { id, kind: "diary", fields };
+  return { id, kind: "diary", fields: present(fields) };
+}
+
+/** Fields without those that say nothing. @param {Record<string, any>} fields @returns {Record<string, any>} */
+export function present(fields) {
+  return Object.fromEntries(Object.entries(fields).filter(([, value]) => value !== null && value !== undefined && value !== ""));
 }
 
 /** Taking deeds back. @param {string[]} ids @returns {Wish[]} */

@@ -85,7 +85,7 @@ export class MemoryStore {
       if (refusal || takenStamps.has(mark)) this.#outbox.delete(key);
     }
     if (made.size) {
-      for (const [id, row] of this.#records) row.record = restamp(row.record, made);
+      for (const row of this.#records.values()) row.record = restamp(row.record, made);
       this.#meta.set(CLOCK, clockAfter(made, this.device, reply.now));
     }
     const changed = [];

@@ -31,69 +31,82 @@ function hatch(id, gap, width) {
  * @returns {SVGElement}
  */
 export function smallBar(job, today, width = 240) {
-  const now = parse(today);
-  const from = parse(job.from) - now;
-  const aim = parse(job.aim) - now;
-  const by = job.by === null ? OPEN_DAYS : parse(job.by) - now;
-  const zero = Math.round(width * 0.36);
-  const x = (/** @type {number} */ day) => zero + day * DAY_PX;
-  const left = Math.min(width - 8, Math.max(4, x(from)));
-  const right = Math.max(left, Math.min(width - 4, x(Math.max(by, from))));
-  const cut = x(by) > width - 4;
-  const waits = job.state === "waiting";
+  const at = smallScale(job, today, width);
   const id = `hatch${(patterns += 1)}`;
-  const y = 15;
-  const tall = 9;
-  const weeks = [];
-  for (let day = -35; day <= 42; day += 7) {
-    if (x(day) > 1 && x(day) < width - 1) weeks.push(`M${x(day)} 26v4`);
-  }
   return svg(
     "svg",
     { width, height: 33, viewBox: `0 -3 ${width} 33`, "aria-hidden": "true" },
     svg("defs", null, hatch(id, 5, 2.4)),
-    svg("path", { d: weeks.join(""), stroke: "var(--rule)", "stroke-width": 1.5 }),
-    svg("path", { d: `M0 ${y + tall / 2}H${width}`, stroke: "var(--hair)", "stroke-width": 1 }),
-    svg("rect", {
-      x: left,
-      y,
-      width: Math.max(2, right - left),
-      height: tall,
-      fill: "var(--label)",
-      stroke: "var(--ink)",
-      "stroke-width": 2,
-      "stroke-dasharray": waits ? "4 3" : null,
-    }),
-    from < 0 &&
-      left < Math.min(zero, right) &&
-      svg("rect", { x: left, y, width: Math.min(zero, right) - left, height: tall, fill: waits ? "var(--rule)" : "var(--ink)" }),
-    by < 0 &&
-      svg("rect", {
-        x: Math.max(4, x(by)),
-        y: y - 1,
-        width: zero - Math.max(4, x(by)),
-        height: tall + 2,
-        fill: `url(#${id})`,
-        stroke: "var(--clay)",
-        "stroke-width": 1.5,
-      }),
-    cut
-      ? svg("path", { d: `M${right - 9} ${y + tall + 4}l5 -${tall + 8}M${right - 3} ${y + tall + 4}l5 -${tall + 8}`, stroke: "var(--ink)", "stroke-width": 2 })
-      : svg("path", { d: `M${Math.max(4, x(by))} ${y - 6}v${tall + 12}`, stroke: "var(--ink)", "stroke-width": 4 }),
-    by - from > 3 &&
-      x(aim) > 8 &&
-      x(aim) < width - 8 &&
-      svg("path", {
-        d: `M${x(aim) - 5.5} ${y + tall + 1}l5.500 -8 5.500 8z`,
-        fill: "var(--label)",
-        stroke: "var(--ink)",
-        "stroke-width": 1.8,
-        "stroke-linejoin": "round",
-      }),
+    svg("path", { d: weekMarks(at.x, width), stroke: "var(--rule)", "stroke-width": 1.5 }),
+    svg("path", { d: `M0 ${BAR_Y + BAR_TALL / 2}H${width}`, stroke: "var(--hair)", "stroke-width": 1 }),
+    smallSpan(at, job.state === "waiting", id),
+    smallEnd(at),
+    smallAim(at, width),
+    todayMark(at.zero),
+  );
+}
+
+const BAR_Y = 15;
+const BAR_TALL = 9;
+/** Room that the marks at either end need. [px] */
+const EDGE_PX = 4;
+
+/**
+ * Where a job's days lie on a small bar. Days count from today.
+ * @param {Job} job
+ * @param {string} today
+ * @param {number} width
+ */
+function smallScale(job, today, width) {
+  const now = parse(today);
+  const from = parse(job.from) - now;
+  const by = job.by === null ? OPEN_DAYS : parse(job.by) - now;
+  const zero = Math.round(width * 0.36);
+  const x = (/** @type {number} */ day) => zero + day * DAY_PX;
+  const left = Math.min(width - 2 * EDGE_PX, Math.max(EDGE_PX, x(from)));
+  const right = Math.max(left, Math.min(width - EDGE_PX, x(Math.max(by, from))));
+  return { from, aim: parse(job.aim) - now, by, zero, x, left, right, cut: x(by) > width - EDGE_PX };
+}
+
+/** @param {(day: number) => number} x @param {number} width */
+function weekMarks(x, width) {
+  const weeks = [];
+  for (let day = -35; day <= 42; day += 7) if (x(day) > 1 && x(day) < width - 1) weeks.push(`M${x(day)} 26v4`);
+  return weeks.join("");
+}
+
+/** The days it can be done in, how much of them is gone, and what is past. @param {ReturnType<typeof smallScale>} at @param {boolean} waits @param {string} pattern */
+function smallSpan({ from, by, zero, x, left, right }, waits, pattern) {
+  const bar = { x: left, y: BAR_Y, height: BAR_TALL };
+  const gone = Math.min(zero, right) - left;
+  const late = Math.max(EDGE_PX, x(by));
+  return [
+    svg("rect", { ...bar, width: Math.max(2, right - left), fill: "var(--label)", stroke: "var(--ink)", "stroke-width": 2, "stroke-dasharray": waits ? "4 3" : null }),
+    from < 0 && gone > 0 && svg("rect", { ...bar, width: gone, fill: waits ? "var(--rule)" : "var(--ink)" }),
+    by < 0 && svg("rect", { x: late, y: BAR_Y - 1, width: zero - late, height: BAR_TALL + 2, fill: `url(#${pattern})`, stroke: "var(--clay)", "stroke-width": 1.5 }),
+  ];
+}
+
+/** The last good day, or that it lies beyond the bar. @param {ReturnType<typeof smallScale>} at */
+function smallEnd({ by, x, right, cut }) {
+  if (!cut) return svg("path", { d: `M${Math.max(EDGE_PX, x(by))} ${BAR_Y - 6}v${BAR_TALL + 12}`, stroke: "var(--ink)", "stroke-width": 4 });
+  const stroke = `${BAR_Y + BAR_TALL + 4}l5 -${BAR_TALL + 8}`;
+  return svg("path", { d: `M${right - 9} ${stroke}M${right - 3} ${stroke}`, stroke: "var(--ink)", "stroke-width": 2 });
+}
+
+/** The best day, where there is room for it. @param {ReturnType<typeof smallScale>} at @param {number} width */
+function smallAim({ from, by, aim, x }, width) {
+  if (by - from <= 3 || x(aim) <= 2 * EDGE_PX || x(aim) >= width - 2 * EDGE_PX) return null;
+  return svg("path", { d: `M${x(aim) - 5.5} ${BAR_Y + BAR_TALL + 1}l5.500 -8 5.500 8z`, fill: "var(--label)", stroke: "var(--ink)", "stroke-width": 1.8, "stroke-linejoin": "round" });
+}
+
+/** @param {number} zero */
+function todayMark(zero) {
+  return [
     svg("path", { d: `M${zero} 8V30`, stroke: "var(--ink)", "stroke-width": 2 }),
     svg("path", { d: `M${zero - 5} -1h10v4l-5 12 -5 -12z`, fill: "var(--label)", stroke: "var(--ink)", "stroke-width": 2, "stroke-linejoin": "round" }),
     svg("path", { d: `M${zero - 3} 8l3 7 3 -7z`, fill: "var(--ink)" }),
-  );
+  ];
 }
 
 /** A date at the bar's end and half of another beside it need so much. [px of the drawing] */

@@ -9,7 +9,7 @@ const SHAPE = "M3 3.500Q3 2 4.500 2h29Q35 2 35 3.500V33L19 50 3 33z";
  * @returns {SVGElement}
  */
 export function mark(state) {
-  const frame = { width: 38, height: 52, viewBox: "0 0 38 52", "aria-hidden": "true", style: { overflow: "visible" } };
+  const frame = { width: 38, height: 52, viewBox: "0 0 38 52", "aria-hidden": "true", class: "mark" };
   if (state === "later") {
     return svg(
       "svg",
@@ -27,7 +27,7 @@ export function mark(state) {
       stroke: "var(--ink)",
       "stroke-linejoin": "round",
       "stroke-dasharray": state === "waiting" ? "5 4" : null,
-      style: { "stroke-width": state === "waiting" ? "var(--rule-firm)" : "var(--mark-w)" },
+      class: state === "waiting" ? "frame thin" : "frame",
     }),
     state === "done" &&
       svg("path", { d: "M8 20l8 10L40 -1", stroke: "var(--ink)", "stroke-width": 4.5, fill: "none", "stroke-linecap": "round" }),

@@ -66,7 +66,7 @@ export function stageShape(left, right, stage, real, { y = 2, square = false } =
 
 /** A stage by itself, for the key. @param {string} stage @returns {SVGElement} */
 export function stageKey(stage) {
-  return svg("svg", { width: 30, height: TALL + 4, viewBox: `0 0 36 ${TALL + 4}`, style: { width: "30px" }, "aria-hidden": "true" }, stageShape(2, 34, stage, true));
+  return svg("svg", { width: 30, height: TALL + 4, viewBox: `0 0 36 ${TALL + 4}`, "aria-hidden": "true" }, stageShape(2, 34, stage, true));
 }
 
 /** The months over a span, with today's flag. @param {{from: string, to: string, today: string}} span @returns {SVGElement} */
@@ -91,7 +91,7 @@ export function monthsHead(span) {
     span.today >= span.from &&
       span.today <= span.to && [
         svg("path", { d: `M${flag - 22} 0h44v17h-44zM${now - 5} 17h10l-5 7z`, fill: "var(--ink)" }),
-        svg("text", { x: flag, y: 13, "font-size": 13, "font-weight": 700, "text-anchor": "middle", style: { fill: "var(--label)" } }, "today"),
+        svg("text", { x: flag, y: 13, "font-size": 13, "font-weight": 700, "text-anchor": "middle", class: "on-flag" }, "today"),
       ],
   );
 }

@@ -9,5 +9,5 @@ const QUIET = 4;
 export function squares(rows, label) {
   const side = rows.length + 2 * QUIET;
   const dark = rows.flatMap((row, y) => [...row].map((one, x) => (one === "1" ? `M${x + QUIET} ${y + QUIET}h1v1h-1z` : ""))).join("");
-  return svg("svg", { viewBox: `0 0 ${side} ${side}`, role: "img", "aria-label": label, "shape-rendering": "crispEdges", style: { width: "min(100%, 260px)", display: "block", margin: "0 auto" } }, svg("rect", { width: side, height: side, fill: "#fff" }), svg("path", { d: dark, fill: "#000" }));
+  return svg("svg", { class: "squares", viewBox: `0 0 ${side} ${side}`, role: "img", "aria-label": label, "shape-rendering": "crispEdges" }, svg("rect", { width: side, height: side }), svg("path", { d: dark }));
 }

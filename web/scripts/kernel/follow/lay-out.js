@@ -15,6 +15,7 @@ import { Work, makeLink } from "../when/work.js";
  * @typedef {import("./knowledge.js").Knowledge} Knowledge
  * @typedef {import("./progress.js").Progress} Progress
  * @typedef {import("../when/work.js").Link} Link
+ * @typedef {{standings: Progress[], ends: (number | null)[]}} Earlier how each step stands, and the last day of those that repeat
  */
 
 /** A batch not begun so long after its last sowing day is no longer asked for. */
@@ -106,7 +107,7 @@ function stepWork(state, index, standings, ends, know) {
   } else {
     if (step.verb === "emerge") resowNote(work, state, know);
     ownDates(work, state, index, know);
-    pathDates(work, state, index, standings, ends, know);
+    pathDates(work, state, index, { standings, ends }, know);
   }
   if (state.frostedOn !== null) {
     const frost = `frost on ${spoken(state.frostedOn)}: pick what is left and clear`;
@@ -262,19 +263,15 @@ function ownDates(work, state, index, know) {
  * @param {Work} work
  * @param {BatchState} state
  * @param {number} index
- * @param {Progress[]} standings
- * @param {(number | null)[]} ends
+ * @param {Earlier} earlier
  * @param {Knowledge} know
  */
-function pathDates(work, state, index, standings, ends, know) {
+function pathDates(work, state, index, earlier, know) {
   const { byId, before } = state.path;
   const last = before[index];
   let links = (state.steps[index].after || []).filter((/** @type {any} */ link) => byId.has(link.step));
   if (!links.length && last !== null) links = [{ step: state.steps[last].id, min: 0, aim: null, max: null }];
-  for (const link of links) {
-    const on = /** @type {number} */ (byId.get(link.step));
-    if (on < index) follow(work, state, link, on, standings[on], ends[on], know);
-  }
+  for (const link of links) if (/** @type {number} */ (byId.get(link.step)) < index) follow(work, state, link, earlier, know);
 }
 
 /**
@@ -282,17 +279,17 @@ function pathDates(work, state, index, standings, ends, know) {
  * @param {Work} work
  * @param {BatchState} state
  * @param {any} link
- * @param {number} on
- * @param {Progress} stands
- * @param {number | null} ends
+ * @param {Earlier} earlier
  * @param {Knowledge} know
  */
-function follow(work, state, link, on, stands, ends, know) {
+function follow(work, state, link, earlier, know) {
+  const on = /** @type {number} */ (state.path.byId.get(link.step));
   const step = state.steps[on];
+  const stands = earlier.standings[on];
   const joined = linkTo(state, link, on, know);
   const letGo = know.letGoOn(joined.on);
   if ((step.every ?? null) !== null) {
-    followRepeat(work, state, joined, on, ends, know);
+    followRepeat(work, state, joined, { on, ends: earlier.ends[on] }, know);
   } else if (stands.since !== null || letGo !== null) {
     const since = stands.since !== null ? stands.since : letGo || know.today;
     bound(work, joined, since, `${past(step.verb)} ${spoken(since)}`, know);
@@ -309,11 +306,10 @@ function follow(work, state, link, on, stands, ends, know) {
  * @param {Work} work
  * @param {BatchState} state
  * @param {Link} link
- * @param {number} on
- * @param {number | null} ends
+ * @param {{on: number, ends: number | null}} repeated
  * @param {Knowledge} know
  */
-function followRepeat(work, state, link, on, ends, know) {
+function followRepeat(work, state, link, { on, ends }, know) {
   const step = state.steps[on];
   const last = state.last[on];
   if (last === null && (ends === null || know.today <= ends)) {

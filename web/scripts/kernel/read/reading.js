@@ -22,6 +22,19 @@ const MOST_ONE_BY_ONE = 200;
 
 /** Records read as of a day. `states` and the ground's places and fixtures are in order of id. */
 export class Reading {
+  /** @type {import("./ground.js").Ground} */
+  ground;
+  /** @type {Map<string, any>} A job's fields, by its id. */
+  changes;
+  /** @type {Diary} */
+  diary;
+  /** @type {Map<string, any>} A batch's fields, by its id. */
+  batches;
+  /** @type {Beginnings} */
+  beginnings;
+  /** @type {Map<string, BatchState>} */
+  states;
+
   /** @param {any} rulebook @param {RecordForm[]} records @param {string} today */
   constructor(rulebook, records, today) {
     this.rulebook = rulebook;
@@ -66,12 +79,10 @@ export class Reading {
     }
     for (const kind of ["place", "fixture", "batch", "job"]) byKind[kind].sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
     this.ground = readGround(byKind.place, byKind.fixture, this.rulebook.houses || {});
-    /** @type {Map<string, any>} */
     this.changes = fieldsById(byKind.job);
     this.diary = new Diary(byKind.diary, this.today);
     this.batches = fieldsById(byKind.batch);
     this.beginnings = new Beginnings(this.batches, fieldsById(byKind.variety), this.rulebook, this.ground);
-    /** @type {Map<string, BatchState>} */
     this.states = new Map();
     for (const id of this.batches.keys()) this.#fold(id);
     for (const id of this.ground.fixtures.keys()) this.#foldFixture(id);

@@ -10,6 +10,7 @@ export const LONGEST_WAIT_DAYS = 1100;
 
 /** No thermometer. @type {[number, number[]]} */
 const UNREAD = [0, []];
+const NO_SPELL = { off: 0, today: 0 };
 
 /** The heat and warmth of one rulebook. */
 export class Heat {
@@ -39,7 +40,7 @@ export class Heat {
    * @returns {number | null}
    */
   dayReached(series, start, tenths) {
-    return this.#reach(series, start, tenths, this.#read[series] || UNREAD, 0, 0);
+    return this.#reach(series, start, tenths, this.#read[series] || UNREAD, NO_SPELL);
   }
 
   /** Whether there is such a series. @param {string} series @returns {boolean} */
@@ -61,7 +62,7 @@ export class Heat {
    * @returns {number | null}
    */
   dayUsuallyReached(series, start, tenths) {
-    return this.#reach(series, start, tenths, UNREAD, 0, 0);
+    return this.#reach(series, start, tenths, UNREAD, NO_SPELL);
   }
 
   /**
@@ -75,8 +76,8 @@ export class Heat {
   band(series, start, tenths, today) {
     if (this.#spell === 0) return null;
     const read = this.#read[series] || UNREAD;
-    const early = this.#reach(series, start, tenths, read, this.#spell, today);
-    const late = this.#reach(series, start, tenths, read, -this.#spell, today);
+    const early = this.#reach(series, start, tenths, read, { off: this.#spell, today });
+    const late = this.#reach(series, start, tenths, read, { off: -this.#spell, today });
     return early === null || late === null ? null : [early, late];
   }
 
@@ -85,11 +86,10 @@ export class Heat {
    * @param {number} start
    * @param {number} tenths
    * @param {[number, number[]]} read
-   * @param {number} off
-   * @param {number} today
+   * @param {{off: number, today: number}} spell how much warmer each day after today is than usual. [tenths of a degree-day]
    * @returns {number | null}
    */
-  #reach(series, start, tenths, read, off, today) {
+  #reach(series, start, tenths, read, { off, today }) {
     const daily = this.#series[series];
     const [first, days] = read;
     const end = first + days.length;

@@ -32,8 +32,6 @@ export const VERBS = [
 ];
 export const ON_GRID = 11;
 const FORTNIGHT = 14;
-/** Verbs that go with a number of plants. */
-export const COUNTED = ["sow", "emerge", "prick_out", "pot_up", "plant_out", "lose", "move", "pick", "string", "train", "feed"];
 
 /** The word on a verb's key. @param {string} verb @returns {string} */
 export function verbWord(verb) {

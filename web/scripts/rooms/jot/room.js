@@ -3,215 +3,155 @@
  * Jot: write down anything in at most four taps. The slip fills from left to right: did what, to what, how many. Nothing
  * typed is lost: it is kept as a draft until it is written down.
  */
+import { undoWishes } from "../../household/wishes.js";
+import { ON_THE_LIST_AGAIN, STILL_ON_SCREEN } from "../../household/writing.js";
 import { fill, h } from "../../lib/dom.js";
-import { longDay } from "../../lib/dates.js";
 import { kept } from "../../lib/words.js";
 import { dropDraft, readDraft, saveDraft } from "../../store/drafts.js";
-import { glyph } from "../../ui/glyphs.js";
-import { undoWishes } from "../../household/wishes.js";
-import { batchName, personName, placeName } from "../../household/names.js";
-import { jobForBatch, jobForFixture, jobForPlace } from "../../household/answers.js";
-import { VERBS, verbTakes, verbWord } from "./choices.js";
-import { chooseBatch, chooseFixture, choosePlace, chooseVerb } from "./lists.js";
 import { photoTaker, photoWishes } from "../parts/photo-views.js";
-import { askCount, askNote, askReading, askSighting, askWhere } from "./details.js";
+import { drawBelow, drawCount, drawNoPlants, drawNote, drawReading, drawSightings, drawWhere } from "./draw-last.js";
+import { drawBatches, drawFixtures, drawFrame, drawPlaces, drawVerbs } from "./draw.js";
+import { seeBatches, seeCount, seeFixtures, seeFrame, seeNote, seePlaces, seeReading, seeSightings, seeVerbs, seeWhere } from "./seen.js";
+import { beginSlip, deedOf, deedSaid, oneBack, stepNow, unsaid } from "./slip.js";
 
 const DRAFT = "jot";
+/** Verbs of which only a word is asked. */
+const NO_COUNT = ["note", "water", "clear", "harden_off"];
 
-/**
- * @typedef {{did: string | null, batch: string | null, place: string | null, fixture: string | null,
- *   job: import("../../types.js").Job | null, found: string | null, on: string, more: Record<string, any>, note: string,
- *   photos: import("../parts/photo-views.js").Taken[]}} Slip
- */
-
-/** @param {any} context */
+/** @param {import("../../types.js").Context} context params: verb, batch, found, job; each may be missing */
 export function room(context) {
-  const { book, go, back, toast } = context;
-  const element = h("main", { class: "page bare", id: "room" });
+  const jot = new Jot(context);
+  jot.draw();
+  return { element: jot.element, title: "Jot", bare: true };
+}
+
+class Jot {
   /** @type {string | null} */
-  let trouble = null;
-  let all = false;
-  /** @type {Slip} */
-  const slip = { did: null, batch: null, place: null, fixture: null, job: null, found: null, on: context.today(), more: {}, note: "", photos: [] };
-  begin();
+  #trouble = null;
+  #all = false;
 
-  function begin() {
-    const [verb, batch, found, job] = context.params;
-    const draft = readDraft(DRAFT);
-    if (draft && !verb) Object.assign(slip, draft, { job: null });
-    if (VERBS.some(([name]) => name === verb)) slip.did = verb;
-    if (batch) slip.batch = batch;
-    if (found) slip.found = found;
-    if (job) slip.job = findJob(job);
-    if (slip.job && !slip.batch) {
-      slip.place = slip.job.writes.to_place || slip.job.writes.place || null;
-      slip.fixture = slip.job.fixture;
-    }
-  }
-
-  /** @param {string} id */
-  function findJob(id) {
-    return book.jobs(context.today()).find((/** @type {any} */ job) => job.id === id && job.state !== "done") || null;
+  /** @param {import("../../types.js").Context} context */
+  constructor(context) {
+    const { book, params, today, settings, go } = context;
+    this.context = context;
+    this.element = h("main", { class: "page bare", id: "room" });
+    this.slip = beginSlip({ params, draft: readDraft(DRAFT), jobs: book.jobs(today()), today: today() });
+    /** @type {import("./draw.js").Does} */
+    this.does = {
+      set: (part) => this.#set(part),
+      unsay: (verbToo) => this.#set(unsaid(verbToo)),
+      again: () => this.#set({ ...settings.lastJot }),
+      showAll: () => {
+        this.#all = true;
+        this.draw();
+      },
+      write: (said) => void this.#write(said),
+      choose: (more) => {
+        Object.assign(this.slip.more, more);
+        this.#keep();
+        this.draw();
+      },
+      type: ({ more, ...part }) => {
+        Object.assign(this.slip, part);
+        Object.assign(this.slip.more, more);
+        this.#keep();
+      },
+      back: () => this.#back(),
+      newBatch: () => go("form", "batch", "new"),
+    };
   }
 
   /** Keep what was chosen and typed so far. */
-  function keep() {
-    const { job: _job, ...rest } = slip;
+  #keep() {
+    const { job: _job, ...rest } = this.slip;
     saveDraft(DRAFT, rest);
   }
 
-  const tools = {
-    photos: () => photoTaker(context, slip.photos, () => { keep(); refresh(); }),
-    context,
-    slip,
-    keep,
-    refresh,
-    /** @param {Record<string, any>} more */
-    write: (more) => write(more),
-    set: (/** @type {Partial<Slip>} */ part) => {
-      Object.assign(slip, part);
-      keep();
-      refresh();
-      window.scrollTo(0, 0);
-    },
-    showAll: () => {
-      all = true;
-      refresh();
-    },
-  };
-
-  /** @param {Record<string, any>} more */
-  async function write(more) {
-    const photos = photoWishes(slip.photos, context);
-    const wish = { id: context.newId(), kind: "diary", fields: { ...fieldsOf(more), ...(photos.ids.length ? { photos: photos.ids } : {}) } };
-    trouble = null;
-    try {
-      await book.write([...photos.wishes, wish]);
-    } catch (/** @type {any} */ error) {
-      trouble = error.say || "Not written down yet. It is still on screen; try again.";
-      refresh();
-      return;
-    }
-    dropDraft(DRAFT);
-    rememberPlace();
-    context.settings.lastJot = { did: slip.did, batch: slip.batch, place: slip.place, fixture: slip.fixture };
-    toast({ say: `Written down: ${kept(sayWhat(wish.fields))}`, undo: () => void book.write(undoWishes([wish.id])) });
-    if (element.isConnected) go("round"); // a write that ends late never moves whoever has gone on
+  /** @param {Partial<import("./slip.js").Slip>} part */
+  #set(part) {
+    Object.assign(this.slip, part);
+    this.#keep();
+    this.draw();
+    window.scrollTo(0, 0);
   }
 
-  /** @param {Record<string, any>} more */
-  function fieldsOf(more) {
-    const job = slip.job || matching();
-    const moment = context.moment();
-    /** @type {Record<string, any>} */
-    const fields = { ...(job ? job.writes : {}), did: slip.did, on: slip.on, at: slip.on === moment.on ? moment.at : undefined, by: moment.by };
-    if (slip.batch) fields.batch = slip.batch;
-    if (slip.place && !fields.to_place) fields.place = slip.place;
-    if (slip.fixture) fields.fixture = slip.fixture;
-    if (job) Object.assign(fields, { job: job.id, part: job.part });
-    if (slip.note.trim()) fields.note = slip.note.trim();
-    Object.assign(fields, slip.more, more);
-    for (const name of Object.keys(fields)) if (fields[name] === undefined || fields[name] === null || fields[name] === "") delete fields[name];
-    return fields;
-  }
-
-  /** The open job that this answers, so that it ticks itself. */
-  function matching() {
-    const jobs = book.jobs(context.today());
-    if (slip.did === "look" || slip.did === "treat") return watchJob(jobs);
-    if (slip.batch && slip.did) return jobForBatch(jobs, slip.batch, slip.did);
-    if (slip.fixture && slip.did) return jobForFixture(jobs, slip.fixture, slip.did);
-    return slip.place && slip.did ? jobForPlace(jobs, slip.place, slip.did) : null;
-  }
-
-  /** @param {any[]} jobs */
-  function watchJob(jobs) {
-    if (slip.did === "look" && !slip.batch && slip.place && !slip.found) return jobForPlace(jobs, slip.place, "look");
-    return jobs.find((job) => job.verb === slip.did && job.batch === slip.batch && job.writes.found && job.writes.found === slip.found && job.state === "ready") || null;
-  }
-
-  /** @param {Record<string, any>} fields */
-  function sayWhat(fields) {
-    const what = slip.batch ? batchName(book, slip.batch) : slip.fixture ? placeName(book, slip.fixture) : placeName(book, fields.place);
-    return [verbWord(String(slip.did)).toLowerCase(), fields.count, what].filter(Boolean).join(" ");
-  }
-
-  function rememberPlace() {
-    const place = slip.place || book.stand(context.today()).batches.find((/** @type {any} */ one) => one.id === slip.batch)?.cells[0]?.place;
-    if (place) context.settings.placeInHand = place;
-  }
-
-  /** Which question is in hand. */
-  function stepNow() {
-    const { did } = slip;
-    if (!did) return "did";
-    const takes = verbTakes(did);
-    if (did === "note") return "details";
-    if (takes === "fixture") return "fixture";
-    if (takes === "place") return slip.place ? "details" : "place";
-    if (!slip.batch && !(did === "look" && slip.place)) return "batch";
-    if (did === "move" && !slip.more.to_place) return "where";
-    return did === "look" || did === "treat" ? "found" : "details";
-  }
-
-  function refresh() {
-    const step = stepNow();
-    fill(
-      element,
-      h("header", { class: "headrow" }, h("button", { class: "back", type: "button", "aria-label": slip.did ? "Back" : "Close", onclick: stepBack }, glyph(slip.did ? "back" : "cross", 32)), h("h1", null, "Jot")),
-      slipRow(step),
-      h("p", { class: "soft note", style: { margin: "0 2px 10px" } }, [personName(book, context.person()), longDay(slip.on)].filter(Boolean).join(", "), "."),
-      trouble && h("p", { class: "trouble", role: "alert" }, trouble),
-      screen(step),
-    );
-  }
-
-  function stepBack() {
-    if (!slip.did || context.params.length) {
+  #back() {
+    if (!this.slip.did || this.context.params.length) {
       dropDraft(DRAFT);
-      back();
+      this.context.back();
       return;
     }
-    if (slip.found) slip.found = null;
-    else if (slip.more.to_place) slip.more = {};
-    else if (slip.batch || slip.place || slip.fixture) Object.assign(slip, { batch: null, place: null, fixture: null });
-    else slip.did = null;
-    keep();
-    refresh();
+    Object.assign(this.slip, oneBack(this.slip));
+    this.#keep();
+    this.draw();
   }
 
-  /** @param {string} step */
-  function screen(step) {
-    if (step === "did") return chooseVerb(tools, all);
-    if (step === "batch") return chooseBatch(tools, all);
-    if (step === "place") return choosePlace(tools);
-    if (step === "fixture") return chooseFixture(tools);
-    if (step === "where") return askWhere(tools);
-    if (step === "found") return askSighting(tools);
-    if (slip.did === "measure") return askReading(tools);
-    if (slip.did === "note" || slip.did === "water" || slip.did === "clear" || slip.did === "harden_off") return askNote(tools);
-    return askCount(tools);
+  draw() {
+    const { book, person } = this.context;
+    const step = stepNow(this.slip);
+    fill(this.element, drawFrame(seeFrame(book, this.slip, step, person()), this.#trouble, this.does), this.#question(step));
   }
 
-  /** @param {string} step */
-  function slipRow(step) {
-    const what = slip.batch ? batchName(book, slip.batch) : slip.fixture ? placeName(book, slip.fixture) : slip.place ? placeName(book, slip.place) : "";
-    const parts = [
-      ["did", slip.did ? verbWord(slip.did) : "what?", step === "did", () => tools.set({ did: null, batch: null, place: null, fixture: null, found: null, more: {} })],
-      ["to", what || "", ["batch", "place", "fixture"].includes(step), () => slip.did && tools.set({ batch: null, place: null, fixture: null, found: null, more: {} })],
-      ["how many", slip.found ? book.rulebook.care?.[slip.found]?.name || slip.found : "", ["details", "found", "where"].includes(step), () => {}],
-    ];
-    return h(
-      "div",
-      { class: "slip" },
-      h(
-        "div",
-        { class: "in" },
-        parts.map(([word, value, now, act]) => h("button", { type: "button", "aria-current": now ? "step" : null, onclick: act }, word, h("b", null, value || "\u00a0"))),
-      ),
-    );
+  /** @param {import("./slip.js").Step} step */
+  #question(step) {
+    const { context, slip, does } = this;
+    const { book, settings } = context;
+    const given = { today: context.today(), placeInHand: settings.placeInHand, all: this.#all };
+    if (step === "did") return drawVerbs(seeVerbs(book, given, settings.lastJot), does);
+    if (step === "batch") return drawBatches(seeBatches(book, slip, given), does);
+    if (step === "place") return drawPlaces(seePlaces(book, slip), does);
+    if (step === "fixture") return drawFixtures(seeFixtures(book, slip, given.today), does);
+    if (step === "where") return drawWhere(seeWhere(book, slip, given.today), does);
+    if (step === "found") return drawSightings(seeSightings(book, slip), (found, level) => this.#sighted(found, level));
+    return this.#details(given);
   }
 
-  refresh();
-  return { element, title: "Jot", bare: true };
+  /** @param {import("./seen.js").Given} given */
+  #details(given) {
+    const { context, slip, does } = this;
+    const { book } = context;
+    const photos = photoTaker(context, slip.photos, () => {
+      this.#keep();
+      this.draw();
+    });
+    const below = (/** @type {() => Record<string, any> | null} */ said) => drawBelow({ slip, today: given.today, photos }, does, said);
+    if (slip.did === "measure") return drawReading(seeReading(book, slip), does, below);
+    if (NO_COUNT.includes(slip.did || "")) return drawNote(seeNote(book, slip), does, below);
+    const count = seeCount(book, slip, given);
+    return count ? drawCount(count, does, below) : drawNoPlants();
+  }
+
+  /** @param {string | null} found @param {string | null} level */
+  #sighted(found, level) {
+    this.slip.found = found;
+    void this.#write({ found, level });
+  }
+
+  /** @param {Record<string, any>} said at the last question */
+  async #write(said) {
+    const { context, slip } = this;
+    const { book, write, go, newId, moment, today } = context;
+    const photos = photoWishes(slip.photos, context);
+    const fields = deedOf(slip, said, { jobs: book.jobs(today()), moment: moment() });
+    const wish = { id: newId(), kind: "diary", fields: photos.ids.length ? { ...fields, photos: photos.ids } : fields };
+    const trouble = (/** @type {string} */ words) => {
+      this.#trouble = words;
+      this.draw();
+    };
+    const undone = fields.job ? ON_THE_LIST_AGAIN : "Taken back.";
+    this.#trouble = null;
+    if (!(await write([...photos.wishes, wish], { say: `Written down: ${kept(deedSaid(book, slip, fields))}`, undo: undoWishes([wish.id]), undone, trouble, still: STILL_ON_SCREEN }))) return;
+    dropDraft(DRAFT);
+    this.#remember();
+    if (this.element.isConnected) go("round"); // a write that ends late never moves whoever has gone on
+  }
+
+  /** The place in hand, and what can be done once more. */
+  #remember() {
+    const { book, settings, today } = this.context;
+    const { did, batch, place, fixture } = this.slip;
+    const stands = place || book.stand(today()).batches.find((/** @type {any} */ one) => one.id === batch)?.cells[0]?.place;
+    if (stands) settings.placeInHand = stands;
+    settings.lastJot = { did, batch, place, fixture };
+  }
 }

@@ -21,7 +21,7 @@ export async function readAtServer(send, door, file, answers = {}) {
 export function fileKey(label, choose, accept = ".csv,.txt,text/csv,text/plain") {
   /** @param {any} event */
   const onchange = (event) => event.target.files?.[0] && choose(event.target.files[0]);
-  return h("label", { class: "key file", style: { "margin-top": "12px" } }, label, h("input", { type: "file", class: "unseen", accept, onchange }));
+  return h("label", { class: "key file gap-l" }, label, h("input", { type: "file", class: "unseen", accept, onchange }));
 }
 
 /** @param {{left_out: number, bad: {line: number, why: string}[]}} found */

@@ -9,7 +9,7 @@ const MINUTE_MS = 60_000;
 /**
  * @param {(number | null)[] | null | undefined} dusk minutes after midnight UTC on each seventh day of a leap year
  * @param {string} today `YYYY-MM-DD`
- * @param {string | undefined} zone
+ * @param {string | null} zone
  * @returns {string} `light until 21:56`; empty where it is not known or stays light
  */
 export function lightUntil(dusk, today, zone) {

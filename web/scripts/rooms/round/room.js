@@ -2,6 +2,7 @@
 /** The Round: what to do now, place by place in walking order. This file is what its keys do; `seen.js` what is seen, `draw.js` how. */
 import { houses, personName } from "../../household/names.js";
 import { tickWish, undoWishes } from "../../household/wishes.js";
+import { NOT_TAKEN_BACK, ON_THE_LIST_AGAIN } from "../../household/writing.js";
 import { fill, h, painted } from "../../lib/dom.js";
 import { kept } from "../../lib/words.js";
 import { label } from "../../ui/label.js";
@@ -18,7 +19,7 @@ const MORE_TIMES = 6;
 /** What the grower chose stays chosen while the app is open. */
 const chosen = { minutes: 0, week: false, beyond: false, low: false, waiting: /** @type {Record<string, boolean>} */ ({}) };
 
-/** @param {any} context */
+/** @param {import("../../types.js").Context} context */
 export function room(context) {
   const round = new Round(context);
   round.draw();
@@ -37,7 +38,7 @@ class Round {
   /** How much there is to do, as drawn last: news of sharing alone must not have the list worked out before a tick is painted. */
   #words = "";
 
-  /** @param {any} context */
+  /** @param {import("../../types.js").Context} context */
   constructor(context) {
     this.context = context;
     this.book = context.book;
@@ -177,23 +178,15 @@ class Round {
     const wish = tickWish(job, context.newId(), context.moment(), seen === "none" ? { level: "none" } : {});
     this.#ticks.set(wish.id, { job, wish });
     try {
-      await this.book.write([wish]);
-      context.toast({ say: `Written down: ${kept(job.title)}`, undo: () => void this.#takeBack([wish.id]) });
-    } catch (/** @type {any} */ error) {
-      context.toast({ say: error.say || "Not written down yet. Try again." });
+      await context.write([wish], { say: `Written down: ${kept(job.title)}`, undo: undoWishes([wish.id]), undone: ON_THE_LIST_AGAIN });
     } finally {
       this.#ticks.delete(wish.id);
     }
   }
 
   /** @param {string[]} ids */
-  async #takeBack(ids) {
-    try {
-      await this.book.write(undoWishes(ids));
-      this.context.toast({ say: "Taken back. The job is on the list again." });
-    } catch (/** @type {any} */ error) {
-      this.context.toast({ say: error.say || "Not taken back yet. Try again." });
-    }
+  #takeBack(ids) {
+    return this.context.write(undoWishes(ids), { say: ON_THE_LIST_AGAIN, still: NOT_TAKEN_BACK });
   }
 }
 

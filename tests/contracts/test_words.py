@@ -1,0 +1,45 @@
+"""What `python -m tests.words` prints is what growers read, all of it."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from tests.contracts.scripts import SCRIPTS
+from tests.words import all_words
+
+ALL = list(all_words())
+ROOMS = sorted(path.parent.relative_to(SCRIPTS).as_posix() for path in (SCRIPTS / "rooms").rglob("room.js"))
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_every_room_has_words(room: str) -> None:
+    assert any(f"web/scripts/{room}/" in path for path, _, _ in ALL)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "This job is not on the list any more: it was done, let go, or what it hung on has changed.",
+        "From {}, best {}{}.",  # filled in
+        "Told by {}: one deed, the larger number counts.",
+        "Only approved products, and just as the label says.",
+        "roots pot-bound",
+        "nine nights in ten stay above {} °C from {}",  # of the kernel
+    ],
+)
+def test_words_known_from_the_screen_are_among_them(words: str) -> None:
+    assert words in {text.replace("\u00a0", " ") for _, _, text in ALL}
+
+
+def test_what_is_for_the_machine_is_not() -> None:
+    told = {text for _, _, text in ALL}
+    assert not told & {"headrow", "use strict", "key solid", "0 0 38 52", "diary", "../../lib/dom.js"}
+    assert not [text for text in told if re.search(r"\b(lab plain|var\(--)", text)]
+
+
+def test_words_are_written_with_care() -> None:
+    """No two spaces, no space before a stop, no word twice, no shouting."""
+    for path, line, text in ALL:
+        assert not re.search(r"[a-z]  [a-z]|[a-z] [.,;:](?:\s|$)|\b([a-z]{2,}) \1\b|!(?:\s|$)", text), f"{path}:{line}: {text}"

@@ -1,0 +1,97 @@
+// @ts-check
+/** The first three questions, as elements. */
+import { h } from "../../lib/dom.js";
+import { board, heading, lead, line, section, sheet, soft } from "../../ui/board.js";
+import { heldKey, key, keys } from "../../ui/key.js";
+import { stepper } from "../../ui/stepper.js";
+import { STEPS } from "./seen.js";
+
+/**
+ * @typedef {import("./seen.js").Ask} Ask
+ * @typedef {{step: (at: number) => void, site: () => void, sort: (id: string, usual: import("./seen.js").Usual) => void, open: (place: string) => void,
+ *   keep: (part: Partial<import("./seen.js").Usual>) => void, add: () => void, toggle: (crop: string) => void, want: (crop: string, plants: number) => void,
+ *   putIn: (crops: string[]) => void, growing: () => void}} Does
+ */
+
+/** @param {number} step @param {Does} does */
+export function drawSteps(step, does) {
+  return [
+    h("header", { class: "head" }, h("h1", null, "Three questions")),
+    h("div", { class: "gap-below" }, keys("three", STEPS.map((words, at) => heldKey(`${at + 1}. ${words}`, step === at, () => does.step(at))))),
+  ];
+}
+
+/** @param {ReturnType<typeof import("./seen.js").seeSite>} site @param {Does} does */
+export function drawSite({ known, name, frosts }, does) {
+  return [
+    h("p", { class: "ask" }, "Where do you grow?"),
+    lead("The place on the globe gives the light, the nearest climate the nights and the heat. Your own frost dates are better than any table."),
+    known && board(h("p", { class: "line" }, h("b", null, name), soft(frosts))),
+    key(known ? "Change it" : "Say where", does.site, { look: known ? "" : "solid" }),
+    key(known ? "On to the places" : "Later: begin with a lowland garden at 53° north", () => does.step(1), { look: known ? "solid gap" : "gap" }),
+  ];
+}
+
+/** @param {ReturnType<typeof import("./seen.js").seePlaces>} seen @param {Ask} ask @param {Does} does */
+export function drawPlaces({ there, sorts, adding }, ask, does) {
+  const on = there.length > 0 && !adding;
+  return [
+    h("p", { class: "ask" }, "What places do you have?"),
+    there.length > 0 && board(there.map(({ id, name, says }) => line(() => does.open(id), h("b", null, name), soft(says)))),
+    h("div", { class: "gap-below" }, keys("two", sorts.map(({ id, words, chosen, usual }) => heldKey(words, chosen, () => does.sort(chosen ? "" : id, usual))))),
+    adding && drawHouse(adding, ask, does),
+    key(there.length ? "On to what grows" : "Later: on to what grows", () => does.step(2), { look: on ? "solid gap" : "gap" }),
+  ];
+}
+
+/** @param {{beds: string, sized: boolean}} adding @param {Ask} ask @param {Does} does */
+function drawHouse({ beds, sized }, { house }, does) {
+  const name = h("input", { type: "text", maxlength: 200, value: house.name, oninput: () => does.keep({ name: name.value }) });
+  return sheet(
+    section(
+      h("label", { class: "field" }, h("span", null, "What you call it"), name),
+      figure(beds, { value: house.beds, least: 0, most: 60, step: 1 }, (value) => does.keep({ beds: value })),
+      sized && figure("Each long, cm", { value: house.long, least: 10, most: 10000, step: 50 }, (long) => does.keep({ long })),
+      sized && figure("Each wide, cm", { value: house.wide, least: 10, most: 2000, step: 10 }, (wide) => does.keep({ wide })),
+      key("Add it", does.add, { look: "solid" }),
+    ),
+  );
+}
+
+/** @param {string} words @param {{value: number, least: number, most: number, step: number}} range @param {(value: number) => void} act */
+function figure(words, range, act) {
+  return h("div", { class: "field" }, h("span", null, words), stepper({ ...range, name: words, small: true, onChange: act }).element);
+}
+
+/** @param {ReturnType<typeof import("./seen.js").seeCrops>} seen @param {HTMLElement} plan @param {Does} does */
+export function drawCrops({ count, often, rest }, plan, does) {
+  if (!count) return h("p", { class: "trouble" }, "What is known of crops has not come from the server yet. Open the app once where it answers.");
+  const chips = (/** @type {typeof often} */ crops) => keys("two", crops.map(({ id, words, chosen }) => heldKey(words, chosen, () => does.toggle(id))));
+  return [
+    h("p", { class: "ask" }, "What do you grow?"),
+    chips(often),
+    h("details", { class: "plan-step" }, h("summary", null, h("b", null, `All ${count}`)), chips(rest)),
+    plan,
+    key("Put in what grows already", does.growing, { look: "gap" }),
+  ];
+}
+
+/** @param {ReturnType<typeof import("./seen.js").seePlan>} rows @param {Does} does */
+export function drawPlan(rows, does) {
+  if (!rows.length) return null;
+  return [
+    heading("The plan"),
+    board(
+      rows.map(({ crop, title, days, many, want }) =>
+        h(
+          "div",
+          { class: "entry" },
+          h("b", null, title),
+          soft(days),
+          h("div", { class: "gap" }, stepper({ value: want, least: 1, name: `${many} wanted`, small: true, onChange: (plants) => does.want(crop, plants) }).element),
+        ),
+      ),
+    ),
+    key(rows.length === 1 ? "Put this batch in the book" : `Put these ${rows.length} in the book`, () => does.putIn(rows.map(({ crop }) => crop)), { look: "done" }),
+  ];
+}

@@ -1,0 +1,103 @@
+// @ts-check
+/** What is to be seen of the first three questions: what is there already, what may be chosen, and the plan that follows. Pure. */
+import { frostWords, houses, inside } from "../../household/names.js";
+import { nextYear, workOut } from "../../household/plan-working.js";
+import { present } from "../../household/wishes.js";
+import { plainDay } from "../../lib/dates.js";
+import { counted, kept } from "../../lib/words.js";
+import { HOUSES, WISHED, standingFor } from "./choices.js";
+
+/**
+ * @typedef {import("../../store/book.js").Book} Book
+ * @typedef {{name: string, beds: number, long: number, wide: number}} Usual sizes in cm
+ * @typedef {{step: number, house: Usual, sort: string, wanted: Record<string, number>}} Ask sort: the house that is being added; wanted:
+ *   plants by crop
+ */
+
+export const STEPS = ["Where", "Places", "What grows"];
+
+/** The first question that has no answer yet. @param {Book} book @returns {Ask} */
+export function atFirst(book) {
+  const { lat, name } = book.fields("site");
+  const step = lat === undefined && !name ? 0 : book.ofKind("place").length ? 2 : 1;
+  return { step, house: { name: "", beds: 3, long: 400, wide: 120 }, sort: "", wanted: {} };
+}
+
+/** @param {Book} book */
+export function seeSite(book) {
+  const site = book.fields("site");
+  const known = site.lat !== undefined || Boolean(site.name);
+  return { known, name: site.name || "Your garden", frosts: frostWords(site) || "frosts from the climate" };
+}
+
+/** @param {Book} book @param {Ask} ask */
+export function seePlaces(book, ask) {
+  const there = houses(book).map((house) => {
+    const within = inside(book, house.id).length;
+    return { id: house.id, name: house.fields.name, says: within ? counted(within, "place") : "" };
+  });
+  const chosen = HOUSES.find((one) => one.id === ask.sort) || null;
+  return {
+    there,
+    sorts: HOUSES.map((one) => ({ id: one.id, words: one.words, chosen: one.id === ask.sort, usual: { ...one.usual, name: freeName(book, one.words) } })),
+    adding: chosen && { beds: chosen.inner === "bed" ? "Beds in it" : `Places in it: ${chosen.inner}`, sized: chosen.inner !== "propagator" },
+  };
+}
+
+/** A name that no place has yet. @param {Book} book @param {string} words */
+function freeName(book, words) {
+  const names = new Set(book.ofKind("place").map(({ fields }) => fields.name));
+  let name = words;
+  for (let at = 2; names.has(name); at += 1) name = `${words} ${at}`;
+  return name;
+}
+
+/** Crops to choose from: those many households grow, and all others. @param {Book} book @param {Ask} ask */
+export function seeCrops(book, ask) {
+  const known = book.rulebook.crops || {};
+  const crop = (/** @type {string} */ id) => ({ id, words: known[id].many, chosen: id in ask.wanted });
+  const often = WISHED.filter((id) => id in known);
+  return {
+    count: Object.keys(known).length,
+    often: often.map(crop),
+    rest: Object.keys(known).filter((id) => !often.includes(id)).map(crop).sort((a, b) => a.words.localeCompare(b.words)),
+  };
+}
+
+/** The batch that a crop would be. @param {Book} book @param {Ask} ask @param {string} crop @param {string} today */
+function wishOf(book, ask, crop, today) {
+  const wish = { crop, variety: null, want: ask.wanted[crop], for_place: standingFor(book, crop), year: 0, sow_on: null, spacing_cm: null, pot_l: null };
+  return { ...wish, year: nextYear(book.rulebook, book.records, wish, today) };
+}
+
+/** The plan of what is chosen, in order of its first days. @param {Book} book @param {Ask} ask @param {string} today */
+export function seePlan(book, ask, today) {
+  return Object.keys(ask.wanted)
+    .filter((crop) => crop in (book.rulebook.crops || {}))
+    .map((crop) => ({ crop, ...workOut(book.rulebook, book.records, wishOf(book, ask, crop, today), today) }))
+    .filter(({ jobs }) => jobs.length)
+    .sort((a, b) => (a.jobs[0].aim < b.jobs[0].aim ? -1 : 1))
+    .map(({ crop, jobs: [first], stages }) => {
+      const pick = stages.find((one) => one.stage === "picking");
+      const days = [`best ${plainDay(first.aim, today)}`, pick ? `picking from ${plainDay(pick.from, today)}` : ""].filter(Boolean).join(", ");
+      return { crop, title: kept(first.title), days: kept(days), many: book.rulebook.crops[crop].many, want: ask.wanted[crop] };
+    });
+}
+
+/**
+ * What goes into the book: a batch for each crop, and a variety where none of it is there.
+ * @param {Book} book
+ * @param {Ask} ask
+ * @param {{crops: string[], today: string, newId: () => string}} given
+ * @returns {import("../../types.js").Wish[]}
+ */
+export function batchWishes(book, ask, { crops, today, newId }) {
+  return crops.flatMap((crop) => {
+    const { crop: _crop, ...fields } = wishOf(book, ask, crop, today);
+    const held = book.ofKind("variety").find((one) => one.fields.crop === crop);
+    const variety = held?.id || newId();
+    const { many } = book.rulebook.crops[crop];
+    const named = { id: variety, kind: "variety", fields: { name: many[0].toUpperCase() + many.slice(1), crop } };
+    return [...(held ? [] : [named]), { id: newId(), kind: "batch", fields: present({ ...fields, variety }) }];
+  });
+}

@@ -1,0 +1,104 @@
+// @ts-check
+/** The plain forms: what can be said of each kind of thing. */
+
+const SORTS = [["house", "a house or plot"], ["bed", "a bed"], ["border", "a border"], ["bench", "a bench"], ["shelf", "a shelf"], ["propagator", "a propagator"], ["frame", "a frame"]];
+const COVERS = [["glass", "glass"], ["tunnel", "tunnel"], ["frame", "cold frame"], ["open", "open sky"], ["indoors", "indoors"]];
+const WATERING = [["hand", "by hand"], ["drip", "drip line"], ["soaker", "soaker hose"], ["none", "no watering"]];
+const FIXTURES = [["shelf", "a shelf"], ["trestle", "a trestle"], ["strings", "strings or wires"], ["drip_line", "a drip line"], ["soaker_hose", "a soaker hose"], ["mesh", "mesh"], ["fleece", "fleece"], ["heater", "a heater"], ["other", "something else"]];
+
+const IN_THE_WAY_OF = [["sow", "Sowing"], ["plant_out", "Planting out"], ["string", "Stringing"], ["train", "Tying in"], ["water", "Watering"], ["feed", "Feeding"], ["treat", "Treating"], ["look", "Looking over"], ["pick", "Picking"], ["clear", "Clearing"]];
+
+/** @typedef {import("../../parts/form.js").Shape} Shape */
+
+/** @type {Record<string, {title: string, one: string, shapes: Shape[]}>} */
+export const FORMS = {
+  site: {
+    title: "Where you are",
+    one: "place",
+    shapes: [
+      { name: "name", label: "What the garden is called", sort: "line", help: "may stay empty" },
+      { name: "lat", label: "Latitude, degrees", sort: "number", least: -90, most: 90, help: "north is above 0" },
+      { name: "lon", label: "Longitude, degrees", sort: "number", least: -180, most: 180, help: "east is above 0" },
+      { name: "tz", label: "Time zone", sort: "line", help: "like Europe/London" },
+      { name: "last_frost", label: "Last frost of spring", sort: "month-day", help: "month and day, like 05-12" },
+      { name: "first_frost", label: "First frost of autumn", sort: "month-day", help: "month and day, like 10-18" },
+    ],
+  },
+  place: {
+    title: "A place",
+    one: "place",
+    shapes: [
+      { name: "name", label: "What you call it", sort: "line", required: true },
+      { name: "sort", label: "It is", sort: "choice", choices: SORTS, required: true },
+      { name: "within", label: "Inside", sort: "fixture-place", help: "left empty: it stands by itself" },
+      { name: "cover", label: "Over it", sort: "choice", choices: COVERS, help: "left empty: as where it lies" },
+      { name: "walk", label: "When you come by", sort: "whole", least: 0, most: 9998, help: "1 for the first on the round" },
+      { name: "length_cm", label: "Length, cm", sort: "number", least: 0.1, most: 100000 },
+      { name: "width_cm", label: "Width, cm", sort: "number", least: 0.1, most: 100000 },
+      { name: "heated_to_c", label: "Kept at, °C", sort: "number", least: 0, most: 45, help: "only if it is heated" },
+      { name: "night_gain_c", label: "Nights above outside by, °C", sort: "number", least: -5, most: 20, help: "left empty: as usual under such a cover, or as its thermometer teaches" },
+      { name: "watering", label: "Watered", sort: "choice", choices: WATERING },
+      { name: "notes", label: "A word", sort: "words" },
+    ],
+  },
+  fixture: {
+    title: "Something put up",
+    one: "fixture",
+    shapes: [
+      { name: "name", label: "What you call it", sort: "line", required: true, help: "as it stands in a sentence: the trestle" },
+      { name: "sort", label: "It is", sort: "choice", choices: FIXTURES, required: true },
+      { name: "place", label: "Where", sort: "fixture-place", required: true },
+      { name: "in_way_of", label: "In the way of", sort: "verbs", choices: IN_THE_WAY_OF, help: "that work waits until it is taken down" },
+      { name: "holds", label: "Plants can stand on it", sort: "yes" },
+      { name: "up", label: "It is up now", sort: "yes", atFirst: true },
+      { name: "notes", label: "A word", sort: "words" },
+    ],
+  },
+  variety: {
+    title: "A variety",
+    one: "variety",
+    shapes: [
+      { name: "name", label: "What the packet says", sort: "line", required: true },
+      { name: "crop", label: "It is a kind of", sort: "crop", required: true },
+      { name: "seeds", label: "Seeds in hand", sort: "whole", least: 0, most: 1000000, help: "may stay empty" },
+      { name: "notes", label: "A word", sort: "words" },
+    ],
+  },
+  batch: {
+    title: "A batch",
+    one: "batch",
+    shapes: [
+      { name: "variety", label: "Of which variety", sort: "variety", required: true },
+      { name: "year", label: "Year of its first step", sort: "whole", least: 1900, most: 2200, required: true },
+      { name: "want", label: "Plants wanted", sort: "whole", least: 0, most: 100000, help: "left empty: nobody counts" },
+      { name: "for_place", label: "Where they end", sort: "place" },
+      { name: "sow_on", label: "Your own day for the first step", sort: "date", help: "left empty: the list proposes" },
+      { name: "follows", label: "Takes over from", sort: "batch" },
+      { name: "near", label: "Stands beside", sort: "batch" },
+      { name: "spacing_cm", label: "Spacing, cm", sort: "number", least: 0.1, most: 100000 },
+      { name: "rows", label: "Rows", sort: "whole", least: 1, most: 1000 },
+      { name: "pot_l", label: "Stays in pots of, litres", sort: "number", least: 0.01, most: 1000 },
+      { name: "name", label: "A name of its own", sort: "line" },
+      { name: "notes", label: "A word", sort: "words" },
+    ],
+  },
+  job: {
+    title: "A job by hand",
+    one: "job",
+    shapes: [
+      { name: "title", label: "What is to be done", sort: "line", required: true, help: "verb first: Mend the tunnel door" },
+      { name: "place", label: "Where", sort: "place" },
+      { name: "batch", label: "To which plants", sort: "batch" },
+      { name: "from", label: "From", sort: "date" },
+      { name: "by_day", label: "By", sort: "date" },
+      { name: "every_days", label: "Again every, days", sort: "whole", least: 1, most: 366 },
+      { name: "minutes", label: "Minutes", sort: "whole", least: 0, most: 1440 },
+      { name: "for", label: "For", sort: "person" },
+    ],
+  },
+  person: {
+    title: "A person",
+    one: "person",
+    shapes: [{ name: "name", label: "Name", sort: "line", required: true }],
+  },
+};

@@ -1,0 +1,57 @@
+// @ts-check
+/** One place, as elements. */
+import { h } from "../../../lib/dom.js";
+import { board, emptyBoard, heading, line, named, soft, titled } from "../../../ui/board.js";
+import { glyph } from "../../../ui/glyphs.js";
+import { key, keys } from "../../../ui/key.js";
+import { plate } from "../../../ui/plate.js";
+import { topRow } from "../../../ui/top.js";
+import { onTap } from "../../../ui/touch.js";
+
+/**
+ * @typedef {NonNullable<ReturnType<typeof import("./seen.js").seePlace>>} Seen
+ * @typedef {{back: () => void, go: (...way: [string, ...string[]]) => void, change: (fixture: import("./seen.js").Fixture) => void}} Does
+ */
+
+/** @param {() => void} back */
+export function drawGone(back) {
+  return [topRow(back), emptyBoard("This place is not in the book any more.")];
+}
+
+/** @param {Seen} seen @param {Does} does */
+export function drawPlace(seen, { back, go, change }) {
+  const { id, name, house, bed, jobs, beds, frost, plants, none, fixtures } = seen;
+  return [
+    topRow(back, plate(house.walk, house.name), bed && h("span", { class: "bed" }, bed)),
+    h("h1", { class: "unseen" }, name),
+    titled("To do here", jobs.map((job) => line(() => go("job", job.id), h("b", null, job.title), h("span", { class: job.past ? "past" : "soft" }, job.says)))),
+    titled("In it", beds.map((one) => line(() => go("place", one.id), named(one.name, one.holds), glyph("forward", 26)))),
+    frost && h("p", { class: "soft note gap" }, frost),
+    heading("What stands here"),
+    board(plants.length ? plants.map((/** @type {any} */ one) => line(() => go("batch", one.batch), named(one.words, one.name), soft(one.stage))) : h("p", { class: "line soft" }, none)),
+    titled("Put up here", fixtures.map((fixture) => drawFixture(fixture, go, change))),
+    h(
+      "div",
+      { class: "gap-l" },
+      keys(
+        "two",
+        key("A batch for here", () => go("plan", `place=${id}`)),
+        key("A bed in it", () => go("form", "place", "new", `within=${id}`, "sort=bed")),
+        key("A fixture here", () => go("form", "fixture", "new", `place=${id}`)),
+        key("Thermometer", () => go("readings", id)),
+        key("Change this place", () => go("form", "place", id)),
+      ),
+    ),
+  ];
+}
+
+/** @param {import("./seen.js").Fixture} fixture @param {Does["go"]} go @param {Does["change"]} change */
+function drawFixture(fixture, go, change) {
+  const { id, name, says, key: words } = fixture;
+  return h(
+    "div",
+    { class: "line" },
+    h("button", { type: "button", class: "open", onclick: () => go("form", "fixture", id) }, h("b", null, name), h("br"), soft(says)),
+    key(words, onTap(() => change(fixture)), { look: "slim", "aria-label": `${words}: ${name}` }),
+  );
+}

@@ -1,0 +1,34 @@
+// @ts-check
+/** One place: its beds, what stands there, what is put up, and what is to do. */
+import { jobForFixture } from "../../../household/answers.js";
+import { placeName } from "../../../household/names.js";
+import { undoWishes } from "../../../household/wishes.js";
+import { fill, h } from "../../../lib/dom.js";
+import { drawGone, drawPlace } from "./draw.js";
+import { seePlace } from "./seen.js";
+
+const DONE = { connect: "connected", remove: "taken down", install: "put up" };
+
+/** @param {import("../../../types.js").Context} context params: the place's id */
+export function room(context) {
+  const { book, go, back, today, moment, newId, write } = context;
+  const id = context.params[0];
+  const element = h("main", { class: "page", id: "room" });
+
+  /** @param {import("./seen.js").Fixture} fixture */
+  async function change({ id: fixture, place, name, verb }) {
+    const job = jobForFixture(book.jobs(today()), fixture, verb);
+    const { on, at, by } = moment();
+    const fields = { did: verb, fixture, place, on, at, ...(by ? { by } : {}), ...(job ? { job: job.id, part: job.part } : {}) };
+    const wish = { id: newId(), kind: "diary", fields };
+    await write([wish], { say: `Written down: ${name} ${DONE[verb]}`, undo: undoWishes([wish.id]) });
+  }
+
+  function draw() {
+    const seen = seePlace(book, id, today());
+    fill(element, seen ? drawPlace(seen, { back, go, change: (fixture) => void change(fixture) }) : drawGone(back));
+  }
+
+  draw();
+  return { element, title: placeName(book, id) || "Place", refresh: (/** @type {string} */ what) => what === "records" && draw() };
+}

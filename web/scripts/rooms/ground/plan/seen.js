@@ -1,0 +1,146 @@
+// @ts-check
+/** What is to be seen when a batch is planned: the questions with what may be answered, and the plan that follows. Pure. */
+import { byWalk, fullPlace } from "../../../household/names.js";
+import { holds, knowledgeOf, nextYear, workOut, yearOfDay } from "../../../household/plan-working.js";
+import { present } from "../../../household/wishes.js";
+import { plainDay } from "../../../lib/dates.js";
+import { counted, kept } from "../../../lib/words.js";
+import { growingWishes, stagesOf } from "./growing.js";
+
+/**
+ * @typedef {import("../../../store/book.js").Book} Book
+ * @typedef {import("../../../household/plan-working.js").Plan} Plan
+ * @typedef {{mode: string, crop: string, variety: string, name: string, want: number, place: string, day: string, spacing: string,
+ *   stage: string, pot: number, here: string, since: string, count: number, picked: boolean}} Ask mode: `begin` or `growing`; day: of
+ *   one's own, for the first step; here: where those stand that grow already, since: the day they came to their stage
+ */
+
+/** @param {string} today @returns {Ask} */
+export function atFirst(today) {
+  return { mode: "begin", crop: "", variety: "", name: "", want: 6, place: "", day: "", spacing: "", stage: "", pot: 0, here: "", since: today, count: 6, picked: false };
+}
+
+/** What is asked, as the batch it would be. @param {Book} book @param {Ask} ask @param {string} today */
+export function wishOf(book, ask, today) {
+  const wish = { crop: ask.crop, variety: ask.variety || null, want: ask.want, for_place: ask.place || null, year: 0, sow_on: ask.day || null, spacing_cm: Number(ask.spacing) || null, pot_l: null };
+  wish.year = wish.sow_on ? yearOfDay(book.rulebook, book.records, wish) : nextYear(book.rulebook, book.records, wish, today);
+  return wish;
+}
+
+/** What is known of the crop that is asked for. @param {Book} book @param {Ask} ask @param {string} today */
+export function knowOf(book, ask, today) {
+  return ask.crop ? knowledgeOf(book.rulebook, wishOf(book, ask, today)) : null;
+}
+
+/** @param {Book} book @param {Ask} ask @param {string} today */
+export function seeQuestions(book, ask, today) {
+  const know = knowOf(book, ask, today);
+  const crops = Object.entries(book.rulebook.crops || {}).map(([id, crop]) => [id, /** @type {any} */ (crop).many]);
+  const holding = book.ofKind("fixture").filter(({ fields }) => fields.holds === true);
+  const places = [...book.ofKind("place").sort(byWalk), ...holding].map(({ id }) => [id, fullPlace(book, id)]);
+  return {
+    crops: crops.sort((a, b) => a[1].localeCompare(b[1])),
+    varieties: book.ofKind("variety").filter(({ fields }) => fields.crop === ask.crop).map(({ id, fields }) => [id, fields.name]),
+    places: places.sort((a, b) => a[1].localeCompare(b[1], undefined, { numeric: true })),
+    apart: seeApart(book, ask, know),
+    growing: know ? seeGrowing(ask, know) : null,
+  };
+}
+
+/** Distances the crop stands, each with how many fit. @param {Book} book @param {Ask} ask @param {any} know */
+function seeApart(book, ask, know) {
+  if (!know?.spacing_cm) return [];
+  const [least, most, usual] = know.spacing_cm;
+  return [...new Set([least, usual, most])].map((cm) => {
+    const row = know.row_cm ? Math.min(know.row_cm, know.row_cm * (cm / usual)) : null;
+    const fits = holds(book.fields(ask.place), cm, row);
+    return { cm, words: kept(`${cm} cm`), fits: fits === null ? "" : `${fits} fit`, chosen: Number(ask.spacing || usual) === cm };
+  });
+}
+
+const SINCE = new Map([["up", "up"], ["hardening", "first put out"]]);
+
+/** Plants that grow already: the stages of their crop, and what is asked of the one they are at. @param {Ask} ask @param {any} know */
+function seeGrowing(ask, know) {
+  const stages = stagesOf(know);
+  const at = stages.find((one) => one.stage === ask.stage) || stages[stages.length - 1];
+  const stage = at?.stage || "";
+  return {
+    stage,
+    stages: stages.map((one) => one.stage),
+    pots: (at?.pots || []).map((/** @type {number} */ litres) => ({ litres, words: kept(`${litres} L`), chosen: (ask.pot || at.pots[0]) === litres })),
+    count: stage === "sown" ? "Seeds sown" : "How many",
+    since: `About when they were ${SINCE.get(stage) || stage}`,
+    planted: stage === "planted",
+  };
+}
+
+/** The list's answer. @param {Book} book @param {Ask} ask @param {string} today */
+export function seePlan(book, ask, today) {
+  const know = knowOf(book, ask, today);
+  const plan = workOut(book.rulebook, book.records, wishOf(book, ask, today), today);
+  const picks = plan.jobs.filter((job) => job.verb === "pick");
+  const { stages, window: days } = plan;
+  return {
+    summary: summaryWords(plan, today),
+    days: days && kept(`any day from ${plainDay(days.from, today)} to ${plainDay(days.by, today)} will do; best ${days.why}`),
+    stages,
+    span: stages.length ? { today, from: stages[0].from, to: stages[stages.length - 1].to } : null,
+    advice: [...plan.advice, ...shortOfSeed(book.fields(ask.variety).seeds ?? null, plan.seeds)].map(kept),
+    takes: takesWords(plan, ask.want, know).map(kept),
+    steps: plan.jobs.filter((job) => !picks.includes(job) || job === picks[0]).map((job) => ({ title: kept(job.title), days: kept(stepDays(job, today)), why: job.why.map(kept) })),
+  };
+}
+
+/** @param {Plan} plan @param {string} today */
+function summaryWords({ jobs: [first], stages }, today) {
+  if (!first) return "Its time in that year is over.";
+  const pick = stages.find((one) => one.stage === "picking");
+  const picking = pick ? `. Picking from about ${plainDay(pick.from, today)} to ${plainDay(pick.to, today)}` : "";
+  return kept(`${first.title}: ${plainDay(first.aim, today)}${picking}.`);
+}
+
+/** @param {number | null} held @param {number | null} seeds @returns {string[]} */
+function shortOfSeed(held, seeds) {
+  return held !== null && seeds !== null && seeds > held ? [`${counted(held, "seed")} in hand, ${seeds} to sow: fewer plants may come than are wanted.`] : [];
+}
+
+/** @param {Plan} plan @param {number} want @param {any} know */
+function takesWords({ seeds, trays, takes }, want, know) {
+  const rows = takes.filter((need) => need.what !== "seed" && need.what !== "cells").map(({ amount, unit, what }) => [amount, unit, what].filter(Boolean).join(" "));
+  if (trays) rows.unshift(trays);
+  if (seeds) rows.unshift(`${seeds} seeds, so that ${want} plants come with 95 % certainty where ${know.seeds_for} in 100 come up`);
+  return rows.length ? rows : ["nothing but the plants"];
+}
+
+/** @param {any} job @param {string} today */
+function stepDays({ from, aim, by }, today) {
+  let span = `from ${plainDay(from, today)}`;
+  if (by && by < from) span = `not before ${plainDay(from, today)}`;
+  else if (by && by !== from) span = `${plainDay(from, today)} to ${plainDay(by, today)}`;
+  return aim === from ? span : `best ${plainDay(aim, today)}; ${span}`;
+}
+
+/**
+ * What goes into the book: the batch, its variety where that is new, and for plants that grow already the deed that says where they are.
+ * @param {Book} book
+ * @param {Ask} ask
+ * @param {{today: string, at: any, newId: () => string}} tools
+ * @returns {{batch: string, variety: string, wishes: import("../../../types.js").Wish[]}}
+ */
+export function planWishes(book, ask, tools) {
+  const { today, newId } = tools;
+  const know = knowOf(book, ask, today);
+  const variety = ask.variety || newId();
+  const batch = newId();
+  /** @type {import("../../../types.js").Wish[]} */
+  const wishes = ask.variety ? [] : [{ id: variety, kind: "variety", fields: { name: ask.name.trim() || know.many, crop: ask.crop } }];
+  if (ask.mode === "begin") {
+    const { crop: _crop, ...fields } = wishOf(book, ask, today);
+    wishes.push({ id: batch, kind: "batch", fields: present({ ...fields, variety }) });
+  } else {
+    const { stage, count, picked } = ask;
+    wishes.push(...growingWishes(know, { batch, variety, stage, count, here: ask.here || null, place: ask.place || null, since: ask.since || today, pot: ask.pot || null, picked }, tools));
+  }
+  return { batch, variety, wishes };
+}

@@ -1,0 +1,124 @@
+// @ts-check
+/** A job opened, as elements: from what is to be seen, and what its keys do. */
+import { h } from "../../lib/dom.js";
+import { emptyBoard, row, section, sheet, soft } from "../../ui/board.js";
+import { cautionGlyph, glyph } from "../../ui/glyphs.js";
+import { heldKey, key, keys } from "../../ui/key.js";
+import { titleParts } from "../../ui/label.js";
+import { largeBar } from "../../ui/leeway-bar.js";
+import { mark } from "../../ui/mark.js";
+import { plate } from "../../ui/plate.js";
+import { stepper } from "../../ui/stepper.js";
+import { topRow } from "../../ui/top.js";
+import { onTap } from "../../ui/touch.js";
+
+/**
+ * @typedef {import("./seen.js").Seen} Seen
+ * @typedef {import("./seen.js").Way} Way
+ * @typedef {import("../../types.js").Job} Job
+ * @typedef {{done: (more: Record<string, any>) => void, undo: () => void, letGo: () => void, takeBack: () => void, tickOther: (job: Job) => void,
+ *   chooseFor: (person: string | null) => void, some: (some: boolean) => void, open: (id: string) => void, batch: (id: string) => void,
+ *   putOff: () => void, seen: () => void, sayMore: () => void}} Does
+ */
+
+/** @param {ReturnType<typeof import("./seen.js").seeWhere>} where @param {() => void} back */
+export function drawWhere({ house, beds }, back) {
+  return topRow(back, house && plate(house.walk, house.name), beds && h("span", { class: "bed" }, beds));
+}
+
+/** @param {() => void} toRound */
+export function drawGone(toRound) {
+  return emptyBoard("This job is not on the list any more: it was done, let go, or what it hung on has changed.", key("Back to the Round", toRound));
+}
+
+/** @param {Seen} seen @param {Does} does */
+export function drawJob(seen, does) {
+  const { job } = seen;
+  return sheet(
+    section(
+      h("h1", { class: "big" }, titleParts(job)),
+      job.subject && h("p", { class: "soft" }, job.subject),
+      seen.open && h("p", { class: seen.past ? "big-say past" : "big-say" }, seen.says, h("span", null, seen.minutes)),
+      seen.open && h("div", { class: "steel" }, largeBar(job, seen.today)),
+      h("p", { class: "unseen" }, seen.span),
+    ),
+    seen.cautions.map(drawCaution),
+    seen.pinched && h("div", { class: "sec pinched" }, h("h2", null, "Pinched"), h("p", null, seen.pinched)),
+    seen.ways.length > 0 && section(h("h2", null, "Waiting on"), seen.ways.map((way) => drawWay(way, does)), seen.onlyOne && h("p", { class: "soft note" }, "Tick that and this one is ready.")),
+    job.hint && row("How", h("p", null, job.hint)),
+    seen.why.length > 0 && row("Why", list(seen.why)),
+    seen.free && row("In the way", h("p", null, "Nothing now.")),
+    seen.needs.length > 0 && row("Needs", list(seen.needs)),
+    seen.plants && row("Plants", drawPlants(seen.plants, does)),
+    seen.people && row("For", drawPeople(seen.people, does)),
+    seen.toldBy && row("Told by", h("p", null, seen.toldBy)),
+  );
+}
+
+/** @param {string[]} lines */
+function list(lines) {
+  return h("ul", null, lines.map((line) => h("li", null, line)));
+}
+
+/** @param {Seen["cautions"][0]} caution */
+function drawCaution({ id, title, say }) {
+  return h("div", { class: "caution", role: "note" }, h("p", { class: "caut" }, glyph(cautionGlyph(id), 28), title), h("p", null, say));
+}
+
+/** @param {Way} way @param {Does} does */
+function drawWay({ text, says, before }, does) {
+  if (!before) return h("p", { class: "block still" }, text);
+  const open = () => does.open(before.id);
+  return h(
+    "div",
+    { class: "block" },
+    h("button", { class: "t", type: "button", onclick: open }, h("b", null, text), h("br"), soft(says)),
+    before.state === "ready"
+      ? h("button", { class: "well", type: "button", "aria-label": `Done: ${before.title}`, onclick: onTap(() => does.tickOther(before)) }, mark("ready"), "Done")
+      : h("button", { class: "well", type: "button", "aria-label": `Open: ${before.title}`, onclick: open }, mark(before.state), before.state),
+  );
+}
+
+/** @param {NonNullable<Seen["plants"]>} plants @param {Does} does */
+function drawPlants({ id, name, lines }, does) {
+  return h("div", null, list(lines), key(name, () => does.batch(id), { look: "slim gap" }));
+}
+
+/** @param {NonNullable<Seen["people"]>} people @param {Does} does */
+function drawPeople(people, does) {
+  if (!people.length) return h("p", { class: "soft" }, "whoever is there");
+  return keys("", people.map(({ id, name, chosen }) => heldKey(name, chosen, () => does.chooseFor(chosen ? null : id), { look: "slim" })));
+}
+
+/** @param {import("./seen.js").Keys} keysSeen @param {Does} does */
+export function drawKeys({ sort, done, beside }, does) {
+  if (sort === "undo") return acts(great("Undo", does.undo));
+  if (sort === "take back") return acts(great("Take it back", does.takeBack));
+  const third = {
+    some: () => key("Only some", () => does.some(true)),
+    more: () => key("Say more", does.sayMore),
+    "": () => key("Did it anyway", onTap(() => does.done({}))),
+  }[beside]();
+  const others = keys("three", key("Put off", does.putOff), key("Let go", onTap(does.letGo)), third);
+  if (sort === "waits") return acts(others);
+  if (sort === "look") return acts(keys("two", great("None seen", () => does.done({ level: "none" })), key("Seen", does.seen, { look: "done" })), others);
+  return acts(great([glyph("tick", 34, 4), done], () => does.done({})), others);
+}
+
+/** Only some of them: how many. @param {number} most @param {Does} does */
+export function drawSome(most, does) {
+  const words = (/** @type {number} */ value) => `Done, ${value} of ${most}`;
+  const count = stepper({ value: Math.max(1, Math.floor(most / 2)), least: 1, most: 99999, name: "How many", small: true, onChange: (value) => write.replaceChildren(words(value)) });
+  const write = great(words(count.value()), () => does.done({ count: count.value() }));
+  return acts(count.element, keys("two", key("Back", () => does.some(false)), write));
+}
+
+/** @param {any} words @param {() => void} act */
+function great(words, act) {
+  return key(words, onTap(act), { look: "done" });
+}
+
+/** @param {...any} inside */
+function acts(...inside) {
+  return h("div", { class: "acts" }, h("div", { class: "in" }, inside));
+}

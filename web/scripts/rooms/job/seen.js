@@ -1,0 +1,91 @@
+// @ts-check
+/** What is to be seen of a job that is opened: from the book, the job and the day to plain data. Pure. */
+import { batchName, cropWords, fullPlace, houseOf, pathOf, personName, placeName } from "../../household/names.js";
+import { counted, kept, leewayWords, minutesWords } from "../../lib/words.js";
+
+/**
+ * @typedef {import("../../types.js").Job} Job
+ * @typedef {import("../../store/book.js").Book} Book
+ * @typedef {{text: string, says: string, before: Job | null}} Way what stands in the way; before: the open job that clears it
+ * @typedef {ReturnType<typeof seeJob>} Seen
+ * @typedef {{sort: "undo" | "take back" | "look" | "done" | "waits", done: string, beside: "some" | "more" | ""}} Keys
+ */
+
+/** A job by its id: what is open of it before what was done. @param {Job[]} jobs @param {string} id @returns {Job | undefined} */
+export function findJob(jobs, id) {
+  return jobs.find((job) => job.id === id && job.state !== "done") || jobs.find((job) => job.id === id);
+}
+
+/**
+ * @param {Book} book
+ * @param {Job} job
+ * @param {string} today
+ */
+export function seeJob(book, job, today) {
+  const open = job.state !== "done";
+  const { text, past } = leewayWords(job, today);
+  return {
+    job,
+    today,
+    open,
+    says: job.state === "let go" ? "let go" : text,
+    past,
+    minutes: minutesWords(job.minutes),
+    span: `From ${job.from}, best ${job.aim}${job.by ? ", by " + job.by : ""}.`,
+    cautions: job.cautions.map((id) => ({ id, ...book.rulebook.cautions?.[id] })).filter((caution) => caution.title),
+    pinched: job.pinched && `${upper(kept(job.pinched.replace(/^pinched: /, "")))}.`,
+    ways: open ? job.in_the_way.map((way) => seeWay(way, book.jobs(today), today)) : [],
+    onlyOne: job.in_the_way.length === 1 && Boolean(job.in_the_way[0].job),
+    why: job.why.map(kept),
+    free: open && !job.in_the_way.length,
+    needs: job.needs.map(needWords),
+    plants: job.batch ? seePlants(book, job.batch, today) : null,
+    people: open ? book.ofKind("person").map((person) => ({ id: person.id, name: person.fields.name || "?", chosen: job.for === person.id })) : null,
+    toldBy: open ? null : (job.told_by || []).map((by) => personName(book, by)).filter(Boolean).join(" and ") || "this phone",
+  };
+}
+
+/** Where it is: the house's plate, and the beds within. @param {Book} book @param {Job | null} job */
+export function seeWhere(book, job) {
+  const house = job && houseOf(book, job.place);
+  const beds = job ? pathOf(book, job.place).slice(0, -1).reverse().map((step) => placeName(book, step)).join(", ") : "";
+  return { house: house ? { walk: book.fields(house).walk, name: book.fields(house).name || "" } : null, beds: kept(beds) };
+}
+
+/** The keys a job's state asks for. @param {Job} job @returns {Keys} */
+export function seeKeys(job) {
+  const done = job.count === null ? "Done" : job.count === 1 ? "Done, the 1" : `Done, all\u00a0${job.count}`;
+  const beside = job.count !== null && job.count > 1 ? "some" : "more";
+  if (job.state === "done") return { sort: "undo", done, beside: "" };
+  if (job.state === "let go") return { sort: "take back", done, beside: "" };
+  if (job.state !== "ready") return { sort: "waits", done, beside: "" };
+  return { sort: job.verb === "look" && job.writes.found ? "look" : "done", done, beside };
+}
+
+/** @param {Job["in_the_way"][0]} way @param {Job[]} jobs @param {string} today @returns {Way} */
+function seeWay(way, jobs, today) {
+  const before = (way.job && jobs.find((other) => other.id === way.job && other.state !== "done")) || null;
+  if (!before) return { text: kept(way.text), says: "", before };
+  return { text: kept(way.text), says: `${before.state}, ${leewayWords(before, today).text}, ${minutesWords(before.minutes)}`, before };
+}
+
+/** @param {Book} book @param {string} id @param {string} today */
+function seePlants(book, id, today) {
+  const batch = book.stand(today).batches.find((/** @type {any} */ one) => one.id === id);
+  const lines = (batch?.cells || []).map((/** @type {any} */ cell) => {
+    const words = cell.count === null ? cropWords(book, id) : `${cell.count} ${cell.stage}`;
+    return kept([words, cell.place && fullPlace(book, cell.place)].filter(Boolean).join(", "));
+  });
+  return { id, name: batchName(book, id), lines: lines.length ? lines : ["not begun yet"] };
+}
+
+/** @param {{what: string, amount: number, unit: string}} need */
+function needWords(need) {
+  if (need.unit) return `${need.what} ${need.amount}\u00a0${need.unit}`;
+  return /^\d/.test(need.what) ? `${need.amount} × ${kept(need.what)}` : counted(need.amount, need.what, need.what);
+}
+
+/** @param {string} text */
+function upper(text) {
+  return text.slice(0, 1).toUpperCase() + text.slice(1);
+}

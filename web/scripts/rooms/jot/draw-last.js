@@ -1,0 +1,137 @@
+// @ts-check
+/** The last question of Jot, as elements: how many, what was seen, what the thermometer said, where to, or a word. */
+import { h } from "../../lib/dom.js";
+import { line, section } from "../../ui/board.js";
+import { heldKey, key, keyGroup, keys } from "../../ui/key.js";
+import { stepper } from "../../ui/stepper.js";
+import { onTap } from "../../ui/touch.js";
+import { list } from "./draw.js";
+
+/** @typedef {import("./draw.js").Does} Does */
+
+const LEVELS = ["few", "many", "severe"];
+const LOWEST_C = -40;
+
+/**
+ * Another day, a word, photos, and the bar that writes.
+ * @param {{slip: import("./slip.js").Slip, today: string, photos: HTMLElement}} below
+ * @param {Does} does
+ * @param {() => Record<string, any> | null} said null to hold back
+ */
+export function drawBelow({ slip, today, photos }, does, said) {
+  const note = h("textarea", { rows: 2, "aria-label": "A word about it", placeholder: "a word about it", oninput: () => does.type({ note: note.value }) });
+  note.value = slip.note;
+  const on = h("input", { type: "date", value: slip.on, max: today, "aria-label": "On which day", onchange: () => on.value && does.type({ on: on.value }) });
+  const write = () => {
+    const fields = said();
+    if (fields) does.write(fields);
+  };
+  return h(
+    "div",
+    null,
+    h("label", { class: "field gap-l" }, h("span", null, "A word"), note),
+    h("label", { class: "field" }, h("span", null, "On"), on),
+    photos,
+    h("div", { class: "write-bar" }, key("Write it down", onTap(write), { look: "done" })),
+  );
+}
+
+export function drawNoPlants() {
+  return h("p", { class: "trouble" }, "These plants are not in the book any more.");
+}
+
+/** @param {NonNullable<ReturnType<typeof import("./seen.js").seeCount>>} seen @param {Does} does @param {(said: () => Record<string, any>) => HTMLElement} below */
+export function drawCount(seen, does, below) {
+  const { weighing, to, pot } = seen;
+  const count = weighing
+    ? stepper({ value: seen.grams, least: 0, step: 50, name: "Grams", under: "grams", onChange: (weight) => does.type({ more: { weight } }) })
+    : stepper({ value: seen.count, least: 0, name: "How many", under: seen.under, onChange: (typed) => does.type({ more: { typed } }) });
+  const ends = to ? { to_place: to.chosen } : {};
+  return h(
+    "div",
+    null,
+    h("h2", { class: "ask" }, h("b", null, weighing ? "How heavy" : "How many"), ` ${seen.crop}?`),
+    count.element,
+    h("div", { class: "keys jumps four" }, seen.jumps.map((jump) => key([jump.value, jump.words && h("small", null, jump.words)], () => count.set(jump.value)))),
+    seen.pots.length > 0 && jumps(keyGroup("Pot size", "", seen.pots.map(({ litres, words, chosen }) => heldKey(words, chosen, () => does.choose({ pot: litres }))))),
+    seen.picking && jumps(keys("three", heldKey("Count", !weighing, () => does.choose({ weigh: false })), heldKey("Weigh", weighing, () => does.choose({ weigh: true })), key("No count", onTap(() => does.write({ count: null }))))),
+    to && drawEnds(to.places, does),
+    seen.potbound !== null && jumps(keys("", heldKey("Roots were pot-bound", seen.potbound, () => does.choose({ condition: seen.potbound ? null : "potbound" })))),
+    below(() => ({ ...ends, ...(weighing ? { count: null, weight_g: count.value() } : { count: count.value() }), ...(pot === null ? {} : { pot_l: pot }) })),
+  );
+}
+
+/** @param {HTMLElement} element */
+function jumps(element) {
+  element.classList.add("jumps");
+  return element;
+}
+
+/** @param {{id: any, name: string, chosen: boolean}[]} places @param {Does} does */
+function drawEnds(places, does) {
+  return h("div", null, h("h2", { class: "ask small" }, h("b", null, "Where to?")), keys("two", places.map(({ id, name, chosen }) => heldKey(name, chosen, () => does.choose({ to_place: id })))));
+}
+
+/** @param {ReturnType<typeof import("./seen.js").seeWhere>} seen @param {Does} does */
+export function drawWhere({ crop, plants, from, places }, does) {
+  const count = stepper({ value: plants || 1, least: 1, name: "How many", small: true });
+  const all = () => plants === null || count.value() === plants;
+  const rows = places.map(({ id, name }) => line(onTap(() => does.write({ to_place: id, place: from, count: all() ? null : count.value() })), h("b", null, name)));
+  const asked = list([h("b", null, "How many"), ` ${crop}, and where to?`], rows);
+  if (plants !== null) asked.firstChild?.after(count.element);
+  return asked;
+}
+
+/** @param {ReturnType<typeof import("./seen.js").seeSightings>} seen @param {(found: string | null, level: string | null) => void} put */
+export function drawSightings({ treating, none, troubles }, put) {
+  return h(
+    "div",
+    null,
+    h("h2", { class: "ask" }, treating ? [h("b", null, "Treated"), " for what?"] : [h("b", null, "Saw"), " what, and how much?"]),
+    !treating && key(none.words, onTap(() => put(none.found, none.found ? "none" : null)), { look: "gap-below" }),
+    h("div", { class: "board" }, troubles.map((trouble) => drawTrouble(trouble, treating, put))),
+    treating && h("p", { class: "soft note" }, "Only approved products, and just as the label says."),
+  );
+}
+
+/** @param {{id: string, name: string}} trouble @param {boolean} treating @param {(found: string, level: string | null) => void} put */
+function drawTrouble({ id, name }, treating, put) {
+  return section(
+    h("p", { class: "gap-below" }, h("b", null, name)),
+    treating
+      ? key("Treated", onTap(() => put(id, null)), { "aria-label": `Treated for ${name}` })
+      : keys("three", LEVELS.map((level) => key(level, onTap(() => put(id, level)), { "aria-label": `${name}: ${level}` }))),
+  );
+}
+
+/** @param {ReturnType<typeof import("./seen.js").seeReading>} seen @param {Does} does @param {(said: () => Record<string, any> | null) => HTMLElement} below */
+export function drawReading(seen, does, below) {
+  const half = { least: LOWEST_C, step: 0.5, decimals: 1, small: true };
+  const low = stepper({ ...half, value: seen.low, most: 50, name: "Night minimum, °C", under: "lowest, °C", onChange: (now) => does.type({ more: { low: now } }) });
+  const high = stepper({ ...half, value: seen.high, most: 60, name: "Day maximum, °C", under: "highest, °C", onChange: (now) => does.type({ more: { high: now } }) });
+  const wrong = h("p", { class: "trouble", role: "alert", hidden: true }, "The lowest is above the highest. Change one of them.");
+  const said = () => {
+    wrong.hidden = low.value() <= high.value();
+    return wrong.hidden ? { tmin: low.value(), tmax: high.value() } : null;
+  };
+  return h("div", null, h("h2", { class: "ask" }, h("b", null, "Lowest and highest"), ` in ${seen.where}?`), low.element, high.element, wrong, below(said));
+}
+
+/** @param {ReturnType<typeof import("./seen.js").seeNote>} seen @param {Does} does @param {(said: () => Record<string, any>) => HTMLElement} below */
+export function drawNote({ verb, about, places, place, roots }, does, below) {
+  return h(
+    "div",
+    null,
+    h("h2", { class: "ask" }, h("b", null, verb), about),
+    places && h("label", { class: "field" }, h("span", null, "About a place"), drawSelect(places, place, does)),
+    roots && h("p", { class: "soft" }, "All of them, roots and all. The ground is free after that."),
+    below(() => ({})),
+  );
+}
+
+/** @param {{id: string, name: string}[]} places @param {string | null} chosen @param {Does} does */
+function drawSelect(places, chosen, does) {
+  const select = h("select", { onchange: () => does.set({ place: select.value || null }) }, h("option", { value: "" }, "no place"), places.map(({ id, name }) => h("option", { value: id }, name)));
+  select.value = chosen || "";
+  return select;
+}
