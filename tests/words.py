@@ -1,6 +1,6 @@
 """`python -m tests.words [PART]`: every word a grower can read, where it stands, to be read in one go.
 
-PART of a path narrows it (`rooms/jot`, `kernel`). Words of crops, cares and cautions stand in server/calendars/*.toml as they are.
+PART of a path narrows it (`rooms/jot`, `kernel`). Words of crops, cares and cautions stand in server/calendars/*.toml.
 """
 
 from __future__ import annotations
@@ -21,7 +21,9 @@ NOT_READ = {
     "look", "id", "sort", "name", "kind", "rootMargin", "imageOrientation", "text-anchor", "preserveAspectRatio", "capture",
 }  # fmt: skip
 """Attributes and fields whose text is for the machine."""
-MACHINE = re.compile(r"\b(SELECT|INSERT|CREATE|UPDATE|DELETE|PRAGMA|ALTER|DROP|BEGIN|VACUUM|WHERE)\b|^[./#]|^[\w-]+/[\w-]+|[{}<>;=]{2}|\\d")
+MACHINE = re.compile(
+    r"\b(SELECT|INSERT|CREATE|UPDATE|DELETE|PRAGMA|ALTER|DROP|BEGIN|VACUUM|WHERE)\b|^[./#]|^[\w-]+/[\w-]+|[{}<>;=]{2}|\\d"
+)
 SENTENCE = re.compile(r"[A-Za-z]{2,}[,.:;?]?[\s\u00a0]+[A-Za-z7]|^[A-Z][a-z]+|[a-z] 7|7[\s\u00a0]+[a-z]{2,}")
 
 
@@ -52,7 +54,9 @@ def _for_the_machine(node: Node) -> bool:
     call = parent.parent
     if parent.type == "arguments" and call is not None and call.type in ("call_expression", "new_expression"):
         called = call.child_by_field_name("function") or call.child_by_field_name("constructor")
-        return called is not None and (words(called).endswith(("addEventListener", "console.error")) or words(called) == "Error")
+        return called is not None and (
+            words(called).endswith(("addEventListener", "console.error")) or words(called) == "Error"
+        )
     return False
 
 

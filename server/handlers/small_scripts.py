@@ -6,7 +6,6 @@ Sources stay as they are written. The map is in the form of ECMA-426 (source map
 from __future__ import annotations
 
 import json
-import re
 
 import rcssmin
 import rjsmin
@@ -17,45 +16,13 @@ COMMENTS = {"//": "\n", "/*": "*/"}
 
 
 def small(url: str, body: bytes) -> bytes:
-    """A file as it travels; other files than scripts and styles as they are."""
+    """A file as it travels; other files than scripts and styles as they are.
+
+    No template may stand in another in a script: rjsmin takes the inner one for code, and spaces out of its text.
+    """
     if url.endswith(".js"):
-        if nested_template(body.decode()):
-            return body  # rjsmin takes the inner text for code, and spaces out of it
         return str(rjsmin.jsmin(body.decode())).encode()
     return str(rcssmin.cssmin(body.decode())).encode() if url.endswith(".css") else body
-
-
-SKIPPED = re.compile(r"""//[^\n]*|/\*.*?\*/|"(?:\\.|[^"\\\n])*"|'(?:\\.|[^'\\\n])*'""", re.DOTALL)
-"""Comments and plain strings."""
-
-
-def nested_template(source: str) -> bool:
-    """Whether a template stands in another's `${}`."""
-    at = 0
-    inside: list[int] = []  # for each open template, how many braces are open in its `${}`; -1 in its text
-    while at < len(source):
-        in_text = bool(inside) and inside[-1] < 0
-        skipped = None if in_text else SKIPPED.match(source, at)
-        if skipped is not None:
-            at = skipped.end()
-        elif source[at] == "\\":
-            at += 2
-        elif source[at] == "`" and in_text:
-            inside.pop()
-            at += 1
-        elif source[at] == "`":
-            if inside:
-                return True
-            inside.append(-1)
-            at += 1
-        elif in_text:
-            inside[-1] = 0 if source.startswith("${", at) else -1
-            at += 2 if inside[-1] == 0 else 1
-        else:
-            if inside and source[at] in "{}":
-                inside[-1] += 1 if source[at] == "{" else -1
-            at += 1
-    return False
 
 
 def source_map(url: str, source: str, made: str) -> bytes:

@@ -17,6 +17,8 @@ from server.settings import LOOPBACK
 
 CERTIFICATE = "/mudproof-root.crt"
 STYLE = "/styles/recover.css"
+STYLES = (STYLE, "/styles/tokens.css")
+"""The page's own style, and the colours it takes from there."""
 PAGE = """<!doctype html>
 <html lang="en-GB"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
 <title>Mudproof: trust this server</title><link rel="stylesheet" href="{style}"></head>
@@ -56,9 +58,9 @@ def make_trust_app(root: Path, port: int, names: tuple[str, ...]) -> Starlette:
         return Response(root.read_bytes(), media_type="application/x-x509-ca-cert", headers=headers)
 
     async def style(request: Request) -> Response:
-        return Response(files("web").joinpath(STYLE.lstrip("/")).read_bytes(), media_type="text/css")
+        return Response(files("web").joinpath(request.url.path.lstrip("/")).read_bytes(), media_type="text/css")
 
     return Starlette(
-        routes=[Route("/", page), Route(CERTIFICATE, certificate), Route(STYLE, style)],
+        routes=[Route("/", page), Route(CERTIFICATE, certificate), *(Route(path, style) for path in STYLES)],
         middleware=[Middleware(Guard, hosts=(*LOOPBACK, *names), any_address=True)],
     )

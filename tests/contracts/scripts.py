@@ -10,7 +10,13 @@ from tree_sitter import Language, Node, Parser
 
 ROOT = Path(__file__).resolve().parents[2]
 SCRIPTS = ROOT / "web" / "scripts"
-FUNCTIONS = {"function_declaration", "function_expression", "arrow_function", "method_definition", "generator_function_declaration"}
+FUNCTIONS = {
+    "function_declaration",
+    "function_expression",
+    "arrow_function",
+    "method_definition",
+    "generator_function_declaration",
+}
 _PARSER = Parser(Language(tree_sitter_javascript.language()))
 
 

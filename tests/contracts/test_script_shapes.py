@@ -35,12 +35,16 @@ def test_every_room_is_in_three_pieces() -> None:
 def test_what_is_seen_is_worked_out_without_a_page_and_drawn_without_writing() -> None:
     for folder in ROOMS:
         for target in browser_imports(folder / "seen.js"):
-            assert target[0] in ("household", "kernel", "lib") or target[0] == "rooms", f"{folder.name}/seen.js: {'/'.join(target)}"
+            assert target[0] in ("household", "kernel", "lib") or target[0] == "rooms", (
+                f"{folder.name}/seen.js: {'/'.join(target)}"
+            )
             assert target[-1] not in ("dom.js", "draw.js", "room.js"), f"{folder.name}/seen.js: {'/'.join(target)}"
         used = {words(node) for node in nodes(tree(folder / "seen.js")) if node.type == "identifier"}
         assert not used & OF_THE_PAGE, f"{folder.name}: {used & OF_THE_PAGE}"
         for target in browser_imports(folder / "draw.js"):
-            assert target[0] != "store" and target[-1] not in ("wishes.js", "writing.js", "room.js"), f"{folder.name}/draw.js: {'/'.join(target)}"
+            assert target[0] != "store" and target[-1] not in ("wishes.js", "writing.js", "room.js"), (
+                f"{folder.name}/draw.js: {'/'.join(target)}"
+            )
 
 
 def test_folders_of_rooms_hold_rooms() -> None:
@@ -69,7 +73,11 @@ def test_colours_are_raw_in_the_tokens_alone() -> None:
 def test_colours_that_no_style_can_reach_are_those_of_the_tokens() -> None:
     """The browser's own bars and the icons are coloured before and without any style sheet."""
     tokens = set(RAW_COLOUR.findall((STYLES / "tokens.css").read_text(encoding="utf-8")))
-    for path in [ROOT / "web" / "manifest.webmanifest", *(ROOT / "web").rglob("*.svg"), *(ROOT / "web" / "templates").glob("*.html")]:
+    for path in [
+        ROOT / "web" / "manifest.webmanifest",
+        *(ROOT / "web").rglob("*.svg"),
+        *(ROOT / "web" / "templates").glob("*.html"),
+    ]:
         for colour in RAW_COLOUR.findall(path.read_text(encoding="utf-8")):
             full = "#" + "".join(letter * 2 for letter in colour[1:]) if len(colour) == 4 else colour
             assert full in tokens, f"{path.name}: {colour}"

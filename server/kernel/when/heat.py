@@ -13,9 +13,14 @@ from server.kernel.read.days import leap_index, parse
 LONGEST_WAIT_DAYS = 1100
 """Heat that has not come in three years will not come."""
 
-UNREAD: tuple[int, list[int]] = (0, [])
-NO_SPELL = (0, 0)
+Read = tuple[int, list[int]]
+"""The first day that a thermometer read, and the heat of each from there on. [tenths of a degree-day]"""
+
+UNREAD: Read = (0, [])
 """No thermometer."""
+
+NO_SPELL = (0, 0)
+"""As warm as usual."""
 
 
 class Heat:
@@ -57,13 +62,13 @@ class Heat:
         late = self._reach(series, start, tenths, read, (-self._spell, today))
         return None if early is None or late is None else (early, late)
 
-    def _reach(self, series: str, start: int, tenths: int, read: tuple[int, list[int]], spell: tuple[int, int]) -> int | None:
+    def _reach(self, series: str, start: int, tenths: int, read: Read, spell: tuple[int, int]) -> int | None:
         key = (series, start, tenths, read[0], *spell)
         if key not in self._reached:
             self._reached[key] = self._count_up(series, start, tenths, read, spell)
         return self._reached[key]
 
-    def _count_up(self, series: str, start: int, tenths: int, read: tuple[int, list[int]], spell: tuple[int, int]) -> int | None:
+    def _count_up(self, series: str, start: int, tenths: int, read: Read, spell: tuple[int, int]) -> int | None:
         """spell: how much warmer each day after a day is than usual [tenths of a degree-day], and that day."""
         off, today = spell
         daily = self._series.get(series)
