@@ -17,9 +17,23 @@ from tests.contracts.scripts import ROOT, SCRIPTS, nodes, tree, words
 
 SERVER = ROOT / "server"
 NOT_READ = {
-    "class", "type", "role", "href", "d", "viewBox", "fill", "stroke", "accept", "autocomplete", "inputmode", "method", "body", "headers",
-    "look", "id", "sort", "name", "kind", "rootMargin", "imageOrientation", "text-anchor", "preserveAspectRatio", "capture",
-}  # fmt: skip
+    *(
+        "class",
+        "type",
+        "role",
+        "href",
+        "d",
+        "viewBox",
+        "fill",
+        "stroke",
+        "accept",
+        "autocomplete",
+        "inputmode",
+        "method",
+        "body",
+    ),
+    *("headers", "look", "id", "sort", "name", "kind", "rootMargin", "imageOrientation", "text-anchor", "capture"),
+}
 """Attributes and fields whose text is for the machine."""
 MACHINE = re.compile(
     r"\b(SELECT|INSERT|CREATE|UPDATE|DELETE|PRAGMA|ALTER|DROP|BEGIN|VACUUM|WHERE)\b|^[./#]|^[\w-]+/[\w-]+|[{}<>;=]{2}|\\d"

@@ -30,8 +30,13 @@ WORK = "/scripts/work.js"
 """What comes behind the first screen."""
 STATIC_IMPORT = re.compile(r'^(?:import|export) [^"]*?from "(\.[^"]+)";', re.MULTILINE)
 PLACE_OF_LIST = '/*SHELL*/ {"version": "dev", "files": []}'
-TYPES = {".js": "text/javascript", ".webmanifest": "application/manifest+json", ".svg": "image/svg+xml", ".html": "text/html",
-         ".map": "application/json"}
+TYPES = {
+    ".js": "text/javascript",
+    ".webmanifest": "application/manifest+json",
+    ".svg": "image/svg+xml",
+    ".html": "text/html",
+    ".map": "application/json",
+}
 
 
 @dataclass(frozen=True)

@@ -43,7 +43,7 @@ READ = """async ({records, rulebook, today, calls}) => {
     const work = (await at(module))[door];
     answers.push(work(...args.map(filled)));
   }
-  return JSON.parse(JSON.stringify(answers, (_key, value) => (value instanceof Map || value instanceof Set ? [...value] : value)));
+  return JSON.parse(JSON.stringify(answers, (_key, value) => (value instanceof Map ? [...value] : value)));
 }"""
 
 

@@ -97,9 +97,9 @@ export function drawSightings({ treating, none, troubles }, put) {
 /** @param {{id: string, name: string}} trouble @param {boolean} treating @param {(found: string, level: string | null) => void} put */
 function drawTrouble({ id, name }, treating, put) {
   return section(
-    h("p", { class: "gap-below" }, h("b", null, name)),
+    h("p", null, h("b", null, name)),
     treating
-      ? key("Treated", onTap(() => put(id, null)), { "aria-label": `Treated for ${name}` })
+      ? key("Treated", onTap(() => put(id, null)), { look: "gap", "aria-label": `Treated for ${name}` })
       : keys("three", LEVELS.map((level) => key(level, onTap(() => put(id, level)), { "aria-label": `${name}: ${level}` }))),
   );
 }
