@@ -13,8 +13,8 @@ from server.errors import MudproofError
 from server.settings import DEFAULT_PORT
 
 
-def main(argv: list[str] | None = None) -> int:
-    """Run one command. Returns the exit code: 0, or 2 where something was said instead."""
+def make_parser() -> argparse.ArgumentParser:
+    """All commands with what each takes."""
     parser = argparse.ArgumentParser(prog="mudproof", description="A household's growing season, worked out as jobs.")
     parser.add_argument("--version", action="version", version=f"mudproof {__version__}")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
@@ -76,7 +76,12 @@ def main(argv: list[str] | None = None) -> int:
     _reading(one)
     one.add_argument("file", type=Path, metavar="FILE")
 
-    args = parser.parse_args(argv)
+    return parser
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Run one command. Returns the exit code: 0, or 2 where something was said instead."""
+    args = make_parser().parse_args(argv)
     try:
         _run(args)
     except MudproofError as error:
