@@ -1,4 +1,4 @@
-"""`python -m tests`: every test, in two workers beside each other, so that two cores are busy.
+"""`python -m tests`: every test, in three workers beside each other: two cores are busy while one waits.
 
 What is given on the command line goes to pytest: `-k`, a file, or `--hypothesis-profile=many` for the night.
 """
@@ -8,7 +8,7 @@ from __future__ import annotations
 import subprocess
 import sys
 
-WORKERS = "2"
+WORKERS = "3"
 BESIDE = ["-n", WORKERS, "--dist", "worksteal"]
 
 

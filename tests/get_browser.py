@@ -46,7 +46,8 @@ def main() -> int:
     if not works() and chromium_path() is None and shutil.which("apt-get"):
         as_root = [] if os.geteuid() == 0 else ["sudo"]
         try_command(*as_root, "apt-get", "update")
-        try_command(*as_root, "apt-get", "install", "-y", "chromium")
+        if not try_command(*as_root, "apt-get", "install", "-y", "chromium-headless-shell"):
+            try_command(*as_root, "apt-get", "install", "-y", "chromium")
     if works():
         return 0
     print("No Chromium could be had. Install one with your system's packages (chromium), then run the tests again.")

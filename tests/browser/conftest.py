@@ -7,10 +7,10 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, BrowserContext
 
-from tests.browser.phones import SIZE, Phone
-from tests.browser.serving import LiveServer
+from tests.browser.phones import SIZE, Phone, wipe
+from tests.browser.serving import LiveServer, lasting_port
 
 ON = "2031-05-19"
 
@@ -25,11 +25,17 @@ def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
+@pytest.fixture(scope="session")
+def port() -> int:
+    """Where every test's server is, so that a browser that has met one knows the scripts of the next."""
+    return lasting_port()
+
+
 @pytest.fixture
-def server(filled: Path, tmp_path: Path) -> Iterator[LiveServer]:
+def server(filled: Path, tmp_path: Path, port: int) -> Iterator[LiveServer]:
     """The demo household served from a fresh copy."""
     shutil.copytree(filled, tmp_path / "data")
-    made = LiveServer(tmp_path / "data", ON)
+    made = LiveServer(tmp_path / "data", ON, port=port)
     made.start()
     yield made
     made.kill()
@@ -59,7 +65,26 @@ def phones(browser: Browser) -> Iterator[Callable[..., Phone]]:
         context.close()
 
 
+@pytest.fixture(scope="session")
+def kept_context(browser: Browser) -> Iterator[BrowserContext]:
+    """A phone that goes from test to test: wiped after each, it keeps only what the browser made of the scripts.
+
+    It has no service worker, which would fetch the whole app anew for every test; what the worker does is tried with `phones`.
+    """
+    context = browser.new_context(viewport=SIZE, has_touch=True, reduced_motion="reduce", service_workers="block")
+    context.set_default_timeout(15_000)
+    yield context
+    context.close()
+
+
 @pytest.fixture
-def phone(server: LiveServer, phones: Callable[..., Phone]) -> Phone:
-    """One phone with the household on it."""
+def phone(server: LiveServer, kept_context: BrowserContext) -> Iterator[Phone]:
+    """One phone with the household on it. What a phone makes of a first visit is tried with `phones`."""
+    yield Phone(kept_context, server.url).open().settled()
+    wipe(kept_context, server.url)
+
+
+@pytest.fixture
+def fresh_phone(server: LiveServer, phones: Callable[..., Phone]) -> Phone:
+    """The same on a phone that nobody used before, with a service worker, as a household's are."""
     return phones(server.url).open().settled()

@@ -40,6 +40,21 @@ JOBS = """async (today) => {
 }"""
 
 
+def wipe(context: BrowserContext, url: str) -> None:
+    """Make a phone forget all that it was told, kept and allowed; scripts it has once read it need not read again."""
+    context.set_offline(False)
+    context.unroute_all(behavior="ignoreErrors")
+    context.clear_permissions()
+    context.clear_cookies()
+    blank = context.new_page()
+    for page in context.pages:
+        if page != blank:
+            page.close()
+    cdp = context.new_cdp_session(blank)
+    cdp.send("Storage.clearDataForOrigin", {"origin": url.rstrip("/"), "storageTypes": "all"})
+    blank.close()
+
+
 class Phone:
     """The app in one window."""
 

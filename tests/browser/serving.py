@@ -6,6 +6,7 @@ import abc
 import contextlib
 import json
 import os
+import random
 import signal
 import socket
 import ssl
@@ -28,14 +29,23 @@ def free_port() -> int:
         return int(one.getsockname()[1])
 
 
+def lasting_port() -> int:
+    """A port nobody listens on, below those the system gives to whoever asks: it stays free between two servers."""
+    while True:
+        port = random.randrange(20_000, 30_000)
+        with contextlib.suppress(OSError), socket.socket() as one:
+            one.bind(("127.0.0.1", port))
+            return port
+
+
 class LiveServer:
     """One server process over one data directory; can be killed and started again on the same port."""
 
-    def __init__(self, data: Path, on: str | None, code: Path = ROOT) -> None:
+    def __init__(self, data: Path, on: str | None, code: Path = ROOT, port: int | None = None) -> None:
         self.data = data
         self.on = on
         self.code_folder = code
-        self.port = free_port()
+        self.port = port or free_port()
         self.process: subprocess.Popen[bytes] | None = None
 
     @property

@@ -44,7 +44,8 @@ def test_three_questions_bring_a_plan(empty: LiveServer, phones: Callable[..., P
     expect(page.locator(".batch-row")).to_have_count(0)
 
 
-def test_batch_is_planned_with_no_signal_and_then_in_the_book(phone: Phone) -> None:
+def test_batch_is_planned_with_no_signal_and_then_in_the_book(fresh_phone: Phone) -> None:
+    phone = fresh_phone
     page = phone.worker_ready().page
     phone.context.set_offline(True)
     phone.go("plan")

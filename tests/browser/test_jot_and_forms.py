@@ -137,7 +137,7 @@ def test_moving_plants_takes_four_taps(phone: Phone) -> None:
 
 def test_half_written_jot_survives_closing_the_page(phone: Phone) -> None:
     phone.go("jot")
-    phone.page.get_by_role("button", name="More").click()
+    phone.page.locator(".verbs button", has_text="More").click()
     phone.page.locator(".verbs button", has_text="A note").click()
     phone.page.get_by_label("A word about it").fill("slow-worm under the boards")
     phone.open("#/jot")

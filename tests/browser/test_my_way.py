@@ -44,7 +44,8 @@ def set_spacing(phone: Phone, value: int) -> None:
     page.get_by_role("button", name="Keep this").click()
 
 
-def test_number_is_changed_with_no_signal_reaches_the_list_and_goes_back(phone: Phone) -> None:
+def test_number_is_changed_with_no_signal_reaches_the_list_and_goes_back(fresh_phone: Phone) -> None:
+    phone = fresh_phone
     page = phone.worker_ready().page
     phone.go("crop/kale")
     expect(page.locator("button.line", has_text="Plants apart")).to_contain_text(re.compile(r"\d+\scm"))
@@ -132,7 +133,8 @@ def test_a_crop_of_ones_own_can_be_planned_and_put_away(phone: Phone) -> None:
     phone.until(f"async () => (await ({RULEBOOK})(['walking_stick_kale', null])) === null")
 
 
-def test_numbers_never_seen_here_and_no_server_say_what_to_do(phone: Phone) -> None:
+def test_numbers_never_seen_here_and_no_server_say_what_to_do(fresh_phone: Phone) -> None:
+    phone = fresh_phone
     phone.worker_ready()
     phone.context.set_offline(True)
     phone.go("crop/garlic")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import ON
@@ -13,6 +14,14 @@ from tests.browser.serving import LiveServer
 KEPT_AFTER_MS = 1800
 """The list is kept a second and a half after its last change."""
 KEPT = "() => localStorage.getItem('mudproof.opening') !== null"
+
+
+@pytest.fixture
+def phone(fresh_phone: Phone) -> Phone:
+    """One whose scripts and requests a test may bend: nobody uses it after."""
+    return fresh_phone
+
+
 SLOW_STORE = """(() => {
   if (globalThis.slowStore) return;
   globalThis.slowStore = true;

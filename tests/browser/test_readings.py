@@ -57,7 +57,8 @@ def test_file_is_read_taken_once_and_taken_back(phone: Phone, tmp_path: Path) ->
     )
 
 
-def test_with_no_server_the_room_says_what_to_do(phone: Phone, tmp_path: Path) -> None:
+def test_with_no_server_the_room_says_what_to_do(fresh_phone: Phone, tmp_path: Path) -> None:
+    phone = fresh_phone
     page = phone.worker_ready().page
     phone.context.set_offline(True)
     phone.go("readings/place.tunnel")

@@ -28,14 +28,16 @@ export async function registerWorker({ onReady, onUpdate, reload }) {
   if (!("serviceWorker" in navigator)) return false;
   const container = navigator.serviceWorker;
   const hadOne = Boolean(container.controller);
-  /** @type {ServiceWorkerRegistration} */
-  let registration;
+  /** @type {ServiceWorkerRegistration | undefined} What some browsers give where workers are forbidden. */
+  let given;
   try {
-    registration = await container.register(trustedWorker(), { updateViaCache: "none" });
+    given = await container.register(trustedWorker(), { updateViaCache: "none" });
   } catch (error) {
     console.warn("no service worker", error);
     return false;
   }
+  if (!given) return false;
+  const registration = given;
   let asked = false;
   container.addEventListener("controllerchange", () => {
     if (!hadOne && !asked) {
