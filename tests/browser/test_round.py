@@ -47,6 +47,31 @@ def test_tick_writes_a_deed_and_undo_takes_it_back(phone: Phone) -> None:
     assert not [d for d in phone.deeds("pot_up") if d["on"] == ON]
 
 
+TOLD_IN_ORDER = """async () => {
+  const { Settled } = await import("/scripts/kernel/settle.js");
+  const take = Settled.prototype.take;
+  globalThis.order = [];
+  const before = document.querySelectorAll(".lab.done").length;
+  Settled.prototype.take = function (...given) { globalThis.order.push("settled"); return take.apply(this, given); };
+  const frames = () => {
+    if (document.querySelectorAll(".lab.done").length > before) globalThis.order.push("a frame shows it done");
+    if (globalThis.order.length < 40) requestAnimationFrame(frames);
+  };
+  requestAnimationFrame(frames);
+  globalThis.rows = [...document.querySelectorAll(".lab")];
+}"""
+
+
+def test_a_tick_is_painted_before_the_list_is_settled_and_other_rows_hold_still(phone: Phone) -> None:
+    phone.page.evaluate(TOLD_IN_ORDER)
+    phone.row("Pot up 16 sweet peppers").locator(".well").click()
+    phone.page.wait_for_function("() => globalThis.order.includes('settled')")
+    assert phone.page.evaluate("() => globalThis.order[0]") == "a frame shows it done"
+    expect(phone.page.locator(".lab.done", has_text="Pot up 16 sweet peppers")).to_be_visible()
+    still, rows = phone.page.evaluate("() => [globalThis.rows.filter((row) => row.isConnected).length, globalThis.rows.length]")
+    assert rows > 20 and still >= rows - 3, "a deed touches its own row and what hangs on it, not the list"
+
+
 def test_watch_row_has_two_keys(phone: Phone) -> None:
     phone.go("jot/look/batch.2031.tomato")
     phone.page.get_by_label("red spider mite: few").click()
