@@ -73,15 +73,23 @@ export function civilNow(now, zone) {
   return { date: `${found.year}-${found.month}-${found.day}`, time: `${found.hour}:${found.minute}` };
 }
 
+/** @type {Map<string | undefined, Intl.DateTimeFormat>} Each costs a millisecond to make, and the date is asked for with every row. */
+const formatters = new Map();
+
 /** @param {string | undefined} zone @returns {Intl.DateTimeFormat} */
 function formatter(zone) {
-  return new Intl.DateTimeFormat("en-GB", {
-    timeZone: zone,
-    year: "numeric",
-    month: "2-digit",
-    day: "2-digit",
-    hour: "2-digit",
-    minute: "2-digit",
-    hourCycle: "h23",
-  });
+  let made = formatters.get(zone);
+  if (!made) {
+    made = new Intl.DateTimeFormat("en-GB", {
+      timeZone: zone,
+      year: "numeric",
+      month: "2-digit",
+      day: "2-digit",
+      hour: "2-digit",
+      minute: "2-digit",
+      hourCycle: "h23",
+    });
+    formatters.set(zone, made);
+  }
+  return made;
 }
