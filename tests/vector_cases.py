@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from tests.kernel.small import Told, holding
-from tests.vector_seasons import seasons
+from tests.vector_seasons import pots, seasons, warmth
 from tests.vector_tellings import Case, bell, raised
 
 
@@ -362,7 +362,7 @@ Story = Callable[[], list[Case]]
 DOORS: dict[str, dict[str, Story]] = {
     "settle": {
         "path": path, "limits": limits, "spare": spare, "ways": ways, "told_twice": told_twice, "repeats": repeats,
-        "seasons": seasons, "house": house, "watch": watch, "by_hand": by_hand, "year": year,
+        "seasons": seasons, "house": house, "watch": watch, "by_hand": by_hand, "year": year, "warmth": warmth, "pots": pots,
     },
     "resting": {"rest": rest},
     "stand": {"standing": standing},

@@ -6,6 +6,57 @@ from tests.kernel.small import Told, holding
 from tests.vector_tellings import Case, bell, raised
 
 
+def warmth() -> list[Case]:
+    """What is counted in heat: the days a thermometer read, a typical year for the others, and a spell about that."""
+
+    def leaves(day: str) -> Told:
+        told = holding()
+        told.add("variety", "v.frost", name="Old Frost", crop="frostleaf")
+        told.add("batch", "b.frost", variety="v.frost", year=int(day[:4]), want=3, for_place="glass.bed1")
+        told.did(day, "plant_out", batch="b.frost", count=3, place="glass.bed1", job="b.frost.plant_out", part=1)
+        return told
+
+    return [
+        ("not read yet", "5 degree-days a day: 400 by the eightieth day", "2032-04-20", leaves("2032-04-10")),
+        ("read in part", "a fortnight at 9 in place of 5 brings it eleven days sooner", "2031-06-12", leaves("2031-05-26")),
+    ]
+
+
+def pots() -> list[Case]:
+    """What a job takes, says and costs, and spare plants that stand on a shelf that must go."""
+
+    def herbs() -> Told:
+        told = holding()
+        told.add("variety", "v.pot", name="Old Pot", crop="potleaf")
+        told.add("batch", "b.pot", variety="v.pot", year=2031, want=7, for_place="glass.bed2")
+        told.did("2031-03-20", "sow", batch="b.pot", count=13, to_place="prop", job="b.pot.sow", part=1)
+        return told
+
+    up = herbs()
+    up.did("2031-03-30", "emerge", batch="b.pot", count=11, job="b.pot.emerge", part=1)
+    potted = Told(up.device)
+    potted.records = list(up.records)
+    potted.add(
+        "fixture", "ledge", name="the ledge", sort="shelf", place="glass.bed1", in_way_of=["string"], holds=True, up=True
+    )
+    potted.did("2031-04-19", "pot_up", batch="b.pot", count=7, to_place="glass.bed2", job="b.pot.pot_up", part=1)
+    potted.did("2031-04-20", "move", batch="b.pot", count=4, to_place="ledge")
+    raised(bell(potted), "plant_out")
+    return [
+        ("seed to sow", "thirteen seeds for seven plants", "2031-03-10", herbs_not_sown()),
+        ("pots and pegs", "half a litre to a plant, a peg to each third, rounded up", "2031-04-15", up),
+        ("spare on the ledge", "the spare ones stand on what must come down", "2031-05-30", potted),
+    ]
+
+
+def herbs_not_sown() -> Told:
+    """A batch of herbs that is only planned."""
+    told = holding()
+    told.add("variety", "v.pot", name="Old Pot", crop="potleaf")
+    told.add("batch", "b.pot", variety="v.pot", year=2031, want=7, for_place="glass.bed2")
+    return told
+
+
 def seasons() -> list[Case]:
     """What is done in a part of each year alone, what is told of nights, and what waits for a day that never comes."""
     stalks = holding()

@@ -118,15 +118,45 @@ def cold_crop() -> dict[str, Any]:
     }  # fmt: skip
 
 
+def pot_crop() -> dict[str, Any]:
+    """A herb raised and kept in pots of compost, half a litre to a plant, with a peg to every third."""
+    return {
+        "one": "potleaf",
+        "many": "potleaves",
+        "family": "Lamiaceae",
+        "tender": False,
+        "frost_kills_c": None,
+        "seeds_for": "65",
+        "emerge_days": {"10": 21, "20": 9},
+        "steps": [
+            step("sow", "sow", "sown", "raise", "Sow {seeds} {many}", 3, needs=[{"what": "seed", "each": 10, "unit": ""}],
+                 window={"*": {"from": "0-03-01", "aim": "0-03-20", "by": "0-05-31", "why": "the calendar"}}),
+            step("emerge", "emerge", "up", "here", "Look for {one} seedlings", 4, after=[{"step": "sow", "emergence": True}]),
+            step("pot_up", "pot_up", "potted up", "here", "Pot up {plants}", 6, pot_l=0.5, after=[gap("emerge", 14, 21, 35)],
+                 needs=[{"what": "compost", "each": 6, "unit": "L"}, {"what": "pegs", "each": 3, "unit": ""}],
+                 cautions=["spray"], hint="Water an hour before."),
+            step("pick", "pick", None, "here", "Pick {many}", 4, after=[gap("pot_up", 30, 40, None)], every=10, span=60),
+        ],
+    }  # fmt: skip
+
+
 def rulebook() -> dict[str, Any]:
-    """A rulebook of the four invented crops and one trouble."""
+    """A rulebook of the five invented crops and one trouble."""
     return {
         "format": 1,
         "version": "0" * 16,
-        "crops": {"bellfruit": raised_crop(), "longroot": root_crop(), "stalk": stalk_crop(), "frostleaf": cold_crop()},
+        "crops": {
+            "bellfruit": raised_crop(),
+            "longroot": root_crop(),
+            "stalk": stalk_crop(),
+            "frostleaf": cold_crop(),
+            "potleaf": pot_crop(),
+        },
         "varieties": {},
         "seeds": {"65": [2, 5, 7, 8, 10, 12, 13, 15, 16, 18, 20, 21]},
         "heat": {"glass|10|30": [50] * 366, "open|10|30": [0] * 366},
+        "heat_read": {"glass|10|30": {"from": "2031-05-27", "days": [90] * 14}},
+        "spell": 12,
         "warmth": {"glass": [15] * 366, "open": [10] * 366},
         "care": {
             "mite": {
