@@ -9,6 +9,7 @@ import json
 import sqlite3
 import sys
 import time
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -99,8 +100,8 @@ async def _bring(folder: Path, good: list[Record]) -> tuple[int, list[str]]:
     store = await open_store(folder)
     try:
         before = len(await records.all_records(store))
-        down = await bring_down(store, good, time.time_ns() // 1_000_000)
-        stored = await records.put(store, down.changes, down.restamped, down.ahead)
+        now_ms = time.time_ns() // 1_000_000
+        stored = await records.put(store, good, partial(bring_down, now_ms=now_ms))
         clashes = [f"{good[at]['id']}: {why}" for at, why in stored.refused.items()]
         return len(await records.all_records(store)) - before, clashes
     finally:

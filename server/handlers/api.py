@@ -106,7 +106,7 @@ async def history(request: Request) -> Response:
 async def pokes(request: Request) -> Response:
     """News as server-sent events: only that there is some."""
     room = rooms(request)
-    seq = await records.newest_seq(room.store)
+    seq, _ = await records.newest(room.store)
     device = getattr(request.state, "device", None)
     headers = {"cache-control": "no-store", "x-accel-buffering": "no"}
     if request.method == "HEAD":

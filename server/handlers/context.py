@@ -80,7 +80,7 @@ class Rooms:
 
     async def knowledge(self) -> list[Record]:
         """The records that growing knowledge is made of; looked for again only after something was stored."""
-        newest = await records.newest_seq(self.store)
+        newest, _ = await records.newest(self.store)
         if self._knowledge is None or self._knowledge[0] != newest:
             self._knowledge = (newest, await records.knowledge_records(self.store))
         return self._knowledge[1]

@@ -5,9 +5,11 @@ Append only. A change that has been released is never edited; a test walks every
 
 from __future__ import annotations
 
+import re
 import sqlite3
 from collections.abc import Callable
 
+STAMP = re.compile(r"[0-9a-f]{12}-[0-9a-f]{4}-[a-z2-7]{8}")
 Migration = Callable[[sqlite3.Connection], None]
 
 
@@ -63,6 +65,15 @@ def guests(db: sqlite3.Connection) -> None:
     db.execute("ALTER TABLE devices ADD COLUMN guest_until TEXT")
 
 
+def latest_reading(db: sqlite3.Connection) -> None:
+    """The latest reading ever taken, in place of one for each device: what is brought down comes after all that was taken."""
+    bodies = db.execute("SELECT body FROM records")
+    latest = max((stamp[:17] for (body,) in bodies for stamp in STAMP.findall(body)), default=None)
+    if latest is not None:
+        db.execute("INSERT OR REPLACE INTO meta VALUES ('latest', ?)", (latest,))
+    db.execute("DROP TABLE heard")
+
+
 MIGRATIONS: tuple[Migration, ...] = (
     records_and_history,
     meta_for_epoch,
@@ -71,6 +82,7 @@ MIGRATIONS: tuple[Migration, ...] = (
     latest_of_each_device,
     joined_devices,
     guests,
+    latest_reading,
 )
 APPLICATION_ID = 0x4D554450  # "MUDP"
 

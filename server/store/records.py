@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import json
 import sqlite3
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
 from server.kernel.read.merge import Record, field_stamps, merge_record
-from server.kernel.read.stamps import device_of
+from server.kernel.read.stamps import Reading, as_text, device_of, read
 from server.store.connection import Store
 
 ALWAYS = 9999
 """The season of what is needed in any season: places, batches, people. It is loaded first."""
+LATEST = "latest"
+"""The name under which the latest reading ever taken is kept: whatever is brought down comes after it."""
 TOP = "(SELECT coalesce(max(seq), 0) FROM records)"
 _ENCODER = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"))
 IS_DEMO = "SELECT 1 FROM meta WHERE name = 'demo'"
@@ -32,76 +35,137 @@ class Page:
 
 
 @dataclass
+class BroughtDown:
+    """Changes as they are to be stored, and which of their stamps became which."""
+
+    changes: list[Record]
+    restamped: dict[str, str] = field(default_factory=dict)
+
+
+BEGINNING = Reading(0, 0)
+Loser = tuple[str, str, str, str, str]
+"""A value that another device's took the place of: id, field, value, its stamp, the winner's."""
+Bring = Callable[[list[Record], dict[str, str], Reading], BroughtDown]
+"""From changes, what stamps became when they came before, and the latest reading taken: the changes as they are stored."""
+
+
+@dataclass
 class Stored:
-    """What became of some changes: the number of the last record stored (0 for none), and what could not be taken."""
+    """What became of some changes, all of it read in the transaction that wrote them."""
 
     last: int = 0
+    """The number of the last record stored; 0 for none."""
     refused: dict[int, str] = field(default_factory=dict)
     """Why, by the change's place among those given."""
+    changes: list[Record] = field(default_factory=list)
+    """As they were stored."""
+    restamped: dict[str, str] = field(default_factory=dict)
+    winners: list[Record] = field(default_factory=list)
+    """Records of which a change did not win every field it named: whoever gave it lacks what won."""
 
 
-async def put(
-    store: Store, changes: list[Record], restamped: dict[str, str] | None = None, ahead: dict[str, str] | None = None
-) -> Stored:
+async def put(store: Store, changes: list[Record], bring: Bring | None = None, heard: Reading = BEGINNING) -> Stored:
     """Merge changes in one transaction. When this returns, everything that was not refused is on disk.
 
-    restamped: stamps that were brought down for these changes, remembered with them. ahead: the latest stamp of each device
-    that is not behind the server's clock, remembered so that what is brought down later comes after it.
+    bring: brings stamps down by what is known inside the transaction; without it they stay as they are. heard: the latest
+    reading that whoever gave them was ever told here: a database put back from a copy learns from it what it has forgotten.
     A change that alters nothing takes no new number, so that repeating a push is harmless.
     """
-    stored = Stored()
+    given = sorted({stamp for change in changes for stamp in _stamps(change)}) if bring else []
     async with store.write() as db:
-        held, top = await _held(db, sorted({change["id"] for change in changes}))
-        merged: dict[str, Record] = {}
-        lost: list[tuple[str, str, str, str, str]] = []
-        for at, change in enumerate(changes):
-            mine = merged.get(change["id"]) or held.get(change["id"])
-            if mine is not None and mine["kind"] != change["kind"]:
-                stored.refused[at] = f"This entry's name already belongs to a {mine['kind']}, not a {change['kind']}."
-                continue
-            after = merge_record(mine, change)
-            if after == mine:
-                continue
-            if mine is not None and len(after["fields"]) > MOST_FIELDS and len(after["fields"]) > len(mine["fields"]):
-                stored.refused[at] = f"This entry would say more than {MOST_FIELDS} things."
-                continue
-            if mine is not None:
-                lost.extend(_losers(mine, change))
-            merged[change["id"]] = after
+        held = await _held(db, sorted({change["id"] for change in changes}), given)
+        down = bring(changes, held.restamps, max(held.latest, heard)) if bring else BroughtDown(changes)
+        stored, merged, lost = _merge(down, held.records)
         rows = [
             (id_, record["kind"], encode(record), number, season_of(record))
-            for number, (id_, record) in enumerate(merged.items(), start=top + 1)
+            for number, (id_, record) in enumerate(merged.items(), start=held.top + 1)
         ]
         if rows:
             await db.executemany("INSERT OR REPLACE INTO records VALUES (?, ?, ?, ?, ?)", rows)
             stored.last = rows[-1][3]
-        if ahead:
-            await db.executemany(
-                "INSERT INTO heard VALUES (?, ?) ON CONFLICT DO UPDATE SET latest = max(latest, excluded.latest)",
-                sorted(ahead.items()),
-            )
-        if restamped:
-            await db.executemany("INSERT OR IGNORE INTO restamps VALUES (?, ?)", sorted(restamped.items()))
+        latest = max([held.latest, heard, *(read(stamp) for change in down.changes for stamp in _stamps(change))])
+        if latest > held.latest:
+            await db.executemany("INSERT OR REPLACE INTO meta VALUES (?, ?)", [(LATEST, as_text(latest))])
+        if stored.restamped:
+            await db.executemany("INSERT OR IGNORE INTO restamps VALUES (?, ?)", sorted(stored.restamped.items()))
         if lost:
             await db.executemany("INSERT OR IGNORE INTO history VALUES (?, ?, ?, ?, ?)", lost)
     return stored
 
 
-async def _held(db: Any, ids: list[str]) -> tuple[dict[str, Record], int]:
-    """Records by id, and the highest number given so far: one question, because each costs a turn of another thread."""
-    found: dict[str, Record] = {}
-    top = 0
-    for start in range(0, max(len(ids), 1), MOST_KEYS):
-        part = ids[start : start + MOST_KEYS]
-        query = f"SELECT id, body, 0 FROM records WHERE id IN ({','.join('?' * len(part))}) UNION ALL SELECT '', '', {TOP}"
-        for id_, body, number in await db.execute_fetchall(query, part):
-            top = max(top, int(number))
-            if id_:
-                found[id_] = json.loads(body)
-    return found, top
+def _merge(down: BroughtDown, held: dict[str, Record]) -> tuple[Stored, dict[str, Record], list[Loser]]:
+    """What becomes of changes, the records that they alter, and the values that lose."""
+    stored = Stored(changes=down.changes, restamped=down.restamped)
+    merged: dict[str, Record] = {}
+    lost: list[Loser] = []
+    for at, change in enumerate(down.changes):
+        mine = merged.get(change["id"]) or held.get(change["id"])
+        if mine is not None and mine["kind"] != change["kind"]:
+            stored.refused[at] = f"This entry's name already belongs to a {mine['kind']}, not a {change['kind']}."
+            continue
+        after = merge_record(mine, change)
+        if after == mine:
+            continue
+        if mine is not None and len(after["fields"]) > MOST_FIELDS and len(after["fields"]) > len(mine["fields"]):
+            stored.refused[at] = f"This entry would say more than {MOST_FIELDS} things."
+            continue
+        if mine is not None:
+            lost.extend(_losers(mine, change))
+        merged[change["id"]] = after
+    behind = {}
+    for at, change in enumerate(down.changes):
+        now = merged.get(change["id"]) or held.get(change["id"])
+        if at not in stored.refused and now is not None and not _won(change, now):
+            behind[now["id"]] = now
+    stored.winners = list(behind.values())
+    return stored, merged, lost
 
 
-def _losers(mine: Record, change: Record) -> list[tuple[str, str, str, str, str]]:
+def _won(change: Record, record: Record) -> bool:
+    """Whether a record says of every field what a change says of it."""
+    now, said = field_stamps(record), field_stamps(change)
+    return all(now.get(name) == stamp and record["fields"][name] == change["fields"][name] for name, stamp in said.items())
+
+
+def _stamps(change: Record) -> list[str]:
+    return [change["stamp"], *field_stamps(change).values()]
+
+
+@dataclass
+class _Held:
+    """What a transaction finds before it writes."""
+
+    records: dict[str, Record] = field(default_factory=dict)
+    restamps: dict[str, str] = field(default_factory=dict)
+    """What stamps were brought down to when they came before."""
+    top: int = 0
+    """The highest number given so far."""
+    latest: Reading = BEGINNING
+
+
+async def _held(db: Any, ids: list[str], stamps: list[str]) -> _Held:
+    """All of it in as few questions as there can be, because each costs a turn of another thread."""
+    found = _Held()
+    for start in range(0, max(len(ids), len(stamps), 1), MOST_KEYS):
+        part, given = ids[start : start + MOST_KEYS], stamps[start : start + MOST_KEYS]
+        query = (
+            f"SELECT 'record', id, body FROM records WHERE id IN ({','.join('?' * len(part))}) "
+            f"UNION ALL SELECT 'restamp', given, made FROM restamps WHERE given IN ({','.join('?' * len(given))}) "
+            f"UNION ALL SELECT 'top', '', {TOP} UNION ALL SELECT 'latest', '', value FROM meta WHERE name = '{LATEST}'"
+        )
+        for sort, key, value in await db.execute_fetchall(query, (*part, *given)):
+            if sort == "record":
+                found.records[str(key)] = json.loads(value)
+            elif sort == "restamp":
+                found.restamps[str(key)] = str(value)
+            elif sort == "top":
+                found.top = int(value)
+            else:
+                found.latest = read(str(value))
+    return found
+
+
+def _losers(mine: Record, change: Record) -> list[Loser]:
     """Values of two devices for one field: the older is kept where somebody can look it up."""
     found = []
     held = field_stamps(mine)
@@ -155,10 +219,11 @@ async def page_newest_first(store: Store, upto: int, after: tuple[int, int], lim
     return records, ((found[-1][0], found[-1][1]) if more else None)
 
 
-async def newest_seq(store: Store) -> int:
-    """The highest number given so far."""
-    ((top,),) = await store.reader.execute_fetchall(f"SELECT {TOP}")
-    return int(top)
+async def newest(store: Store) -> tuple[int, Reading]:
+    """The highest number given so far, and the latest reading taken."""
+    query = f"SELECT {TOP}, (SELECT value FROM meta WHERE name = ?)"
+    ((top, latest),) = await store.reader.execute_fetchall(query, (LATEST,))
+    return int(top), read(latest) if latest else Reading(0, 0)
 
 
 async def mark_as_demo(store: Store) -> None:
@@ -231,11 +296,6 @@ def all_records_plain(db: sqlite3.Connection) -> list[Record]:
 def all_bodies_plain(db: sqlite3.Connection) -> list[tuple[str, str]]:
     """Ids and records as they are stored, for looking whether they can be read at all."""
     return [(str(id_), str(body)) for id_, body in db.execute("SELECT id, body FROM records ORDER BY seq")]
-
-
-async def latest_stamps(store: Store, devices: list[str]) -> dict[str, str]:
-    """The latest stamp taken from each of these devices that was not behind the server's clock when it came."""
-    return await _pairs(store, "SELECT device, latest FROM heard WHERE device IN", devices)
 
 
 async def known_restamps(store: Store, given: list[str]) -> dict[str, str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from server.kernel.read import stamps
@@ -21,8 +21,9 @@ async def exchange(store: Store, push: Push, now_ms: int, gives: bool = True) ->
     Every change in `taken` is on disk by then. gives: whether the phone is told anything but what became of its own; a guest's
     is not.
     """
-    down = await bring_down(store, push.changes, now_ms)
-    stored = await records.put(store, down.changes, down.restamped, down.ahead) if down.changes else records.Stored()
+    stored = records.Stored()
+    if push.changes:
+        stored = await records.put(store, push.changes, partial(bring_down, now_ms=now_ms), push.heard)
     refused = list(push.refused)
     taken = []
     for at, change in enumerate(push.changes):
@@ -30,7 +31,7 @@ async def exchange(store: Store, push: Push, now_ms: int, gives: bool = True) ->
             refused.append(Refusal(change["id"], change["stamp"], None, stored.refused[at]))
         else:
             taken.append({"id": change["id"], "stamp": change["stamp"]})
-    newest = await records.newest_seq(store)
+    newest, latest = await records.newest(store)
     reset = await _lost_something(store, push, newest)
     since = 0 if reset else push.since
     page: list[int] | None = None
@@ -44,19 +45,23 @@ async def exchange(store: Store, push: Push, now_ms: int, gives: bool = True) ->
         more = page is not None
     else:
         one = await records.page_since(store, since, PAGE)
-        found, upto, more = _news(one.records, down.changes), one.upto, one.more
+        found, upto, more = _news(one.records, stored.changes), one.upto, one.more
+    if gives:
+        named = {record["id"] for record in found}
+        found += [record for record in stored.winners if record["id"] not in named]
     reply = {
         "upto": upto,
         "page": page,
         "epoch": store.session,
         "reset": reset,
         "now": now_ms,
+        "clock": stamps.as_text(latest),
         "schema": 1,
         "records": found,
         "more": more,
         "taken": taken,
         "refused": [refusal.as_json() for refusal in refused],
-        "restamped": [{"from": old, "to": new} for old, new in sorted(down.restamped.items())],
+        "restamped": [{"from": old, "to": new} for old, new in sorted(stored.restamped.items())],
     }
     return reply, stored.last
 
@@ -75,36 +80,24 @@ async def _lost_something(store: Store, push: Push, newest: int) -> bool:
     return end is None or max(push.since, push.page[0] if push.page else 0) > end
 
 
-@dataclass
-class BroughtDown:
-    """Changes whose stamps are no more than five minutes ahead, and what has to be remembered of them (see `records.put`)."""
+def bring_down(changes: list[Record], known: dict[str, str], latest: stamps.Reading, now_ms: int) -> records.BroughtDown:
+    """Bring down stamps that no clock can have made, to after all that was taken. The work is never refused for its clock.
 
-    changes: list[Record]
-    restamped: dict[str, str]
-    ahead: dict[str, str]
-
-
-async def bring_down(store: Store, changes: list[Record], now_ms: int) -> BroughtDown:
-    """Bring stamps from clocks that run ahead down to now.
-
-    A device's own changes keep their order among themselves and after what was taken from it before. The work is never
-    refused for its clock.
+    A stamp is taken as it is, however far ahead it runs: whoever is told of it goes on from there, on every phone, so that a
+    change made after a value was seen always comes after that value, whatever any clock says. No clock is asked whether a stamp
+    is too far ahead: that one may be the wrong one. Phones stamp by this server's clock as soon as they know it, so that
+    of two changes that knew nothing of each other the one made later wins, as far as clocks can tell.
+    known: what some stamps became when they came before; a repeated push is the same push. latest: the latest reading taken.
+    Hybrid logical clocks: Kulkarni et al. 2014, "Logical Physical Clocks", without the bound that it sets on a clock's error.
     """
-    latest_ms = now_ms + stamps.MOST_AHEAD_MS
     given = sorted({stamp for change in changes for stamp in [change["stamp"], *field_stamps(change).values()]})
-    # one that was brought down before stays so, even when by now it would pass: a repeated push is the same push
-    made = await records.known_restamps(store, given)
-    ahead = {stamps.device_of(stamp): stamp for stamp in given if now_ms <= stamps.read(stamp).ms <= latest_ms}
-    early = [stamp for stamp in given if stamps.read(stamp).ms > latest_ms and stamp not in made]
-    before = await records.latest_stamps(store, sorted({stamps.device_of(stamp) for stamp in early})) if early else {}
+    made = {stamp: known[stamp] for stamp in given if stamp in known}
+    early = [stamp for stamp in given if stamps.read(stamp).ms >= stamps.NEVER_MS and stamp not in made]
+    reading = max([latest, *(stamps.read(made.get(stamp, stamp)) for stamp in given if stamp not in early)])
     for stamp in early:
-        device = stamps.device_of(stamp)
-        last = max(before.get(device, ""), ahead.get(device, ""))
-        reading = stamps.read(last) if last else stamps.Reading(0, 0)
-        if reading.ms > latest_ms:  # taken when the server's own clock was wrong
-            reading = stamps.Reading(0, 0)
-        made[stamp] = ahead[device] = stamps.write(stamps.tick(reading, now_ms), device)
-    return BroughtDown([_restamped(change, made) for change in changes] if made else changes, made, ahead)
+        reading = stamps.tick(reading, now_ms)
+        made[stamp] = stamps.write(reading, stamps.device_of(stamp))
+    return records.BroughtDown([_restamped(change, made) for change in changes] if made else changes, made)
 
 
 def _restamped(change: Record, made: dict[str, str]) -> Record:

@@ -27,6 +27,8 @@ DEEPEST = 7
 LARGEST = 2**53
 """Beyond this a phone would read another number than was written."""
 NAME = re.compile(r"[a-z][a-z0-9_]{0,39}")
+BEGINNING = stamps.Reading(0, 0)
+_READING = re.compile(r"[0-9a-f]{12}-[0-9a-f]{4}")
 SCHEMA = 1
 
 
@@ -51,6 +53,8 @@ class Push:
     since: int
     epoch: str | None
     page: tuple[int, int, int] | None
+    heard: stamps.Reading = BEGINNING
+    """The latest reading that any of this server's replies told the phone."""
     changes: list[Record] = field(default_factory=list)
     refused: list[Refusal] = field(default_factory=list)
 
@@ -78,7 +82,7 @@ def read_push(body: bytes) -> Push:
     changes = given.get("changes", [])
     if not isinstance(changes, list):
         raise BadRequest("The phone sent something that could not be read.", f"changes is {type(changes).__name__}")
-    push = Push(since, epoch, _page(given.get("page")))
+    push = Push(since, epoch, _page(given.get("page")), _heard(given.get("heard")))
     for number, change in enumerate(changes):
         if number >= MOST_CHANGES:
             id_, stamp = _who(change)
@@ -97,6 +101,16 @@ def read_push(body: bytes) -> Push:
         else:
             push.changes.append(tidy(change))
     return push
+
+
+def _heard(value: Any) -> stamps.Reading:
+    """A reading that travelled by itself; the beginning of time for none, and for what no clock of this century says."""
+    if value is None:
+        return BEGINNING
+    if not isinstance(value, str) or not _READING.fullmatch(value):
+        raise BadRequest("The phone sent something that could not be read.", f"heard={value!r}, expected ms-counter in hex")
+    reading = stamps.read(value)
+    return reading if reading.ms < stamps.NEVER_MS else BEGINNING
 
 
 def read_json(body: bytes | str) -> Any:

@@ -10,7 +10,7 @@ from starlette.testclient import TestClient
 
 from server.app import DOORS
 from server.handlers.guard import HEADERS
-from tests.server.conftest import NOW_MS, change, push, stamp
+from tests.server.conftest import change, push
 
 
 def test_page_is_rendered_with_its_version_and_policy(client: TestClient) -> None:
@@ -158,13 +158,3 @@ def test_doors_are_all_in_the_guide() -> None:
     for door in DOORS:
         if "{" not in door.path:
             assert door.path in guide, door.path
-
-
-def test_stamps_a_minute_ahead_are_kept_and_an_hour_ahead_brought_down(client: TestClient) -> None:
-    near, far = stamp(NOW_MS + 60_000), stamp(NOW_MS + 3_600_000)
-    first = push(client, [change("d1", made=near)])
-    assert first["restamped"] == []
-    second = push(client, [change("d2", made=far)])
-    assert [row["from"] for row in second["restamped"]] == [far]  # type: ignore[index]
-    # just after what the same phone wrote before, and no more
-    assert near < second["restamped"][0]["to"] <= stamp(NOW_MS + 60_000, 1)  # type: ignore[index]

@@ -12,6 +12,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from server.app import make_app
+from server.kernel.read import stamps
 from server.settings import Settings
 from tests.server.conftest import NOW, NOW_MS, change, push, stamp
 
@@ -128,38 +129,59 @@ def test_first_load_comes_in_pages_newest_season_first(client: TestClient) -> No
     assert answer["upto"] == 5201
 
 
-def test_a_clock_two_years_ahead_is_bounded_and_shuts_nobody_out(client: TestClient) -> None:
-    """Bet's phone is two years fast: her work is taken, told, and an edit made after it still wins."""
-    ahead = NOW_MS + 2 * 365 * 86_400_000
-    hers = [change("b1", "batch", made=stamp(ahead, n, "betaaaaa"), want=n) for n in (1, 2)]
-    first = push(client, hers)
-    assert len(first["restamped"]) == 2  # type: ignore[arg-type]
-    assert first["records"][0]["fields"]["want"] == 2  # type: ignore[index]
-    later = push(client, [change("b1", "batch", made=stamp(NOW_MS + 1000, device="jimaaaaa"), want=30)])
-    assert later["records"][0]["fields"]["want"] == 30  # type: ignore[index]
-    again = push(client, hers)
-    assert again["restamped"] == first["restamped"]
-    assert again["records"][0]["fields"]["want"] == 30  # type: ignore[index]
+def after(answer: dict[str, Any], device: str) -> str:
+    """A stamp by a phone that has heard an answer."""
+    heard = stamps.read(answer["clock"])
+    return stamps.write(stamps.hear(stamps.Reading(0, 0), heard, NOW_MS), device)
 
 
-def test_a_clock_that_runs_ever_faster_keeps_its_own_order(client: TestClient) -> None:
-    """Four minutes ahead passes, half an hour does not; the later word of the one phone still stands."""
-    push(client, [change("b1", "batch", made=stamp(NOW_MS + 240_000), want=1)])
-    answer = push(client, [change("b1", "batch", made=stamp(NOW_MS + 1_800_000), want=2)])
-    assert answer["records"][0]["fields"]["want"] == 2  # type: ignore[index]
+YEARS = 365 * 86_400_000
 
 
-def test_a_push_repeated_when_the_server_has_caught_up_is_the_same_push(tmp_path: Path) -> None:
-    """A stamp an hour ahead was brought down; repeated 58 minutes later it must not rule over what came between."""
-    hers = change("b1", "batch", made=stamp(NOW_MS + 3_600_000, device="betaaaaa"), want=1)
-    jims = change("b1", "batch", made=stamp(NOW_MS + 600_000, device="jimaaaaa"), want=30)
-    later = NOW + datetime.timedelta(minutes=58)
-    moments = iter([NOW, NOW, *[later] * 20])
+@pytest.mark.parametrize("server_ms", [0, 3 * 86_400_000, -3 * 86_400_000, 20 * YEARS, -20 * YEARS])
+@pytest.mark.parametrize("phone_ms", [0, 100_000, 86_400_000, 2 * YEARS, -20 * YEARS])
+def test_what_was_seen_can_be_corrected_whatever_any_clock_says(tmp_path: Path, server_ms: int, phone_ms: int) -> None:
+    """Bet writes by her phone's clock; Jim, who was told of it, corrects it; hers, sent again, rules over nothing."""
+    now = NOW + datetime.timedelta(milliseconds=server_ms)
+    hers = [change("b1", "batch", made=stamp(NOW_MS + phone_ms, n, "betaaaaa"), want=n) for n in (1, 2)]
+    with TestClient(make_app(Settings(tmp_path), lambda: now), base_url="http://127.0.0.1") as client:
+        push(client, [change("b1", "batch", made=stamp(NOW_MS - 3_600_000, device="idaaaaaa"), want=7)])
+        told = push(client, hers)
+        first = push(client, [change("b1", "batch", made=after(told, "jimaaaaa"), want=30)])
+        assert first["records"][0]["fields"]["want"] == 30 and first["restamped"] == []
+        assert push(client, hers)["records"][0]["fields"]["want"] == 30
+
+
+def test_a_server_whose_clock_is_put_right_forgets_nothing(tmp_path: Path) -> None:
+    """Three days ahead for a while: what was written then can be changed when it is not."""
+    moments = iter([NOW + datetime.timedelta(days=3)] + [NOW] * 20)
     with TestClient(make_app(Settings(tmp_path), lambda: next(moments)), base_url="http://127.0.0.1") as client:
-        push(client, [hers])
-        push(client, [jims])
-        again = push(client, [hers])
-    assert again["records"][0]["fields"]["want"] == 30  # type: ignore[index]
+        told = push(client, [change("b1", "batch", made=stamp(NOW_MS + 3 * 86_400_000, device="betaaaaa"), want=1)])
+        again = push(client, [change("b1", "batch", made=after(told, "jimaaaaa"), want=2)])
+        assert again["records"][0]["fields"]["want"] == 2
+        assert after(again, "idaaaaaa") > after(told, "jimaaaaa")
+
+
+def test_whoever_loses_is_told_what_won(client: TestClient) -> None:
+    """The phone has been told all there is, and its later push changes nothing here: it lacks what won all the same."""
+    told = push(client, [change("b1", "batch", made=stamp(NOW_MS, 5, "betaaaaa"), want=5)])
+    lost = push(
+        client, [change("b1", "batch", made=stamp(NOW_MS, 1, "jimaaaaa"), want=1)], since=told["upto"], epoch=told["epoch"]
+    )
+    assert [record["fields"]["want"] for record in lost["records"]] == [5] and lost["upto"] == told["upto"]
+
+
+def test_a_stamp_that_no_clock_made_carries_nobody_along(client: TestClient) -> None:
+    """The year 9999: it is brought down to after what was taken, the same each time, and is no reading to go by."""
+    far = stamp(253_370_764_800_000, device="betaaaaa")
+    push(client, [change("b1", "batch", made=stamp(NOW_MS, device="jimaaaaa"), want=1)])
+    told = push(client, [change("b1", "batch", made=far, want=2)])
+    (row,) = told["restamped"]
+    assert row["from"] == far and stamp(NOW_MS) < row["to"] < stamp(NOW_MS + 1000)
+    assert told["records"][0]["fields"]["want"] == 2 and told["clock"] < stamp(NOW_MS + 1000)
+    assert push(client, [change("b1", "batch", made=far, want=2)])["restamped"] == told["restamped"]
+    odd = push(client, [], heard="f" * 12 + "-0000")
+    assert odd["clock"] == told["clock"]
 
 
 def test_phones_notice_a_database_put_back_from_an_older_copy(tmp_path: Path) -> None:

@@ -36,9 +36,11 @@ class Loop:
 class Phone:
     """What a phone keeps: records, outbox, cursor, epoch, clock."""
 
-    def __init__(self, device: str, skew_ms: int, schema: int | None = 1) -> None:
+    def __init__(self, device: str, skew_ms: int, schema: int | None = 1, most: int = 200) -> None:
         self.device = device
         self.skew_ms = skew_ms
+        self.most = most
+        """So many changes it sends at once."""
         self.schema = schema
         """The version of the talk that its app speaks; None for one from before versions were told."""
         self.records: dict[str, Record] = {}
@@ -47,6 +49,7 @@ class Phone:
         self.page: list[int] | None = None
         self.epoch: str | None = None
         self.clock = stamps.Reading(0, 0)
+        self.heard: str | None = None
         self.offset_ms = 0
         self.written: list[Record] = []
         self.acknowledged: dict[tuple[str, str, str], object] = {}
@@ -60,9 +63,9 @@ class Phone:
         self.written.append(change)
 
     def request(self) -> bytes:
-        body = {"since": self.since, "page": self.page, "epoch": self.epoch, "device": self.device}
+        body = {"since": self.since, "page": self.page, "epoch": self.epoch, "device": self.device, "heard": self.heard}
         version = {} if self.schema is None else {"schema": self.schema}
-        return json.dumps(body | version | {"changes": self.outbox[:200]}).encode()
+        return json.dumps(body | version | {"changes": self.outbox[: self.most]}).encode()
 
     def take(self, reply: dict[str, Any], sent: list[Record], now_ms: int) -> None:
         made = {row["from"]: row["to"] for row in reply["restamped"]}
@@ -73,10 +76,12 @@ class Phone:
             for name, stamp in field_stamps(change).items():
                 self.acknowledged[change["id"], name, made.get(stamp, stamp)] = change["fields"][name]
         self.outbox = [change for change in self.outbox if (change["id"], change["stamp"]) not in taken]
+        waiting = [stamp for change in self.outbox for stamp in [change["stamp"], *field_stamps(change).values()]]
+        heard = max([stamps.read(reply["clock"]), *map(stamps.read, [*made.values(), *waiting])])
+        self.heard = max(self.heard or "", reply["clock"])
         if made:
             self.records = {id_: _restamped(record, made) for id_, record in self.records.items()}
-            own = sorted(stamp for stamp in made.values() if stamp.endswith(self.device))
-            self.clock = stamps.read(own[-1]) if own else stamps.Reading(reply["now"], 0)
+        self.clock = heard if made and not reply["reset"] else max(self.clock, heard)
         for record in reply["records"]:
             self.records[record["id"]] = merge_record(self.records.get(record["id"]), record)
         behind = reply["now"] - now_ms - self.skew_ms

@@ -1,10 +1,11 @@
 """Whole households in bad weather, from a seed: `python -m tests.sync.simulated 5000` runs so many, `--seed N` one again.
 
-Phones write, push, lose requests and replies, send twice, late and out of order; their clocks are years wrong and jump; phones
-die and come back with what was on their disk. The server dies at any statement of a write, before or after its commit; its disk
-is full for a while; it is put back from an older copy. Some phones run an older app, some a newer one than the server, and what
-those write waits until the server is updated. Afterwards all that was acknowledged is there, nothing was dropped
-unsaid, everybody holds the same, and everybody's list is the same.
+Phones write, push, lose requests and replies, send twice, late and out of order; their clocks are years wrong and jump, and
+so does the server's; phones die and come back with what was on their disk. The server dies at any statement of a write,
+before or after its commit; its disk is full for a while; it is put back from an older copy. Some phones run an older app,
+some a newer one than the server, and what those write waits until the server is updated. Afterwards all that was acknowledged
+is there, nothing was dropped unsaid, no word stands that somebody saw and corrected, everybody holds the same, and
+everybody's list is the same.
 """
 
 from __future__ import annotations
@@ -33,6 +34,9 @@ from tests.sync.model import START_MS, Loop, Phone
 YEAR_MS = 365 * 86_400_000
 SKEWS = (0, 0, 0, 0, 90_000, -90_000, 3_600_000, -86_400_000, 3 * YEAR_MS, -20 * YEAR_MS)
 STEPS = (40, 120)
+ROUNDS = (3, 200, 200)
+"""Changes that a phone sends at once."""
+SERVER_SKEWS = (0, 0, 0, 10_000, -10_000, 3_600_000, -3_600_000, 3 * 86_400_000, -3 * 86_400_000, 2 * YEAR_MS, -2 * YEAR_MS)
 VERSIONS = (None, 1, 1, 1, 1, SCHEMA + 1)
 TODAY = "2031-05-22"
 MEMORY = Path("/dev/shm")
@@ -82,10 +86,15 @@ class Household:
         self.loop = loop
         self.folder = Path(tempfile.mkdtemp(dir=MEMORY if MEMORY.is_dir() else None))
         self.now_ms = START_MS
+        self.server_skew_ms = 0
+        self.seen: dict[str, dict[str, str]] = {}
+        """For each word written, the word it took the place of where it was written, by what it was written about."""
+        self.words = 0
         self.store = self.open()
         names = [f"{letter}" * 8 for letter in "abcdefg"]
         self.phones = [
-            Phone(name, self.dice.choice(SKEWS), self.dice.choice(VERSIONS)) for name in names[: self.dice.randint(2, 7)]
+            Phone(name, self.dice.choice(SKEWS), self.dice.choice(VERSIONS), self.dice.choice(ROUNDS))
+            for name in names[: self.dice.randint(2, 7)]
         ]
         self.on_the_line: list[bytes] = []
         self.copies: list[Path] = []
@@ -113,6 +122,11 @@ class Household:
         for name, value in fields.items():
             self.values.setdefault((id_, name), set()).add(json.dumps(value))
 
+    @property
+    def server_ms(self) -> int:
+        """What the server's clock says."""
+        return self.now_ms + self.server_skew_ms
+
     def step(self) -> None:
         """One thing that happens."""
         self.now_ms += self.dice.choice((10, 1000, 60_000, 3_600_000))
@@ -126,26 +140,34 @@ class Household:
             fields = self.dice.choice(
                 (
                     {"on": f"2031-05-{self.dice.randint(1, 22):02d}", "did": "look", "place": "glass"},
-                    {"note": f"word {self.dice.randint(0, 99)}"},
+                    {"note": None},
                     {"count": self.dice.randint(0, 30)},
                     {"gone": self.dice.random() < 0.5},
                     {"of_the_future": [self.dice.randint(0, 9)]},
                 )
             )
-            self.write(phone, id_, "diary", fields)
+            self.write(phone, id_, "diary", fields | ({"note": self.new_word(phone, id_)} if "note" in fields else {}))
         if phone.schema == SCHEMA + 1:
             self.write(phone, "n1", "kind_of_the_future", {"deep": {"down": [self.dice.randint(0, 9), {"more": True}]}})
         if self.dice.random() < 0.3:
             self.write(phone, "b1", "batch", {"variety": "v.bell", "year": 2031, "want": self.dice.randint(1, 20)})
 
+    def new_word(self, phone: Phone, id_: str) -> str:
+        """A word nobody wrote before, in the place of what this phone shows."""
+        self.words += 1
+        word = f"word {self.words}"
+        shown = phone.records.get(id_, {}).get("fields", {}).get("note")
+        self.seen.setdefault(id_, {})[word] = shown
+        return word
+
     def meets(self, phone: Phone, lose_reply: bool = False) -> bool:
         """One request; whether its reply came."""
-        sent = phone.outbox[:200]
+        sent = phone.outbox[: phone.most]
         body = phone.request()
         if self.dice.random() < 0.1:
             self.on_the_line.append(body)  # and once more, later
         try:
-            reply, _ = self.loop.run(exchange(self.store, read_push(body), self.now_ms))
+            reply, _ = self.loop.run(exchange(self.store, read_push(body), self.server_ms))
         except (StoreError, BadRequest):
             return False
         if lose_reply:
@@ -166,9 +188,12 @@ class Household:
         if self.on_the_line:
             body = self.on_the_line.pop(self.dice.randrange(len(self.on_the_line)))
             try:
-                self.loop.run(exchange(self.store, read_push(body), self.now_ms))
+                self.loop.run(exchange(self.store, read_push(body), self.server_ms))
             except (StoreError, BadRequest):
                 return
+
+    def server_clock_jumps(self, _: Phone) -> None:
+        self.server_skew_ms = self.dice.choice(SERVER_SKEWS)
 
     def clock_jumps(self, phone: Phone) -> None:
         phone.skew_ms = self.dice.choice(SKEWS)
@@ -203,9 +228,9 @@ class Household:
         for _ in range(3):
             for phone in self.phones:
                 for _ in range(60):
-                    sent = phone.outbox[:200]
+                    sent = phone.outbox[: phone.most]
                     self.now_ms += 1000
-                    reply, _ = self.loop.run(exchange(self.store, read_push(phone.request()), self.now_ms))
+                    reply, _ = self.loop.run(exchange(self.store, read_push(phone.request()), self.server_ms))
                     phone.take(json.loads(json.dumps(reply)), sent, self.now_ms)
                     if not phone.outbox and not reply["more"] and not reply["reset"]:
                         break
@@ -229,6 +254,10 @@ class Household:
             for change in phone.written:
                 for name in change["fields"]:
                     assert id_in(held, change["id"], name), f"{change['id']}.{name} was dropped unsaid"
+        for id_, before in self.seen.items():
+            standing = held[id_]["fields"]["note"] if id_ in held and "note" in held[id_]["fields"] else None
+            corrected = {word for word in before.values() if word is not None}
+            assert standing is None or standing not in corrected, f"{id_} says {standing}, which somebody saw and corrected"
         for id_, record in held.items():
             for name, value in record["fields"].items():
                 assert json.dumps(value) in self.values[id_, name], f"{id_}.{name} holds what nobody wrote"
@@ -243,6 +272,7 @@ ACTS = (
     *[Household.shares] * 7,
     *[Household.an_old_request_arrives] * 2,
     Household.clock_jumps,
+    Household.server_clock_jumps,
     *[Household.weather_turns] * 2,
     Household.server_dies,
     Household.copy_is_kept,

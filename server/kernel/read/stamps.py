@@ -9,8 +9,8 @@ import re
 from typing import NamedTuple
 
 _STAMP = re.compile(r"[0-9a-f]{12}-[0-9a-f]{4}-[a-z2-7]{8}")
-MOST_AHEAD_MS = 5 * 60 * 1000
-"""How far a stamp may run ahead of the clock of whoever receives it. [ms]"""
+NEVER_MS = 7_258_118_400_000
+"""The year 2200. A reading from beyond it comes from no clock, and must not carry everybody along. [ms]"""
 _MOST_COUNTER = 0xFFFF
 
 
@@ -49,17 +49,18 @@ def tick(last: Reading, now_ms: int) -> Reading:
 
 
 def hear(last: Reading, heard: Reading, now_ms: int) -> Reading:
-    """The reading after a stamp came from elsewhere. A stamp far ahead does not pull the clock with it."""
-    heard_ms = min(heard.ms, now_ms + MOST_AHEAD_MS)
-    heard_counter = heard.counter if heard_ms == heard.ms else 0
-    ms = max(last.ms, heard_ms, now_ms)
-    if ms == last.ms and ms == heard_ms:
-        return _next(Reading(ms, max(last.counter, heard_counter)))
-    if ms == last.ms:
-        return _next(last)
-    if ms == heard_ms:
-        return _next(Reading(ms, heard_counter))
-    return Reading(ms, 0)
+    """The reading after a stamp came from elsewhere: after it, whatever the wall clock here says.
+
+    So a correction made after a value was seen always comes after that value.
+    """
+    if now_ms > max(last.ms, heard.ms):
+        return Reading(now_ms, 0)
+    return _next(max(last, heard))
+
+
+def as_text(reading: Reading) -> str:
+    """The reading without a device, as it travels by itself."""
+    return f"{reading.ms:012x}-{reading.counter:04x}"
 
 
 def _next(reading: Reading) -> Reading:

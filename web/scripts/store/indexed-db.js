@@ -6,7 +6,7 @@
  */
 import { mergeRecord } from "../kernel/read/merge.js";
 import { StoreProblem, asProblem } from "./problems.js";
-import { CLOCK, CURSOR, EPOCH, OFFSET, PAGE, asChanges, clockAfter, hearAll, offsetFrom, restamp, stampAll } from "./stamping.js";
+import { CLOCK, CURSOR, EPOCH, HEARD, OFFSET, PAGE, asChanges, clockAfter, hearAll, latestHeard, offsetFrom, restamp, stampAll, stampsOf } from "./stamping.js";
 
 /**
  * @typedef {import("../types.js").RecordForm} RecordForm
@@ -209,14 +209,13 @@ export class IndexedDbStore {
         if (refusal) refused.put({ key: mark, change, field: refusal.field, why: refusal.why });
         if (refusal || taken.has(mark)) outbox.delete(key);
       }
-      let clock = (await done(meta.get(CLOCK))) || { ms: 0, counter: 0 };
       if (made.size) {
-        for (const row of await done(records.getAll())) {
-          const after = restamp(row.record, made);
-          if (after !== row.record) records.put({ ...row, record: after });
-        }
-        clock = clockAfter(made, this.device, reply.now);
+        const own = await heldRows(records, sent.map(({ change }) => change));
+        for (const row of own) if (row) records.put({ ...row, record: restamp(row.record, made) });
       }
+      const [left, unwanted] = made.size ? await Promise.all([done(outbox.getAll()), done(refused.getAll())]) : [[], []];
+      const waiting = [...left, ...unwanted.map((/** @type {any} */ one) => one.change)].flatMap(stampsOf);
+      const clock = clockAfter((await done(meta.get(CLOCK))) || { ms: 0, counter: 0 }, reply, waiting);
       const held = await heldRows(records, reply.records);
       const changed = reply.records.map((/** @type {RecordForm} */ record, /** @type {number} */ at) => {
         const mine = held[at]?.record;
@@ -227,6 +226,7 @@ export class IndexedDbStore {
       const offset = offsetFrom(reply.now, this.now());
       meta.put(offset, OFFSET);
       meta.put(hearAll(clock, reply.records, this.now() + offset), CLOCK);
+      meta.put(latestHeard(await done(meta.get(HEARD)), reply), HEARD);
       meta.put(reply.epoch, EPOCH);
       if (reply.reset) {
         for (const row of await done(records.getAll())) for (const part of asChanges(row.record)) outbox.add(part);

@@ -1,7 +1,7 @@
 // @ts-check
 /** The store's interface in memory: for tests, and for a window that cannot keep anything. */
 import { mergeRecord } from "../kernel/read/merge.js";
-import { CLOCK, CURSOR, EPOCH, OFFSET, PAGE, asChanges, clockAfter, hearAll, offsetFrom, restamp, stampAll } from "./stamping.js";
+import { CLOCK, CURSOR, EPOCH, HEARD, OFFSET, PAGE, asChanges, clockAfter, hearAll, latestHeard, offsetFrom, restamp, stampAll, stampsOf } from "./stamping.js";
 
 /**
  * @typedef {import("../types.js").RecordForm} RecordForm
@@ -84,10 +84,10 @@ export class MemoryStore {
       if (refusal) this.#refused.set(mark, { key: mark, change, field: refusal.field, why: refusal.why });
       if (refusal || takenStamps.has(mark)) this.#outbox.delete(key);
     }
-    if (made.size) {
-      for (const row of this.#records.values()) row.record = restamp(row.record, made);
-      this.#meta.set(CLOCK, clockAfter(made, this.device, reply.now));
-    }
+    if (made.size) for (const row of this.#records.values()) row.record = restamp(row.record, made);
+    const unwanted = [...this.#refused.values()].map((one) => one.change);
+    const waiting = [...this.#outbox.values(), ...unwanted].flatMap(stampsOf);
+    this.#meta.set(CLOCK, clockAfter(this.#meta.get(CLOCK) || { ms: 0, counter: 0 }, reply, waiting));
     const changed = [];
     for (const record of reply.records) {
       const held = this.#records.get(record.id);
@@ -97,6 +97,7 @@ export class MemoryStore {
     }
     this.#meta.set(OFFSET, offsetFrom(reply.now, this.now()));
     this.#meta.set(CLOCK, hearAll(this.#meta.get(CLOCK) || { ms: 0, counter: 0 }, reply.records, this.#nowMs()));
+    this.#meta.set(HEARD, latestHeard(this.#meta.get(HEARD), reply));
     this.#meta.set(EPOCH, reply.epoch);
     if (reply.reset) for (const { record } of this.#records.values()) this.#keep(record);
     this.#meta.set(PAGE, reply.reset ? null : reply.page);

@@ -1,7 +1,7 @@
 // @ts-check
 /** What a store does with wishes and replies, apart from where it keeps things: used by both implementations. */
 import { fieldStamps, mergeRecord } from "../kernel/read/merge.js";
-import { hear, read, tick, write } from "../kernel/read/stamps.js";
+import { hear, later, read, tick, write } from "../kernel/read/stamps.js";
 
 /**
  * @typedef {import("../types.js").RecordForm} RecordForm
@@ -15,6 +15,8 @@ export const CURSOR = "cursor";
 export const EPOCH = "epoch";
 export const PAGE = "page";
 export const OFFSET = "clockOffset";
+/** The latest reading the server ever told: what it may have forgotten if it was put back from an older copy. */
+export const HEARD = "heard";
 /** A phone's clock is put right by the server's only when it is further off than this. [ms] */
 const NEAR_ENOUGH_MS = 120_000;
 const MOST_FIELDS_A_CHANGE = 60;
@@ -32,15 +34,28 @@ export function offsetFrom(serverMs, nowMs) {
 }
 
 /**
- * The clock after stamps were brought down: past whatever this device's became.
- * @param {Map<string, string>} made
- * @param {string} device
- * @param {number} serverMs
+ * The clock after an exchange: never behind anything that was heard or that waits. Only where nothing of this phone's own is ahead any
+ * more, because all of it was brought down, does a clock that ran ahead come back.
+ * @param {Reading} clock
+ * @param {any} reply
+ * @param {string[]} waiting stamps of what is still to be sent, or was refused
  * @returns {Reading}
  */
-export function clockAfter(made, device, serverMs) {
-  const own = [...made.values()].filter((stamp) => stamp.endsWith(device)).sort();
-  return own.length ? read(own[own.length - 1]) : { ms: serverMs, counter: 0 };
+export function clockAfter(clock, reply, waiting) {
+  const made = reply.restamped.map((/** @type {any} */ row) => row.to);
+  const taken = reply.clock ? read(reply.clock) : { ms: made.length ? reply.now : 0, counter: 0 }; // an older server tells none
+  const heard = [...made, ...waiting].map(read).reduce(later, taken);
+  return made.length && !reply.reset ? heard : later(clock, heard);
+}
+
+/** @param {string | null | undefined} before @param {any} reply @returns {string | null} */
+export function latestHeard(before, reply) {
+  return reply.clock && (!before || reply.clock > before) ? reply.clock : (before ?? null);
+}
+
+/** Every stamp of a record or change. @param {RecordForm} record @returns {string[]} */
+export function stampsOf(record) {
+  return [record.stamp, ...Object.values(record.stamps || {})];
 }
 
 /**
@@ -69,9 +84,7 @@ export function stampAll(wishes, clock, nowMs, device) {
  */
 export function hearAll(clock, records, nowMs) {
   let latest = "";
-  for (const record of records) {
-    for (const stamp of [record.stamp, ...Object.values(record.stamps || {})]) if (stamp > latest) latest = stamp;
-  }
+  for (const record of records) for (const stamp of stampsOf(record)) if (stamp > latest) latest = stamp;
   return latest ? hear(clock, read(latest), nowMs) : clock;
 }
 

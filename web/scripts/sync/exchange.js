@@ -3,7 +3,7 @@
  * One exchange with the server: read the outbox, close, send, apply. No transaction is held while the network is waited
  * for. Fetch and clock are handed in.
  */
-import { CURSOR, EPOCH, PAGE } from "../store/stamping.js";
+import { CURSOR, EPOCH, HEARD, PAGE } from "../store/stamping.js";
 import { MOST_CHANGES, SyncProblem, packed, pushBody, readAnswer } from "./messages.js";
 
 const DEADLINE_MS = 60_000;
@@ -23,7 +23,7 @@ export async function shareAll({ store, fetch, now, onRecords, onClock }) {
   const received = [];
   for (let round = 0; round < MOST_ROUNDS; round += 1) {
     const sent = await store.outbox(size);
-    const [since, epoch, page] = await Promise.all([store.meta(CURSOR), store.meta(EPOCH), store.meta(PAGE)]);
+    const [since, epoch, page, heard] = await Promise.all([CURSOR, EPOCH, PAGE, HEARD].map((name) => store.meta(name)));
     /** @type {any} */
     let reply;
     try {
@@ -31,6 +31,7 @@ export async function shareAll({ store, fetch, now, onRecords, onClock }) {
         since: since ?? 0,
         epoch,
         page,
+        heard,
         device: store.device,
         now: now(),
         changes: sent.map((/** @type {any} */ row) => row.change),

@@ -17,7 +17,7 @@ export class SyncProblem extends Error {
 }
 
 /**
- * @param {{since: number, epoch: string | null, page: number[] | null, device: string, now: number, changes: any[]}} given
+ * @param {{since: number, epoch: string | null, page: number[] | null, heard: string | null, device: string, now: number, changes: any[]}} given
  * @returns {string}
  */
 export function pushBody(given) {

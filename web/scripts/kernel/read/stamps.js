@@ -7,8 +7,6 @@
 /** @typedef {{ms: number, counter: number}} Reading A clock's state. */
 
 const STAMP = /^[0-9a-f]{12}-[0-9a-f]{4}-[a-z2-7]{8}$/;
-/** How far a stamp may run ahead of the clock of whoever receives it. [ms] */
-export const MOST_AHEAD_MS = 5 * 60 * 1000;
 const MOST_COUNTER = 0xffff;
 
 /** Whether this is a stamp at all. @param {unknown} stamp @returns {boolean} */
@@ -42,20 +40,20 @@ export function tick(last, nowMs) {
 }
 
 /**
- * The reading after a stamp came from elsewhere. A stamp far ahead does not pull the clock with it.
+ * The reading after a stamp came from elsewhere: after it, whatever the wall clock here says.
  * @param {Reading} last
  * @param {Reading} heard
  * @param {number} nowMs
  * @returns {Reading}
  */
 export function hear(last, heard, nowMs) {
-  const heardMs = Math.min(heard.ms, nowMs + MOST_AHEAD_MS);
-  const heardCounter = heardMs === heard.ms ? heard.counter : 0;
-  const ms = Math.max(last.ms, heardMs, nowMs);
-  if (ms === last.ms && ms === heardMs) return next({ ms, counter: Math.max(last.counter, heardCounter) });
-  if (ms === last.ms) return next(last);
-  if (ms === heardMs) return next({ ms, counter: heardCounter });
-  return { ms, counter: 0 };
+  if (nowMs > Math.max(last.ms, heard.ms)) return { ms: nowMs, counter: 0 };
+  return next(later(last, heard));
+}
+
+/** @param {Reading} one @param {Reading} other @returns {Reading} */
+export function later(one, other) {
+  return one.ms > other.ms || (one.ms === other.ms && one.counter >= other.counter) ? one : other;
 }
 
 /** @param {Reading} reading @returns {Reading} */
