@@ -90,7 +90,7 @@ class Window {
       void book.whenRead.then(() => location.hash === at && this.show());
       return;
     }
-    const missing = [way.name, ...(wide ? ["season"] : [])].find((name) => name in LATER && !(name in ROOMS));
+    const missing = [way.name, ...(wide ? ["season"] : [])].find((name) => Object.hasOwn(LATER, name) && !Object.hasOwn(ROOMS, name));
     if (missing) void fetchRoom(missing).then((came) => location.hash === at && (came ? this.show() : this.#notHere()));
     else this.#enter(way, at, wide);
   }
@@ -108,13 +108,13 @@ class Window {
       if (this.#open.includes(here) && location.hash === at) location.replace(this.#trail[this.#trail.length - 2] || wayTo("round"));
     };
     const context = { ...this.shared, back, params: way.params };
-    const here = (ROOMS[way.name] || round)(context);
+    const here = (Object.hasOwn(ROOMS, way.name) ? ROOMS[way.name] : round)(context);
     const split = wide && TWO_PANES.includes(way.name);
     this.#open = [here];
     if (split) this.#fillPanes(way.name, here, { ...context, params: [] });
     else fill(this.main, here.element);
     this.main.classList.toggle("split", split);
-    fill(this.foot, here.bare ? null : dock(DOCK_OF[way.name] || way.name));
+    fill(this.foot, here.bare ? null : dock(Object.hasOwn(DOCK_OF, way.name) ? DOCK_OF[way.name] : way.name));
     document.title = `${here.title}, Mudproof`;
     this.strip.element.classList.toggle("over-acts", way.name === "job" && !split);
     window.scrollTo(0, 0);

@@ -87,7 +87,7 @@ const DID = {
 
 /** A deed's verb in the past. @param {string} did @returns {string} */
 export function pastVerb(did) {
-  return DID[did] ?? did;
+  return Object.hasOwn(DID, did) ? DID[did] : did;
 }
 
 /** Text with numbers kept beside their nouns. @param {string} text @returns {string} */

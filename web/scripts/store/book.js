@@ -3,7 +3,7 @@
  * The book: the live records in memory, what the kernel makes of them, and one way to write. Rooms talk to this and to
  * nothing below it. Store and kernel may be brought to it after the first screen is drawn.
  */
-import { visible } from "../kernel/read/merge.js";
+import { bare, visible } from "../kernel/read/merge.js";
 
 /**
  * @typedef {import("../types.js").RecordForm} RecordForm
@@ -77,7 +77,7 @@ export class Book {
   /** Show what was kept of the last list until the book is read. @param {import("./opening.js").Opening} opening */
   begin({ today, jobs, records, rulebook, lastShared }) {
     this.#records = new Map(records.map((/** @type {RecordForm} */ record) => [record.id, record]));
-    this.rulebook = { ...EMPTY_RULEBOOK, ...rulebook };
+    this.rulebook = bare({ ...EMPTY_RULEBOOK, ...rulebook });
     this.sharing.lastShared = lastShared;
     this.#worked.set(`jobs ${today}`, jobs);
   }
@@ -98,7 +98,7 @@ export class Book {
       this.#readings.shown = mine;
       this.#records = new Map([...records, ...this.#meanwhile].map((/** @type {RecordForm} */ record) => [record.id, record]));
       this.#settled = null;
-      if (rulebook && held === this.#rulebooks) this.rulebook = rulebook;
+      if (rulebook && held === this.#rulebooks) this.rulebook = bare(rulebook);
       this.sharing.lastShared = lastShared;
       this.restingYears = this.#allAwake ? [] : restingYears || [];
     } finally {
@@ -205,7 +205,7 @@ export class Book {
   async setRulebook(rulebook) {
     this.#rulebooks += 1;
     await this.store.setMeta("rulebook", rulebook);
-    this.rulebook = rulebook;
+    this.rulebook = bare(rulebook);
     this.#changed("records");
     this.channel?.postMessage("rulebook");
   }

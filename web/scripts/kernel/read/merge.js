@@ -34,9 +34,30 @@ export function compareText(a, b) {
 export function fieldStamps(record) {
   const named = record.stamps || {};
   /** @type {Record<string, string>} */
-  const stamps = {};
-  for (const name of Object.keys(record.fields)) stamps[name] = named[name] ?? record.stamp;
+  const stamps = Object.create(null);
+  for (const name of Object.keys(record.fields)) stamps[name] = Object.hasOwn(named, name) ? named[name] : record.stamp;
   return stamps;
+}
+
+/** @type {WeakMap<object, any>} */
+const bared = new WeakMap();
+
+/**
+ * A table as it came, without what every object is born with: asked for `constructor`, which a household may well call a trouble or a
+ * kind, it has none. Done once for each table.
+ * @template T
+ * @param {T} table
+ * @returns {T}
+ */
+export function bare(table) {
+  if (table === null || typeof table !== "object") return table;
+  const known = bared.get(table);
+  if (known) return known;
+  const made = Array.isArray(table) ? table.map(bare) : Object.create(null);
+  if (!Array.isArray(table)) for (const [name, value] of Object.entries(table)) made[name] = bare(value);
+  bared.set(table, made);
+  bared.set(made, made);
+  return made;
 }
 
 /**
@@ -47,8 +68,8 @@ export function fieldStamps(record) {
  */
 export function mergeRecord(mine, change) {
   /** @type {Record<string, any>} */
-  const fields = mine ? { ...mine.fields } : {};
-  const stamps = mine ? fieldStamps(mine) : {};
+  const fields = Object.assign(Object.create(null), mine?.fields);
+  const stamps = mine ? fieldStamps(mine) : Object.create(null);
   for (const [name, stamp] of Object.entries(fieldStamps(change))) {
     const value = change.fields[name];
     const held = stamps[name];
@@ -76,9 +97,9 @@ export function canonical(id, kind, fields, stamps, bareStamp) {
   let own = names.length ? stamps[names[0]] : bareStamp;
   for (const name of names) if (stamps[name] < own) own = stamps[name];
   /** @type {Record<string, any>} */
-  const sorted = {};
+  const sorted = Object.create(null);
   /** @type {Record<string, string>} */
-  const others = {};
+  const others = Object.create(null);
   let differ = false;
   for (const name of names) {
     sorted[name] = fields[name];

@@ -5,7 +5,7 @@ import { parse } from "./days.js";
 import { Diary } from "./diary.js";
 import { fold, foldFixture, killedByFrost } from "./fold.js";
 import { readGround } from "./ground.js";
-import { visible } from "./merge.js";
+import { bare, visible } from "./merge.js";
 
 /**
  * @typedef {import("../../types.js").RecordForm} RecordForm
@@ -37,7 +37,7 @@ export class Reading {
 
   /** @param {any} rulebook @param {RecordForm[]} records @param {string} today */
   constructor(rulebook, records, today) {
-    this.rulebook = rulebook;
+    this.rulebook = bare(rulebook);
     this.today = parse(today);
     /** @type {Map<string, RecordForm>} */
     this.records = new Map();
@@ -71,7 +71,7 @@ export class Reading {
 
   #readAll() {
     /** @type {Record<string, RecordForm[]>} */
-    const byKind = {};
+    const byKind = Object.create(null);
     for (const kind of KINDS) byKind[kind] = [];
     for (const record of this.records.values()) {
       const rows = byKind[record.kind];

@@ -25,7 +25,7 @@ export const PAST = {
 
 /** A verb as done. @param {string} verb @returns {string} */
 export function past(verb) {
-  return PAST[verb] ?? "done";
+  return Object.hasOwn(PAST, verb) ? PAST[verb] : "done";
 }
 
 /** `1 day`, `9 days`. @param {number} days @returns {string} */

@@ -112,7 +112,7 @@ function otherTitle(deed, state, know) {
       if (title) return [title, [...title.split(" ")[0]].length];
     }
   }
-  const title = (SAYINGS[deed.did] ?? "{plants}{where}")
+  const title = (Object.hasOwn(SAYINGS, deed.did) ? SAYINGS[deed.did] : "{plants}{where}")
     .split("{plants}").join(plants)
     .split("{where}").join(where)
     .split("{fixture}").join(fixture)

@@ -52,7 +52,7 @@ export function verbTakes(verb) {
 export function verbOrder(diary, today) {
   const since = parse(today) - FORTNIGHT;
   /** @type {Record<string, number>} */
-  const times = {};
+  const times = Object.create(null);
   for (const { fields } of diary) {
     if (fields.on && parse(fields.on) > since && fields.did) times[fields.did] = (times[fields.did] || 0) + 1;
   }

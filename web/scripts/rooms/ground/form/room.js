@@ -13,7 +13,7 @@ import { siteStart } from "./site-start.js";
 
 /** @param {import("../../../types.js").Context} context params: kind, id (or "new"), then name=value pairs to begin with */
 export function room(context) {
-  const form = FORMS[context.params[0]];
+  const form = Object.hasOwn(FORMS, context.params[0]) ? FORMS[context.params[0]] : null;
   if (!form) return { element: h("main", { class: "page", id: "room" }, drawNoForm(context.back)), title: "Form" };
   return { element: new Form(context).element, title: form.title };
 }
