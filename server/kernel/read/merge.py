@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from decimal import Decimal
 from typing import Any
 
 Record = dict[str, Any]
@@ -22,7 +23,7 @@ def merge_record(mine: Record | None, change: Record) -> Record:
     for name, stamp in field_stamps(change).items():
         value = change["fields"][name]
         held = stamps.get(name)
-        if held is None or stamp > held or (stamp == held and _text(value) > _text(fields[name])):
+        if held is None or stamp > held or (stamp == held and text(value) > text(fields[name])):
             fields[name] = value
             stamps[name] = stamp
     kind = min(mine["kind"], change["kind"]) if mine else change["kind"]
@@ -52,5 +53,36 @@ def visible(record: Record) -> bool:
     return any(stamp > gone_at for name, stamp in stamps.items() if name != "gone")
 
 
-def _text(value: Any) -> str:
-    return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+def text(value: Any) -> str:
+    """A value in the canonical form of RFC 8785, so that both halves break a tie alike. Keys are sorted by code points."""
+    if isinstance(value, dict):
+        return "{" + ",".join(f"{json.dumps(name, ensure_ascii=False)}:{text(value[name])}" for name in sorted(value)) + "}"
+    if isinstance(value, list):
+        return "[" + ",".join(map(text, value)) + "]"
+    return _number(value) if isinstance(value, float) else json.dumps(value, ensure_ascii=False)
+
+
+MOST_PLAIN = 21
+LEAST_PLAIN = -6
+"""Powers of ten between which a number is written without an exponent."""
+
+
+def _number(value: float) -> str:
+    """As ECMA-262 writes a number (Number::toString), which RFC 8785 takes over."""
+    sign, digits, exponent = Decimal(repr(value)).normalize().as_tuple()
+    if not isinstance(exponent, int):
+        raise ValueError(f"{value} has no form in JSON")
+    figures = "".join(map(str, digits))
+    point = len(figures) + exponent  # where the decimal point stands, counted from the first figure
+    if value == 0:
+        return "0"
+    if len(figures) <= point <= MOST_PLAIN:
+        made = figures + "0" * (point - len(figures))
+    elif 0 < point <= MOST_PLAIN:
+        made = f"{figures[:point]}.{figures[point:]}"
+    elif LEAST_PLAIN < point <= 0:
+        made = f"0.{'0' * -point}{figures}"
+    else:
+        rest = f".{figures[1:]}" if len(figures) > 1 else ""
+        made = f"{figures[0]}{rest}e{point - 1:+d}"
+    return f"-{made}" if sign else made
