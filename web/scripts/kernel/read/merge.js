@@ -126,17 +126,14 @@ export function visible(record) {
   return false;
 }
 
-/** @param {any} value @returns {string} */
+/**
+ * A value in the canonical form of RFC 8785, keys by code points. Written here, because an object gives keys that look like numbers
+ * before all others, however it was made.
+ * @param {any} value
+ * @returns {string}
+ */
 function text(value) {
-  return JSON.stringify(sortedKeys(value));
-}
-
-/** @param {any} value @returns {any} */
-function sortedKeys(value) {
-  if (Array.isArray(value)) return value.map(sortedKeys);
-  if (value === null || typeof value !== "object") return value;
-  /** @type {Record<string, any>} */
-  const sorted = {};
-  for (const key of Object.keys(value).sort(compareText)) sorted[key] = sortedKeys(value[key]);
-  return sorted;
+  if (Array.isArray(value)) return `[${value.map(text).join(",")}]`;
+  if (value === null || typeof value !== "object") return JSON.stringify(value);
+  return `{${Object.keys(value).sort(compareText).map((key) => JSON.stringify(key) + ":" + text(value[key])).join(",")}}`;
 }
