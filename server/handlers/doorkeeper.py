@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from http.cookies import CookieError, SimpleCookie
-
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -36,12 +34,12 @@ def cookie(settings: Settings, token: str) -> str:
 
 
 def token_of(headers: Headers, settings: Settings) -> str | None:
-    """The token that a phone shows, if any."""
-    try:
-        found = SimpleCookie(headers.get("cookie", "")).get(cookie_name(settings))
-    except CookieError:
-        return None
-    return None if found is None else found.value
+    """The token that a phone shows, if any. Our one cookie is read by itself: others of this host may hold anything."""
+    ours = f"{cookie_name(settings)}="
+    for one in "; ".join(headers.getlist("cookie")).split(";"):
+        if one.strip().startswith(ours):
+            return one.strip().removeprefix(ours)
+    return None
 
 
 class Doorkeeper:

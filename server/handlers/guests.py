@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import asyncio
 import datetime
+import re
 from typing import Any
 
 from starlette.requests import Request
@@ -21,6 +22,8 @@ from server.kernel.stand import stand
 from server.store.devices import Device
 from server.sync.messages import Push, Refusal
 
+MADE_ON_A_PHONE = re.compile(r"[a-z2-7]{26}")
+"""An id as phones make them for what is new. All others are made of names, and belong to the household."""
 SHOWN = ("ready", "waiting", "later", "done")
 TOLD = (
     "id", "title", "subject", "lead", "place", "count", "minutes", "state", "leeway", "from", "by", "hint", "writes", "part",
@@ -103,6 +106,8 @@ def _may(change: Record, device: Device, jobs: dict[str, dict[str, Any]], inside
     if mine is not None:  # only what this guest wrote, and only to take it back or mend its words
         own = mine["kind"] == "diary" and mine["fields"].get("guest") == device.id
         return own and set(fields) <= {"gone", "note", "count", *_same(fields, mine)}
+    if not MADE_ON_A_PHONE.fullmatch(change["id"]):  # any other might be one that the household is going to make
+        return False
     if fields.get("guest") != device.id or fields.get("by") not in (None, device.person):
         return False
     if not _in_time(fields.get("on"), device):

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import base64
 import datetime
+import hashlib
 from typing import Any
 
 import pytest
@@ -45,6 +47,11 @@ def stamp(counter: int = 0) -> str:
     return f"{ms:012x}-{counter:04x}-guestaaa"
 
 
+def fresh(name: str) -> str:
+    """An id as a phone makes one, the same for the same name."""
+    return base64.b32encode(hashlib.sha256(name.encode()).digest()).decode().lower()[:26]
+
+
 def send(phone: tuple[TestClient, str], id_: str, counter: int = 0, kind: str = "diary", **fields: Any) -> list[dict[str, Any]]:
     """Push one change; what was refused."""
     change = {"id": id_, "kind": kind, "stamp": stamp(counter), "fields": fields}
@@ -69,18 +76,20 @@ def test_a_guest_sees_the_jobs_of_the_places_given_and_no_others(app: TestClient
 def test_a_guests_tick_is_on_everybodys_list_and_can_be_taken_back(app: TestClient, guest: tuple[TestClient, str]) -> None:
     job = next(job for job in guest[0].get("/api/guest").json()["jobs"] if job["state"] == "ready")
     tick = {**job["writes"], "on": TODAY, "at": "10:41", "job": job["id"], "part": job["part"], "guest": guest[1]}
-    assert send(guest, "tick1", **tick) == [] and send(guest, "tick1", **tick) == [], "a repeated push is the same push"
+    assert send(guest, fresh("tick1"), **tick) == [] and send(guest, fresh("tick1"), **tick) == [], (
+        "a repeated push is the same push"
+    )
     states = {one["id"]: one["state"] for one in app.get("/api/jobs").json()["jobs"]}
     assert states.get(job["id"]) in (None, "done")
-    assert send(guest, "tick1", counter=1, gone=True) == []
+    assert send(guest, fresh("tick1"), counter=1, gone=True) == []
     states = {one["id"]: one["state"] for one in app.get("/api/jobs").json()["jobs"]}
     assert states[job["id"]] == "ready"
 
 
 def test_a_guest_writes_notes_about_the_places_given(app: TestClient, guest: tuple[TestClient, str]) -> None:
     note = {"on": TODAY, "did": "note", "place": "place.tunnel.bed3", "note": "door was open", "guest": guest[1]}
-    assert send(guest, "note1", **note) == []
-    assert send(guest, "note1", counter=1, note="door was open, shut it") == []
+    assert send(guest, fresh("note1"), **note) == []
+    assert send(guest, fresh("note1"), counter=1, note="door was open, shut it") == []
 
 
 def test_whatever_reaches_further_is_refused_by_itself(app: TestClient, guest: tuple[TestClient, str]) -> None:
@@ -109,14 +118,23 @@ def test_whatever_reaches_further_is_refused_by_itself(app: TestClient, guest: t
         ("an unknown kind", "oddity", {"x": 1}),
     ]
     for number, (what, kind, fields) in enumerate(tries):
-        refused = send(guest, f"try{number}", kind=kind, **fields)
+        refused = send(guest, fresh(f"try{number}"), kind=kind, **fields)
         assert [one["why"][:25] for one in refused] == ["As a guest you can tick t"], what
     for fields in ({"gone": True}, {"note": "changed"}, {"count": 1}):
         assert len(send(guest, deed["id"], counter=99, **fields)) == 1, "somebody else's entry"
-    assert send(guest, "note2", did="note", place="place.tunnel", note="good", **mine) == [], (
+    assert send(guest, fresh("note2"), did="note", place="place.tunnel", note="good", **mine) == [], (
         "the good one beside them goes through"
     )
-    assert len(send(guest, "note2", counter=2, place="place.top")) == 1, "and cannot be moved elsewhere after"
+    assert len(send(guest, fresh("note2"), counter=2, place="place.top")) == 1, "and cannot be moved elsewhere after"
+
+
+@pytest.mark.parametrize(
+    "id_", ["b2.sow", "own.tomato.numbers.spacing_cm", "readings.place.tunnel.2031-05", "site", "note1", "a" * 27]
+)
+def test_a_guest_takes_no_id_that_the_household_would_make(guest: tuple[TestClient, str], id_: str) -> None:
+    note = {"on": TODAY, "did": "note", "place": "place.tunnel.bed3", "note": "door was open", "guest": guest[1]}
+    assert len(send(guest, id_, **note)) == 1
+    assert send(guest, fresh(id_), **note) == []
 
 
 def test_no_other_door_opens_for_a_guest(guest: tuple[TestClient, str]) -> None:

@@ -8,10 +8,11 @@ import sqlite3
 from pathlib import Path
 
 import pytest
+from starlette.datastructures import Headers
 from starlette.testclient import TestClient
 
 from server.app import DOORS, make_app
-from server.handlers.doorkeeper import OPEN
+from server.handlers.doorkeeper import OPEN, token_of
 from server.settings import Settings
 from server.store.backups import FILE
 from server.trust.codes import LASTS_MS, LETTERS, MOST_WRONG, TRIES_A_MINUTE, Codes, Invitation, TooManyTriesError
@@ -225,3 +226,21 @@ def test_without_joining_only_this_machine_is_answered(tmp_path: Path) -> None:
     with TestClient(make_app(Settings(tmp_path), lambda: NOW), base_url="http://127.0.0.1") as here:
         assert here.get("/api/me").json() == {"joining": False, "device": None, "waiting": None}
         assert here.get("/api/rulebook", headers={"host": "192.168.1.9:8470"}).status_code == 403
+
+
+@pytest.mark.parametrize(
+    "others",
+    [
+        "a=b", 'a="b; c"', 'a="unclosed', "a=b c", "a={json: [1,2]}", "naïve=é", "=nameless", "a", ";;;", "a=b=c", "a:b=c", "a[b]=c", 'a=\\"',
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("first", [True, False])
+def test_a_cookie_of_another_service_beside_ours_locks_nobody_out(others: str, first: bool) -> None:
+    """Cookies go by host, not by port: a household's machine may serve more than this. RFC 6265, 8.5."""
+    ours = "__Host-mudproof=token"
+    line = f"{others}; {ours}" if first else f"{ours}; {others}"
+    settings = Settings(Path("unused"), secure=True)
+    assert token_of(Headers(raw=[(b"cookie", line.encode("latin-1"))]), settings) == "token"
+    assert token_of(Headers(raw=[(b"cookie", others.encode("latin-1"))]), settings) is None
+    split = [(b"cookie", others.encode("latin-1")), (b"cookie", ours.encode())]
+    assert token_of(Headers(raw=split), settings) == "token"
