@@ -76,9 +76,8 @@ def test_a_guest_sees_the_jobs_of_the_places_given_and_no_others(app: TestClient
 def test_a_guests_tick_is_on_everybodys_list_and_can_be_taken_back(app: TestClient, guest: tuple[TestClient, str]) -> None:
     job = next(job for job in guest[0].get("/api/guest").json()["jobs"] if job["state"] == "ready")
     tick = {**job["writes"], "on": TODAY, "at": "10:41", "job": job["id"], "part": job["part"], "guest": guest[1]}
-    assert send(guest, fresh("tick1"), **tick) == [] and send(guest, fresh("tick1"), **tick) == [], (
-        "a repeated push is the same push"
-    )
+    for _ in range(2):
+        assert send(guest, fresh("tick1"), **tick) == [], "a repeated push is the same push"
     states = {one["id"]: one["state"] for one in app.get("/api/jobs").json()["jobs"]}
     assert states.get(job["id"]) in (None, "done")
     assert send(guest, fresh("tick1"), counter=1, gone=True) == []
@@ -128,9 +127,7 @@ def test_whatever_reaches_further_is_refused_by_itself(app: TestClient, guest: t
     assert len(send(guest, fresh("note2"), counter=2, place="place.top")) == 1, "and cannot be moved elsewhere after"
 
 
-@pytest.mark.parametrize(
-    "id_", ["b2.sow", "own.tomato.numbers.spacing_cm", "readings.place.tunnel.2031-05", "site", "note1", "a" * 27]
-)
+@pytest.mark.parametrize("id_", ["b2.sow", "own.tomato.numbers.base_c", "readings.a.2031-05", "site", "note1", "a" * 27])
 def test_a_guest_takes_no_id_that_the_household_would_make(guest: tuple[TestClient, str], id_: str) -> None:
     note = {"on": TODAY, "did": "note", "place": "place.tunnel.bed3", "note": "door was open", "guest": guest[1]}
     assert len(send(guest, id_, **note)) == 1

@@ -228,12 +228,23 @@ def test_without_joining_only_this_machine_is_answered(tmp_path: Path) -> None:
         assert here.get("/api/rulebook", headers={"host": "192.168.1.9:8470"}).status_code == 403
 
 
-@pytest.mark.parametrize(
-    "others",
-    [
-        "a=b", 'a="b; c"', 'a="unclosed', "a=b c", "a={json: [1,2]}", "naïve=é", "=nameless", "a", ";;;", "a=b=c", "a:b=c", "a[b]=c", 'a=\\"',
-    ],
-)  # fmt: skip
+OTHERS = [
+    "a=b",
+    'a="b; c"',
+    'a="unclosed',
+    "a=b c",
+    "a={json: [1,2]}",
+    "naïve=é",
+    "=nameless",
+    "a",
+    ";;;",
+    "a=b=c",
+    "a[b]=c",
+    "a:b=c",
+]
+
+
+@pytest.mark.parametrize("others", OTHERS)
 @pytest.mark.parametrize("first", [True, False])
 def test_a_cookie_of_another_service_beside_ours_locks_nobody_out(others: str, first: bool) -> None:
     """Cookies go by host, not by port: a household's machine may serve more than this. RFC 6265, 8.5."""
