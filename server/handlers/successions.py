@@ -28,6 +28,8 @@ from server.season.successions import (
 )
 from server.sync.fields import date, shown
 
+FARTHEST_D = 5 * 366
+"""So far from today a day may lie: what is farther away nobody plans, and it would be worked at for long. [d]"""
 MODES = ("picking", "days", "heat")
 
 
@@ -102,9 +104,14 @@ def _work_out(room: Rooms, everything: list[Record], given: dict[str, str], aske
     except ValueError as error:
         raise BadRequest(f"{table['many'].capitalize()} are not sown one after another.", str(error)) from error
     today = datetime.date.fromisoformat(room.today(everything))
+    for day in (asked.first, asked.last):
+        if day is not None and abs((day - today).days) > FARTHEST_D:
+            raise BadRequest("Choose days within the next five years.", f"{day}, today {today}")
     usual = usual_days(planting, today)
     first = asked.first or (usual[0] if usual and asked.mode == "picking" else today)
     last = asked.last or (usual[1] if usual and asked.mode == "picking" else first + datetime.timedelta(days=120))
+    if (last - first).days > LONGEST_PICKING_D:
+        raise BadRequest("The last day must come at most two years after the first.", f"from={first}, to={last}")
     found = _successions(planting, asked, first, max(first, last), today)
     return {
         "crop": given.get("crop"),
