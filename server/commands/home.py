@@ -22,6 +22,7 @@ from server.commands.serving import Extras, run_server
 from server.errors import SettingsError
 from server.handlers.context import Rooms
 from server.settings import Settings
+from server.store.connection import held_alone
 from server.trust.certificates import Certificates, ensure_certificates
 from server.trust.codes import Invitation
 from server.trust.home_network import NAME, Announcement, addresses, own_names
@@ -57,6 +58,9 @@ def serve(args: argparse.Namespace) -> None:
 
 
 def _at_home(data: Path, port: int, secure: bool) -> None:
+    data.mkdir(parents=True, exist_ok=True)
+    with held_alone(data):  # refused before a certificate of the server that runs is made anew
+        pass
     ips, own = addresses(), own_names()
     settings = Settings(data, "0.0.0.0", port, names=(*own, *ips), joining=True, secure=secure)
 
@@ -88,7 +92,11 @@ def _run(settings: Settings, tls: bool, url: str, lines: list[str], extras: Extr
     key = secrets.token_urlsafe(32)
     held = settings.data / SERVING
 
+    ours = False
+
     def started(room: Rooms, port: int) -> None:
+        nonlocal ours
+        ours = True
         _keep(held, _Serving(port, tls, key))
         if any(device.gone_ms is None for device in room.devices.all()):
             print("Phones that joined come in by themselves. One more: its code is in the Shed of a phone that has joined.")
@@ -102,8 +110,9 @@ def _run(settings: Settings, tls: bool, url: str, lines: list[str], extras: Extr
     try:
         run_server(settings, extras=extras)
     finally:
-        with contextlib.suppress(OSError):
-            held.unlink()
+        if ours:  # one that was refused leaves the file of the server that runs alone
+            with contextlib.suppress(OSError):
+                held.unlink()
 
 
 def _keep(path: Path, serving: _Serving) -> None:

@@ -146,7 +146,7 @@ def held_alone(folder: Path) -> Iterator[None]:
 
 
 def _hold(folder: Path) -> IO[str]:
-    lock = open(folder / LOCK, "w")  # noqa: SIM115 (held open for as long as the server runs)
+    lock = open(folder / LOCK, "a")  # noqa: SIM115 (held open for as long as the server runs; whoever is refused empties nothing)
     try:
         fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
     except OSError:
@@ -155,6 +155,7 @@ def _hold(folder: Path) -> IO[str]:
             f"Another Mudproof server is already using {folder}. Use that one, or stop it first.",
             f"{folder / LOCK} is locked",
         ) from None
+    lock.truncate(0)
     lock.write(f"{os.getpid()}\n")
     lock.flush()
     return lock

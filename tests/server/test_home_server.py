@@ -108,3 +108,20 @@ def test_it_is_found_by_name_on_the_network() -> None:
 
     server, port, found, problem = run(work())
     assert problem is not None or (server == f"{NAME}." and port == 8470 and set(found) == set(ips))
+
+
+@pytest.mark.parametrize("way", [["--behind", "other.example"], ["--plain"], []])
+def test_a_server_that_is_refused_leaves_the_files_of_the_first_alone(behind: tuple[int, Path], way: list[str]) -> None:
+    def files() -> dict[str, bytes]:
+        """All but the database, on which the first goes on working, and its daily copy."""
+        found = {path.relative_to(data).as_posix(): path for path in data.rglob("*") if path.is_file()}
+        return {name: path.read_bytes() for name, path in found.items() if not name.startswith(("mudproof.db", "backups/"))}
+
+    port, data = behind
+    before = files()
+    assert before[SERVING] and before["mudproof.lock"]
+    command = [sys.executable, "-m", "server", "serve", "--data", str(data), "--port", str(free_port()), *way]
+    refused = subprocess.run(command, capture_output=True, text=True, timeout=30)
+    assert refused.returncode == 2 and "Another Mudproof server is already using" in refused.stderr
+    assert files() == before
+    assert ask(port, "/health", "garden.example")[0] == 200
