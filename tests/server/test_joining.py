@@ -228,6 +228,11 @@ def test_without_joining_only_this_machine_is_answered(tmp_path: Path) -> None:
         assert here.get("/api/rulebook", headers={"host": "192.168.1.9:8470"}).status_code == 403
 
 
+def test_a_strangers_asking_for_health_writes_nothing(home: TestClient) -> None:
+    assert "database" not in home.get("/health").json()
+    assert home.get("/health", headers=KEY).json()["database"] == "writable"
+
+
 OTHERS = [
     "a=b",
     'a="b; c"',
