@@ -95,7 +95,7 @@ def bring_down(changes: list[Record], known: dict[str, str], latest: stamps.Read
     early = [stamp for stamp in given if stamps.read(stamp).ms >= stamps.NEVER_MS and stamp not in made]
     reading = max([latest, *(stamps.read(made.get(stamp, stamp)) for stamp in given if stamp not in early)])
     for stamp in early:
-        reading = stamps.tick(reading, now_ms)
+        reading = stamps.tick(reading, min(now_ms, stamps.NEVER_MS - 1))
         made[stamp] = stamps.write(reading, stamps.device_of(stamp))
     return records.BroughtDown([_restamped(change, made) for change in changes] if made else changes, made)
 

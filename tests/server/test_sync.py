@@ -162,6 +162,13 @@ def test_a_server_whose_clock_is_put_right_forgets_nothing(tmp_path: Path) -> No
         assert after(again, "idaaaaaa") > after(told, "jimaaaaa")
 
 
+def test_a_server_whose_clock_no_clock_has_carries_nobody_along(tmp_path: Path) -> None:
+    year_2300 = datetime.datetime(2300, 1, 1, tzinfo=datetime.UTC)
+    with TestClient(make_app(Settings(tmp_path), lambda: year_2300), base_url="http://127.0.0.1") as client:
+        told = push(client, [change("b1", "batch", made=stamp(int(year_2300.timestamp() * 1000)), want=1)])
+    assert stamps.read(told["clock"]).ms < stamps.NEVER_MS
+
+
 def test_whoever_loses_is_told_what_won(client: TestClient) -> None:
     """The phone has been told all there is, and its later push changes nothing here: it lacks what won all the same."""
     told = push(client, [change("b1", "batch", made=stamp(NOW_MS, 5, "betaaaaa"), want=5)])

@@ -47,6 +47,17 @@ export function inside(book, id) {
   return book.ofKind("place").filter((/** @type {any} */ place) => place.fields.within === id).sort(byWalk);
 }
 
+/** Every crop that is known, to choose from: id and name, by name. @param {Book} book @returns {string[][]} */
+export function cropChoices(book) {
+  return Object.entries(book.rulebook.crops || {}).map(([id, crop]) => [id, /** @type {any} */ (crop).many]).sort((a, b) => a[1].localeCompare(b[1]));
+}
+
+/** Every place to choose from: id and full name, by name; fixtures that plants can stand on too. @param {Book} book @param {boolean} fixtures @returns {string[][]} */
+export function placeChoices(book, fixtures) {
+  const holding = fixtures ? book.ofKind("fixture").filter((/** @type {any} */ one) => one.fields.holds === true) : [];
+  return [...book.ofKind("place"), ...holding].map(({ id }) => [id, fullPlace(book, id)]).sort((a, b) => a[1].localeCompare(b[1], undefined, { numeric: true }));
+}
+
 /** @param {any} a @param {any} b @returns {number} */
 export function byWalk(a, b) {
   return (a.fields.walk ?? 9999) - (b.fields.walk ?? 9999) || (a.id < b.id ? -1 : 1);

@@ -90,6 +90,11 @@ export function pastVerb(did) {
   return Object.hasOwn(DID, did) ? DID[did] : did;
 }
 
+/** The same with a capital letter. @param {string} text @returns {string} */
+export function capital(text) {
+  return text.slice(0, 1).toUpperCase() + text.slice(1);
+}
+
 /** Text with numbers kept beside their nouns. @param {string} text @returns {string} */
 export function kept(text) {
   return text.replace(/(\d) (?=\S)/g, "$1\u00a0").replace(/\bbed (?=\d)/g, "bed\u00a0");

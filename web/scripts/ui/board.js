@@ -53,6 +53,11 @@ export function row(head, body) {
   return h("div", { class: "sec row" }, h("h2", null, head), body);
 }
 
+/** @param {string[]} lines */
+export function bullets(lines) {
+  return h("ul", null, lines.map((words) => h("li", null, words)));
+}
+
 /** Why there is nothing, and what to do about it. @param {string} words @param {any} [next] */
 export function emptyBoard(words, next) {
   return h("div", { class: "board empty" }, h("p", null, words), next);

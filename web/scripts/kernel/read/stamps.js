@@ -24,11 +24,6 @@ export function read(stamp) {
   return { ms: parseInt(stamp.slice(0, 12), 16), counter: parseInt(stamp.slice(13, 17), 16) };
 }
 
-/** The device id inside a valid stamp. @param {string} stamp @returns {string} */
-export function deviceOf(stamp) {
-  return stamp.slice(18);
-}
-
 /**
  * The reading for a new change made here. Never repeats, even when the wall clock goes back.
  * @param {Reading} last

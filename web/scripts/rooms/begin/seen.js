@@ -4,7 +4,7 @@ import { frostWords, houses, inside } from "../../household/names.js";
 import { nextYear, workOut } from "../../household/plan-working.js";
 import { present } from "../../household/wishes.js";
 import { plainDay } from "../../lib/dates.js";
-import { counted, kept } from "../../lib/words.js";
+import { capital, counted, kept } from "../../lib/words.js";
 import { HOUSES, WISHED, standingFor } from "./choices.js";
 
 /**
@@ -97,7 +97,7 @@ export function batchWishes(book, ask, { crops, today, newId }) {
     const held = book.ofKind("variety").find((one) => one.fields.crop === crop);
     const variety = held?.id || newId();
     const { many } = book.rulebook.crops[crop];
-    const named = { id: variety, kind: "variety", fields: { name: many[0].toUpperCase() + many.slice(1), crop } };
+    const named = { id: variety, kind: "variety", fields: { name: capital(many), crop } };
     return [...(held ? [] : [named]), { id: newId(), kind: "batch", fields: present({ ...fields, variety }) }];
   });
 }

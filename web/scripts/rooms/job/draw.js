@@ -1,7 +1,7 @@
 // @ts-check
 /** A job opened, as elements: from what is to be seen, and what its keys do. */
 import { h } from "../../lib/dom.js";
-import { emptyBoard, row, section, sheet, soft } from "../../ui/board.js";
+import { bullets, emptyBoard, row, section, sheet, soft } from "../../ui/board.js";
 import { cautionGlyph, glyph } from "../../ui/glyphs.js";
 import { heldKey, key, keys } from "../../ui/key.js";
 import { titleParts } from "../../ui/label.js";
@@ -46,18 +46,13 @@ export function drawJob(seen, does) {
     seen.pinched && h("div", { class: "sec pinched" }, h("h2", null, "Pinched"), h("p", null, seen.pinched)),
     seen.ways.length > 0 && section(h("h2", null, "Waiting on"), seen.ways.map((way) => drawWay(way, does)), seen.onlyOne && h("p", { class: "soft note" }, "Tick that and this one is ready.")),
     job.hint && row("How", h("p", null, job.hint)),
-    seen.why.length > 0 && row("Why", list(seen.why)),
+    seen.why.length > 0 && row("Why", bullets(seen.why)),
     seen.free && row("In the way", h("p", null, "Nothing now.")),
-    seen.needs.length > 0 && row("Needs", list(seen.needs)),
+    seen.needs.length > 0 && row("Needs", bullets(seen.needs)),
     seen.plants && row("Plants", drawPlants(seen.plants, does)),
     seen.people && row("For", drawPeople(seen.people, does)),
     seen.toldBy && row("Told by", h("p", null, seen.toldBy)),
   );
-}
-
-/** @param {string[]} lines */
-function list(lines) {
-  return h("ul", null, lines.map((line) => h("li", null, line)));
 }
 
 /** @param {Seen["cautions"][0]} caution */
@@ -81,7 +76,7 @@ function drawWay({ text, says, before }, does) {
 
 /** @param {NonNullable<Seen["plants"]>} plants @param {Does} does */
 function drawPlants({ id, name, lines }, does) {
-  return h("div", null, list(lines), key(name, () => does.batch(id), { look: "slim gap" }));
+  return h("div", null, bullets(lines), key(name, () => does.batch(id), { look: "slim gap" }));
 }
 
 /** @param {NonNullable<Seen["people"]>} people @param {Does} does */

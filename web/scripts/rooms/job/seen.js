@@ -1,7 +1,7 @@
 // @ts-check
 /** What is to be seen of a job that is opened: from the book, the job and the day to plain data. Pure. */
 import { batchName, cropWords, fullPlace, houseOf, pathOf, personName, placeName } from "../../household/names.js";
-import { counted, kept, leewayWords, minutesWords } from "../../lib/words.js";
+import { capital, counted, kept, leewayWords, minutesWords } from "../../lib/words.js";
 
 /**
  * @typedef {import("../../types.js").Job} Job
@@ -33,7 +33,7 @@ export function seeJob(book, job, today) {
     minutes: minutesWords(job.minutes),
     span: `From ${job.from}, best ${job.aim}${job.by ? ", by " + job.by : ""}.`,
     cautions: job.cautions.map((id) => ({ id, ...book.rulebook.cautions?.[id] })).filter((caution) => caution.title),
-    pinched: job.pinched && `${upper(kept(job.pinched.replace(/^pinched: /, "")))}.`,
+    pinched: job.pinched && `${capital(kept(job.pinched.replace(/^pinched: /, "")))}.`,
     ways: open ? job.in_the_way.map((way) => seeWay(way, book.jobs(today), today)) : [],
     onlyOne: job.in_the_way.length === 1 && Boolean(job.in_the_way[0].job),
     why: job.why.map(kept),
@@ -83,9 +83,4 @@ function seePlants(book, id, today) {
 function needWords(need) {
   if (need.unit) return `${need.what} ${need.amount}\u00a0${need.unit}`;
   return /^\d/.test(need.what) ? `${need.amount} × ${kept(need.what)}` : counted(need.amount, need.what, need.what);
-}
-
-/** @param {string} text */
-function upper(text) {
-  return text.slice(0, 1).toUpperCase() + text.slice(1);
 }

@@ -1,7 +1,7 @@
 // @ts-check
 /** Fields of a plain form: sized for gloves, with what is wrong said at the field, and nothing lost. */
 import { h } from "../../lib/dom.js";
-import { byWalk, fullPlace } from "../../household/names.js";
+import { cropChoices, placeChoices } from "../../household/names.js";
 
 /**
  * @typedef {{name: string, label: string, sort: "line" | "words" | "whole" | "number" | "date" | "month-day" | "choice" | "place"
@@ -102,15 +102,9 @@ function choicesFor(shape, book) {
   const named = (/** @type {string} */ kind) => book.ofKind(kind).map((/** @type {any} */ record) => [record.id, record.fields.name || record.id]);
   if (shape.sort === "person") return named("person");
   if (shape.sort === "variety") return named("variety").sort((/** @type {string[]} */ a, /** @type {string[]} */ b) => a[1].localeCompare(b[1]));
-  if (shape.sort === "crop") {
-    return Object.entries(book.rulebook.crops || {}).map(([id, crop]) => [id, /** @type {any} */ (crop).many]).sort((a, b) => a[1].localeCompare(b[1]));
-  }
+  if (shape.sort === "crop") return cropChoices(book);
   if (shape.sort === "batch") return book.ofKind("batch").map((/** @type {any} */ batch) => [batch.id, batch.fields.name || `${book.fields(batch.fields.variety).name || batch.id} ${batch.fields.year ?? ""}`]);
-  if (shape.sort === "place" || shape.sort === "fixture-place") {
-    const places = book.ofKind("place").sort(byWalk);
-    const holding = shape.sort === "place" ? book.ofKind("fixture").filter((/** @type {any} */ fixture) => fixture.fields.holds === true) : [];
-    return [...places, ...holding].map((/** @type {any} */ place) => [place.id, fullPlace(book, place.id)]).sort((a, b) => a[1].localeCompare(b[1], undefined, { numeric: true }));
-  }
+  if (shape.sort === "place" || shape.sort === "fixture-place") return placeChoices(book, shape.sort === "place");
   return null;
 }
 

@@ -1,7 +1,7 @@
 // @ts-check
 /** What is to be seen of a season: its batches by family, on one line of time. Pure. */
 import { batchName, cropWords, familyWords, fullPlace } from "../../household/names.js";
-import { kept } from "../../lib/words.js";
+import { capital, kept } from "../../lib/words.js";
 
 /**
  * @typedef {import("../../store/book.js").Book} Book
@@ -44,7 +44,7 @@ function seeLine(book, batch) {
   const words = [batch.want ?? "", cropWords(book, batch.id)].filter(String).join(" ");
   return {
     id: batch.id,
-    says: kept(words.slice(0, 1).toUpperCase() + words.slice(1)),
+    says: kept(capital(words)),
     soft: kept([batchName(book, batch.id), batch.for_place ? fullPlace(book, batch.for_place) : ""].filter(Boolean).join(", ")),
     told: stagesTold(batch.stages),
     stages: batch.stages,

@@ -1,7 +1,7 @@
 // @ts-check
 /** One batch, as elements. */
 import { h } from "../../../lib/dom.js";
-import { board, heading, line, row, section, sheet, soft, titled } from "../../../ui/board.js";
+import { board, bullets, heading, line, row, section, sheet, soft, titled } from "../../../ui/board.js";
 import { key, keys } from "../../../ui/key.js";
 import { seasonBar } from "../../../ui/season-bar.js";
 
@@ -29,15 +29,10 @@ export function drawBatch(seen, { go, id }) {
 function drawSheet({ crop, words, stages, span, plants, sums, ties }) {
   return sheet(
     section(h("p", { class: "big" }, crop), h("p", { class: "soft" }, words), span && h("div", { class: "gap" }, seasonBar(stages, span))),
-    row("Plants", list(plants)),
+    row("Plants", bullets(plants)),
     sums && row("Sums", h("p", null, sums)),
-    ties.length > 0 && row("Also", list(ties)),
+    ties.length > 0 && row("Also", bullets(ties)),
   );
-}
-
-/** @param {string[]} lines */
-function list(lines) {
-  return h("ul", null, lines.map((words) => h("li", null, words)));
 }
 
 /** @param {Seen["deeds"][0]} deed @param {() => void} open */

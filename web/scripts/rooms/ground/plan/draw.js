@@ -2,7 +2,7 @@
 /** Planning a batch, as elements. */
 import { h } from "../../../lib/dom.js";
 import { counted } from "../../../lib/words.js";
-import { row, section, soft } from "../../../ui/board.js";
+import { bullets, row, section, soft } from "../../../ui/board.js";
 import { heldKey, key, keyGroup, keys } from "../../../ui/key.js";
 import { seasonBar } from "../../../ui/season-bar.js";
 import { choice, count, dateLine, line } from "../../parts/ask.js";
@@ -76,15 +76,10 @@ export function drawPlan({ summary, days, stages, span, advice, takes, steps }) 
       { class: "in" },
       section(h("p", { class: "big" }, summary), days && h("p", { class: "soft" }, days), span && h("div", { class: "gap" }, seasonBar(stages, span))),
       advice.map((words) => h("p", { class: "sec pinched", role: "status" }, words)),
-      row("Takes", list(takes)),
-      section(h("h2", null, "Step by step"), steps.map((step) => h("details", { class: "plan-step" }, h("summary", null, h("b", null, step.title), soft(step.days)), list(step.why)))),
+      row("Takes", bullets(takes)),
+      section(h("h2", null, "Step by step"), steps.map((step) => h("details", { class: "plan-step" }, h("summary", null, h("b", null, step.title), soft(step.days)), bullets(step.why)))),
     ),
   );
-}
-
-/** @param {string[]} lines */
-function list(lines) {
-  return h("ul", null, lines.map((words) => h("li", null, words)));
 }
 
 /** @param {Ask} ask @param {{save: () => void, asForm: () => void}} does */

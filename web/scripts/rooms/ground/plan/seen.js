@@ -1,6 +1,6 @@
 // @ts-check
 /** What is to be seen when a batch is planned: the questions with what may be answered, and the plan that follows. Pure. */
-import { byWalk, fullPlace } from "../../../household/names.js";
+import { cropChoices, placeChoices } from "../../../household/names.js";
 import { holds, knowledgeOf, nextYear, workOut, yearOfDay } from "../../../household/plan-working.js";
 import { present } from "../../../household/wishes.js";
 import { plainDay } from "../../../lib/dates.js";
@@ -35,13 +35,10 @@ export function knowOf(book, ask, today) {
 /** @param {Book} book @param {Ask} ask @param {string} today */
 export function seeQuestions(book, ask, today) {
   const know = knowOf(book, ask, today);
-  const crops = Object.entries(book.rulebook.crops || {}).map(([id, crop]) => [id, /** @type {any} */ (crop).many]);
-  const holding = book.ofKind("fixture").filter(({ fields }) => fields.holds === true);
-  const places = [...book.ofKind("place").sort(byWalk), ...holding].map(({ id }) => [id, fullPlace(book, id)]);
   return {
-    crops: crops.sort((a, b) => a[1].localeCompare(b[1])),
+    crops: cropChoices(book),
     varieties: book.ofKind("variety").filter(({ fields }) => fields.crop === ask.crop).map(({ id, fields }) => [id, fields.name]),
-    places: places.sort((a, b) => a[1].localeCompare(b[1], undefined, { numeric: true })),
+    places: placeChoices(book, true),
     apart: seeApart(book, ask, know),
     growing: know ? seeGrowing(ask, know) : null,
   };

@@ -1,6 +1,7 @@
 // @ts-check
 /** One crop's year: its picture large, what gives each date, and each year of one's own beneath it. */
 import { fill, h } from "../../../lib/dom.js";
+import { capital } from "../../../lib/words.js";
 import { emptyBoard } from "../../../ui/board.js";
 import { setWide } from "../../../ui/season-bar.js";
 import { top } from "../../../ui/top.js";
@@ -26,7 +27,7 @@ export function room(context) {
 
   function draw() {
     const many = book.rulebook.crops?.[crop]?.many;
-    const head = top(back, many ? many.slice(0, 1).toUpperCase() + many.slice(1) : "Crop");
+    const head = top(back, many ? capital(many) : "Crop");
     setWide(false);
     if (!many) fill(element, head, emptyBoard("This crop has not come from the server yet. Open the app once where it answers."));
     else fill(element, head, drawCropYear(seeCropYear(book, crop, context.today(), asked.cover), does));

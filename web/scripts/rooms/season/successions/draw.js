@@ -1,7 +1,7 @@
 // @ts-check
 /** One after another, as elements. */
 import { h } from "../../../lib/dom.js";
-import { board, heading, lead, named, soft, troubleBoard } from "../../../ui/board.js";
+import { board, heading, lead, named, soft } from "../../../ui/board.js";
 import { heldKey, key, keyGroup } from "../../../ui/key.js";
 import { pickingsPicture } from "../../../ui/pickings-picture.js";
 import { choice, count, dateLine } from "../../parts/ask.js";
@@ -41,11 +41,6 @@ export function drawDays(ask, found, set) {
 
 export function drawWorking() {
   return h("p", { class: "soft note", role: "status" }, "Working it out.");
-}
-
-/** @param {string} words @param {() => void} again */
-export function drawTrouble(words, again) {
-  return troubleBoard(words, again);
 }
 
 /** @param {ReturnType<typeof import("./seen.js").seeAnswer>} seen @param {() => void} putIn */

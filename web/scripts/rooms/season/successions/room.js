@@ -3,14 +3,16 @@
  * One after another: sowings worked back from the picking wanted, or every so many days, or so far apart in heat that their
  * pickings come evenly. The server works them out; the batches they become are the phone's own.
  */
+import { cropChoices } from "../../../household/names.js";
 import { STILL_ON_SCREEN, goneWishes } from "../../../household/writing.js";
 import { fill, h } from "../../../lib/dom.js";
 import { counted } from "../../../lib/words.js";
 import { dropDraft, readDraft, saveDraft } from "../../../store/drafts.js";
+import { troubleBoard } from "../../../ui/board.js";
 import { top } from "../../../ui/top.js";
 import { choice } from "../../parts/ask.js";
-import { drawAnswer, drawDays, drawQuestions, drawTrouble, drawWorking } from "./draw.js";
-import { AT_FIRST, question, seeAnswer, seeCrops, seeQuestions, sowingWishes } from "./seen.js";
+import { drawAnswer, drawDays, drawQuestions, drawWorking } from "./draw.js";
+import { AT_FIRST, question, seeAnswer, seeQuestions, sowingWishes } from "./seen.js";
 
 const WAIT_MS = 250;
 
@@ -60,7 +62,7 @@ class Successions {
     const { book, back, go } = this.context;
     const head = top(back, "One after another");
     if (!this.crop) {
-      fill(this.element, head, choice("Which crop", "", seeCrops(book), (id) => id && go("successions", id)));
+      fill(this.element, head, choice("Which crop", "", cropChoices(book), (id) => id && go("successions", id)));
       return;
     }
     this.#drawDays();
@@ -74,7 +76,7 @@ class Successions {
 
   #drawResult() {
     const { book, today } = this.context;
-    if (this.#trouble) fill(this.result, drawTrouble(this.#trouble, () => void this.work()));
+    if (this.#trouble) fill(this.result, troubleBoard(this.#trouble, () => void this.work()));
     else if (!this.#found || !this.crop) fill(this.result, drawWorking());
     else fill(this.result, drawAnswer(seeAnswer(book, this.crop, this.#found, today()), () => void this.#putIn()));
   }

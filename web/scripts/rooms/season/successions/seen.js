@@ -1,6 +1,6 @@
 // @ts-check
 /** What is to be seen of sowings that follow each other: what may be chosen, and the answer as lines. Pure. */
-import { byWalk, fullPlace } from "../../../household/names.js";
+import { placeChoices } from "../../../household/names.js";
 import { yearOfDay } from "../../../household/plan-working.js";
 import { plainDay } from "../../../lib/dates.js";
 import { counted, kept } from "../../../lib/words.js";
@@ -17,19 +17,13 @@ const MODES = [["picking", "By the picking"], ["days", "Every so often"], ["heat
 /** @type {Ask} */
 export const AT_FIRST = { mode: "picking", variety: "", place: "", from: "", to: "", a_week: 7, every: 14, plants: 12 };
 
-/** Every crop that is known, by name. @param {Book} book @returns {string[][]} */
-export function seeCrops(book) {
-  return Object.entries(book.rulebook.crops || {}).map(([id, one]) => [id, /** @type {any} */ (one).many]).sort((a, b) => a[1].localeCompare(b[1]));
-}
-
 /** @param {Book} book @param {string} crop @param {Found | null} found */
 export function seeQuestions(book, crop, found) {
-  const places = book.ofKind("place").sort(byWalk).map((one) => [one.id, fullPlace(book, one.id)]);
   return {
     many: book.rulebook.crops?.[crop]?.many || crop,
     modes: found && !found.by_heat ? MODES.slice(0, 2) : MODES,
     varieties: book.ofKind("variety").filter((one) => one.fields.crop === crop).map((one) => [one.id, one.fields.name]),
-    places: places.sort((a, b) => a[1].localeCompare(b[1], undefined, { numeric: true })),
+    places: placeChoices(book, false),
   };
 }
 

@@ -1,7 +1,7 @@
 // @ts-check
 /** What is to be seen of one crop's numbers: the calendar's, and the household's own beside them. Pure. */
 import { inGroups, ownId, ownNumbers, paceOf, valueWords } from "../../../household/crop-numbers.js";
-import { counted, kept } from "../../../lib/words.js";
+import { capital, counted, kept } from "../../../lib/words.js";
 
 /**
  * @typedef {import("../../../store/book.js").Book} Book
@@ -33,7 +33,7 @@ export function seeCrop(book, whose, calendar) {
   const made = Boolean(madeCrop(book, crop));
   return {
     crop,
-    title: name.slice(0, 1).toUpperCase() + name.slice(1),
+    title: capital(name),
     intro: kept(introWords(book, whose, own.size)),
     whole: !variety,
     file: !variety && calendar !== null && !made,

@@ -37,7 +37,7 @@ function drawPackets({ title, lines, more, key: words, leftOut }, take) {
 
 /** @param {NonNullable<Seen["question"]>} question @param {Does} does */
 function drawQuestion({ name, words, near, crops }, { tell, pass }) {
-  const select = h("select", { onchange: () => select.value && tell(name, select.value) }, h("option", { value: "" }, "choose a crop"), crops.map(({ id, many }) => h("option", { value: id }, many)));
+  const select = h("select", { onchange: () => select.value && tell(name, select.value) }, h("option", { value: "" }, "choose a crop"), crops.map(([id, many]) => h("option", { value: id }, many)));
   return [
     h("p", { class: "ask" }, words),
     near.length > 0 && keys("two", near.map(({ id, many }) => key(many, () => tell(name, id)))),

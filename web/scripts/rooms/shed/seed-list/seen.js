@@ -1,5 +1,6 @@
 // @ts-check
 /** What is to be seen of a list of seeds that the server has read. Pure. */
+import { cropChoices } from "../../../household/names.js";
 import { counted, kept } from "../../../lib/words.js";
 
 /**
@@ -25,13 +26,12 @@ export function seeFound(book, found, passed) {
 
 /** @param {import("../../../store/book.js").Book} book @param {Found["unknown"][0]} strange */
 function seeQuestion(book, { name, lines, near }) {
-  const crops = Object.entries(book.rulebook.crops || {}).map(([id, crop]) => ({ id, many: /** @type {any} */ (crop).many }));
   const named = `${lines.length === 1 ? "line" : "lines"} ${lines.slice(0, LINES_NAMED).join(", ")}`;
   return {
     name,
     words: kept(`What is “${name}”? It stands on ${named}.`),
     near: near.map((id) => ({ id, many: book.rulebook.crops?.[id]?.many || id })),
-    crops: crops.sort((a, b) => a.many.localeCompare(b.many)),
+    crops: cropChoices(book),
   };
 }
 
