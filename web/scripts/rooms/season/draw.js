@@ -20,8 +20,8 @@ export function drawSeason({ year, years, span, families }, does) {
     drawStageKey(STAGES),
     families.length > 0 && h("div", { class: "season months-head" }, monthsHead(span)),
     families.map(({ family, batches }) => [heading(family), h("div", { class: "season" }, batches.map((batch) => drawBatch(batch, span)))]),
-    key("How the year runs", does.howItRuns, { look: "gap-l" }),
     !families.length && emptyBoard("No batch runs in this year yet.", key("Add a batch", does.plan)),
+    key("How the year runs", does.howItRuns, { look: "gap-l" }),
   ];
 }
 
