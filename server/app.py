@@ -17,7 +17,6 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from server.calendars.read import read_calendars
 from server.calendars.read_climates import read_climates
 from server.errors import MudproofError
 from server.handlers import api, crops, files, guests, joining, phones, photos, shell, successions
@@ -83,11 +82,10 @@ def make_app(
     async def lifespan(app: Starlette) -> AsyncIterator[None]:
         store = await open_store(settings.data)
         try:
-            calendars, climates, devices = read_calendars(), read_climates(), await read_devices(store)
+            climates, devices = read_climates(), await read_devices(store)
             room = Rooms(
                 settings,
                 store,
-                calendars,
                 climates,
                 read_shell(settings.today, demo),
                 now,

@@ -1,18 +1,20 @@
-"""Reads the crop calendars and their companions from this folder, and says what is wrong with one that is damaged."""
+"""Reads the crop calendars and their companions from this folder. What is damaged is left out and said; the rest stands."""
 
 from __future__ import annotations
 
 import functools
 import tomllib
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from importlib.resources import files
 from importlib.resources.abc import Traversable
-from typing import Any
 
 from server.errors import CalendarError
+from server.season.calendar_schema import Caution, Fault, Standing, Trouble, shape_faults
 from server.season.crop_calendar import Table, faults
 
 COMPANIONS = ("care", "cautions", "standing")
+PUT_BACK = "Mend that line, or put the file back as it came."
 
 
 @dataclass(frozen=True)
@@ -23,10 +25,12 @@ class Calendars:
     care: Table
     cautions: Table
     standing: Table
+    wrong: dict[str, str] = field(default_factory=dict)
+    """Why a file, or one table of a companion, was left out: a sentence with file, place and mend, by a name of its own."""
 
 
 def read_calendars(folder: Traversable | None = None) -> Calendars:
-    """Every calendar, checked. Raises CalendarError naming file, place and mend.
+    """Every sound calendar, and a word about each other. Raises CalendarError where the standing jobs cannot be read.
 
     Our own folder is read once a process: whoever changes a table changes a copy.
     """
@@ -39,46 +43,72 @@ def _our_own() -> Calendars:
 
 
 def _read(root: Traversable) -> Calendars:
-    companions = {name: _table(root.joinpath(f"{name}.toml")) for name in COMPANIONS}
+    wrong: dict[str, str] = {}
+    standing = _table(root.joinpath("standing.toml"))
+    found = shape_faults(Standing, standing, "standing.toml")
+    if found:
+        raise CalendarError(f"The standing jobs need mending. {found[0]}", "; ".join(map(str, found)))
+    cautions = _sound_parts(root, "cautions", lambda table, place: shape_faults(Caution, table, place), wrong)
+
+    def trouble_faults(table: Table, place: str) -> list[Fault]:
+        return shape_faults(Trouble, table, place) or _missing_cautions(table, cautions, place)
+
+    care = _sound_parts(root, "care", trouble_faults, wrong)
     crops: dict[str, Table] = {}
     for entry in sorted(root.iterdir(), key=lambda entry: entry.name):
         name = entry.name.removesuffix(".toml")
         if not entry.name.endswith(".toml") or name in COMPANIONS:
             continue
-        table = _table(entry)
-        wrong = faults(table, entry.name)
-        if table.get("id") != name and not wrong:
-            raise CalendarError(f"{entry.name}: its id is {table.get('id')!r}. Make id and file name the same.")
-        if wrong:
-            raise CalendarError(f"A crop calendar needs mending. {wrong[0]}", "; ".join(map(str, wrong)))
-        crops[name] = table
-    _check_links(crops, companions)
-    return Calendars(crops, **companions)
+        try:
+            table = _table(entry)
+        except CalendarError as error:
+            wrong[entry.name] = error.say
+            continue
+        found = faults(table, entry.name) or _missing_cautions(table, cautions, entry.name)
+        if not found and table["id"] != name:
+            found = [Fault(entry.name, "key 'id'", f"is {table['id']!r}", "Make id and file name the same")]
+        if found:
+            wrong[entry.name] = str(found[0])
+        else:
+            crops[name] = table
+    return Calendars(crops, care, cautions, standing, wrong)
+
+
+def _sound_parts(
+    root: Traversable, name: str, faults_of: Callable[[Table, str], list[Fault]], wrong: dict[str, str]
+) -> dict[str, Table]:
+    """The tables of a companion that are sound; what the others lack is put into `wrong`."""
+    file = f"{name}.toml"
+    try:
+        tables = _table(root.joinpath(file))
+    except CalendarError as error:
+        wrong[file] = error.say
+        return {}
+    sound: dict[str, Table] = {}
+    for part, table in tables.items():
+        found = faults_of(table, f"{file}, {part!r}")
+        if found:
+            wrong[f"{file} {part}"] = str(found[0])
+        else:
+            sound[part] = table
+    return sound
 
 
 def _table(entry: Traversable) -> Table:
     try:
         return tomllib.loads(entry.read_text(encoding="utf-8"))
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise CalendarError(
-            f"{entry.name} cannot be read: {error}. Mend that line, or put the file back as it came.", f"{entry}: {error}"
-        ) from error
+    except (ValueError, RecursionError) as error:
+        raise CalendarError(f"{entry.name} cannot be read: {error}. {PUT_BACK}", f"{entry}: {error}") from error
     except OSError as error:
         raise CalendarError(f"{entry.name} is missing. Put the file back as it came.", f"{entry}: {error}") from error
 
 
-def _check_links(crops: dict[str, Table], companions: dict[str, Any]) -> None:
-    """Cautions and hosts must name what exists."""
-    cautions = companions["cautions"]
-    for name, table in crops.items():
-        for step in table["steps"]:
-            for caution in step.get("cautions", []):
-                if caution not in cautions:
-                    raise CalendarError(f"{name}.toml, step {step['id']!r}: the caution {caution!r} is not in cautions.toml.")
-    for trouble, entry in companions["care"].items():
-        for step in entry.get("steps", []):
-            for caution in step.get("cautions", []):
-                if caution not in cautions:
-                    raise CalendarError(f"care.toml, {trouble!r}: the caution {caution!r} is not in cautions.toml.")
-        if not str(entry.get("source", "")).strip():
-            raise CalendarError(f"care.toml, {trouble!r} has no source. Add where it is from.")
+def _missing_cautions(table: Table, cautions: Table, file: str) -> list[Fault]:
+    """Work that names a caution is never shown without it."""
+    named = [(step["say"], caution) for step in table["steps"] for caution in step.get("cautions", [])]
+    named += [("edible_caution", table["edible_caution"])] if table.get("edible_caution") else []
+    return [
+        Fault(file, f"{place!r}", f"names the caution {caution!r}, which is not in cautions.toml", "Mend that file or the name")
+        for place, caution in named
+        if caution not in cautions
+    ]

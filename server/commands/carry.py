@@ -29,7 +29,7 @@ from server.store.backups import FOLDER
 from server.store.connection import open_store, read_only
 from server.store.photos import Photos
 from server.sync.exchange import bring_down
-from server.sync.messages import MOST_RECORD_BYTES, check_field, check_form, read_json, tidy
+from server.sync.messages import check_field, check_form, read_json, tidy
 
 COPY = 1
 
@@ -69,7 +69,7 @@ def read_copy(path: Path) -> tuple[list[Record], list[str]]:
     good: list[Record] = []
     bad: list[str] = []
     for record in given["records"]:
-        refusals = check_form(record, most_fields=records.MOST_FIELDS, most_bytes=MOST_RECORD_BYTES)
+        refusals = check_form(record, most_fields=records.MOST_FIELDS, most_bytes=records.MOST_RECORD_BYTES)
         if refusals:
             bad.append(f"{refusals[0].id or '?'}: {refusals[0].why}")
             continue
@@ -99,11 +99,11 @@ async def _bring(folder: Path, good: list[Record]) -> tuple[int, list[str]]:
     """How many of these were new, and a line for each that clashed. Stamps from the future are brought down as in sync."""
     store = await open_store(folder)
     try:
-        before = len(await records.all_records(store))
+        before = len(await records.ids(store))
         now_ms = time.time_ns() // 1_000_000
         stored = await records.put(store, good, partial(bring_down, now_ms=now_ms))
         clashes = [f"{good[at]['id']}: {why}" for at, why in stored.refused.items()]
-        return len(await records.all_records(store)) - before, clashes
+        return len(await records.ids(store)) - before, clashes
     finally:
         await store.close()
 
@@ -123,22 +123,29 @@ def check(args: argparse.Namespace) -> None:
         wrong += faults
         if record is not None:
             found.append(record)
-    try:
-        wrong += unsound_calendars(found)
-        rulebook = read_rulebook(found)
-        wrong += [f"record {id_}: {why}" for id_, why in rulebook["left_out"].items()]
-        settle(rulebook, found, datetime.date.today().isoformat())
-    except MudproofError as error:
-        wrong.append(error.say)
+    wrong += _what_the_list_lacks(found)
     wrong += [
         f"the photo {file.relative_to(args.data)} is damaged; copy {FOLDER}/{file.relative_to(args.data)} over it"
         for file in Photos(args.data).damaged()
     ]
     for line in wrong:
         print(line)
-    print(f"{len(found)} records, {len(wrong)} things to mend." if wrong else f"All is sound: {len(found)} records.")
+    things = "1 thing" if len(wrong) == 1 else f"{len(wrong)} things"
+    print(f"{len(found)} records, {things} to mend." if wrong else f"All is sound: {len(found)} records.")
     if wrong:
         sys.exit(1)
+
+
+def _what_the_list_lacks(found: list[Record]) -> list[str]:
+    """What is wrong with calendars, rulebook and list, as far as they can be worked out."""
+    try:
+        damaged = read_calendars().wrong
+        rulebook = read_rulebook(found)
+        settle(rulebook, found, datetime.date.today().isoformat())
+        own = [f"record {id_}: {why}" for id_, why in rulebook["left_out"].items() if id_ not in damaged]
+        return [*damaged.values(), *unsound_calendars(found), *own]
+    except MudproofError as error:
+        return [error.say]
 
 
 def unsound_calendars(found: list[Record]) -> list[str]:
@@ -157,9 +164,9 @@ def _read_body(id_: str, body: str) -> tuple[Record | None, list[str]]:
     """A stored record if it can be used, and what is wrong with it."""
     try:
         record = json.loads(body)
-    except ValueError:
+    except (ValueError, RecursionError):
         return None, [f"record {id_} cannot be read"]
-    refusals = check_form(record, most_fields=records.MOST_FIELDS, most_bytes=MOST_RECORD_BYTES)
+    refusals = check_form(record, most_fields=records.MOST_FIELDS, most_bytes=records.MOST_RECORD_BYTES)
     if refusals:
         return None, [f"record {id_}: {refusals[0].why}"]
     faults = [

@@ -61,7 +61,7 @@ async def fill(folder: Path, today: str, now_ms: int, until: str = "24:00") -> N
     """
     store = await open_store(folder)
     try:
-        held = {record["id"] for record in await records.all_records(store)}
+        held = await records.ids(store)
         if held and not await records.is_demo(store):
             raise SettingsError(
                 f"{folder} holds a household of your own; the demo is not mixed in. Give --data another folder.",

@@ -6,6 +6,7 @@ import argparse
 import csv
 import datetime
 import io
+import sys
 from html import escape
 from typing import Any
 
@@ -13,11 +14,13 @@ from server.commands.reading import read_records
 from server.errors import SettingsError
 from server.kernel.read.merge import Record, visible
 from server.kernel.read.words import PAST
+from server.sync.fields import date
 
 COLUMNS = ("on", "at", "did", "what", "place", "to", "count", "weight_g", "pot_l", "found", "level", "product", "rate", "tmin",
            "tmax", "minutes", "by", "note")  # fmt: skip
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
 """A cell that begins so is taken for a formula by spreadsheets. Source: OWASP, CSV injection."""
+MOST_NAMED = 20
 PAGE = """<!doctype html>
 <html lang="en-GB"><head><meta charset="utf-8"><title>{title}</title></head>
 <body><h1>{title}</h1>
@@ -28,7 +31,13 @@ PAGE = """<!doctype html>
 
 def run(args: argparse.Namespace) -> None:
     """Write the diary of a year, or of all, to a file or to standard output."""
-    lines = diary_lines(read_records(args.data), args.year)
+    records = read_records(args.data)
+    lines = diary_lines(records, args.year)
+    undated = [record["id"] for record in records if record["kind"] == "diary" and visible(record) and not _dated(record)]
+    for id_ in undated[:MOST_NAMED]:
+        print(f"Left out: {id_}, which has no day.", file=sys.stderr)
+    if len(undated) > MOST_NAMED:
+        print(f"And {len(undated) - MOST_NAMED} more without a day.", file=sys.stderr)
     text = as_table(lines) if args.csv else as_document(lines, args.year)
     if args.file is None:
         print(text)
@@ -46,18 +55,14 @@ def diary_lines(records: list[Record], year: int | None) -> list[dict[str, Any]]
 
     def name(id_: str | None) -> str:
         held = fields.get(id_ or "", {})
-        if "variety" in held:
-            return str(held.get("name") or name(held["variety"]))
-        return str(held.get("name") or "")
+        return str(held.get("name") or fields.get(held.get("variety") or "", {}).get("name") or "")
 
     lines = []
     for record in records:
         told = record["fields"]
-        if (
-            record["kind"] != "diary"
-            or not visible(record)
-            or (year is not None and not str(told["on"]).startswith(f"{year}-"))
-        ):
+        if record["kind"] != "diary" or not visible(record) or not _dated(record):
+            continue
+        if year is not None and not told["on"].startswith(f"{year}-"):
             continue
         lines.append(
             {
@@ -69,6 +74,11 @@ def diary_lines(records: list[Record], year: int | None) -> list[dict[str, Any]]
             }
         )
     return sorted(lines, key=lambda line: (str(line["on"]), str(line["at"] or "")))
+
+
+def _dated(record: Record) -> bool:
+    """Whether an entry says its day: one that an old copy brought, or a phone still to come, may not."""
+    return date(record["fields"].get("on")) is None
 
 
 def as_table(lines: list[dict[str, Any]]) -> str:
@@ -107,7 +117,7 @@ def _sentence(line: dict[str, Any]) -> str:
     count = "" if line["count"] is None else f" {line['count']}"
     weight = "" if line["weight_g"] is None else f", {line['weight_g'] / 1000:g} kg"
     degrees = "" if line["tmin"] is None and line["tmax"] is None else f" {line['tmin']} to {line['tmax']} °C"
-    found = f", {line['found'].replace('_', ' ')}: {line['level']}" if line["found"] else ""
+    found = f", {line['found'].replace('_', ' ')}: {line['level'] or 'seen'}" if line["found"] else ""
     where = f", {line['to'] or line['place']}" if line["to"] or line["place"] else ""
     told = f"{verb[0].upper()}{verb[1:]}{count} {line['what']}{degrees}{weight}{found}{where}".replace("  ", " ").strip()
     by = f" ({line['by']})" if line["by"] else ""

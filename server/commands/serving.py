@@ -21,7 +21,7 @@ from server.calendars.read import read_calendars
 from server.calendars.read_climates import read_climates
 from server.commands.follow import Home, follow
 from server.commands.lines import AskingProtocol, allow_many_lines
-from server.errors import SettingsError
+from server.errors import CalendarError, SettingsError
 from server.handlers.context import Rooms
 from server.handlers.shell_files import read_shell
 from server.handlers.trust import make_trust_app
@@ -85,7 +85,8 @@ class Extras:
 
 def run_server(settings: Settings, demo: bool = False, extras: Extras | None = None) -> None:
     """Serve until interrupted. What would stop the server at once is found before it starts, and said in words."""
-    read_calendars()
+    for line in what_calendars_lack():
+        print(line)
     read_climates()
     read_shell(settings.today, demo)
 
@@ -102,6 +103,15 @@ def run_server(settings: Settings, demo: bool = False, extras: Extras | None = N
     sys.stdout.flush()
     app = make_app(settings, demo=demo, local_key=extras.local_key if extras else "")
     asyncio.run(_serve(app, settings, listening, extras or Extras()))
+
+
+def what_calendars_lack() -> list[str]:
+    """A line for each calendar that is left out, and how to mend it. The rest is served: records wait for no calendar."""
+    try:
+        wrong = list(read_calendars().wrong.values())
+    except CalendarError as error:
+        return [f"No list can be worked out, though phones share as ever. {error.say}"]
+    return [f"Left out: {why}" for why in wrong]
 
 
 async def _serve(app: Starlette, settings: Settings, listening: socket.socket, extras: Extras) -> None:

@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from starlette.requests import Request
 
-from server.calendars.read import Calendars
+from server.calendars.read import Calendars, read_calendars
 from server.handlers.shell_files import Shell
 from server.kernel.read.merge import Record
 from server.season.named_climates import NamedClimate
@@ -33,7 +33,6 @@ class Rooms:
 
     settings: Settings
     store: Store
-    calendars: Calendars
     climates: dict[str, NamedClimate]
     shell: Shell
     now: Callable[[], datetime.datetime]
@@ -50,6 +49,11 @@ class Rooms:
     _knowledge: tuple[int, list[Record]] | None = None
     """With the number of the newest record when they were read."""
     _making: asyncio.Lock = field(default_factory=asyncio.Lock)
+
+    @property
+    def calendars(self) -> Calendars:
+        """The crop calendars. Raises CalendarError while they cannot be read; records are shared all the same."""
+        return read_calendars()
 
     def is_local(self, authorization: str) -> bool:
         """Whether a request comes from this machine's own command line."""

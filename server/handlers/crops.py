@@ -65,7 +65,7 @@ async def read_calendar_file(request: Request) -> Response:
     calendar: dict[str, Any] | None = None
     try:
         calendar = tomllib.loads(data.decode("utf-8"))
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError, RecursionError) as error:
+    except (ValueError, RecursionError) as error:
         return json_response({"calendar": None, "faults": [f"The file cannot be read: {error}. Mend that line."]})
     wrong = [str(fault) for fault in faults(calendar, "your file")]
     if not wrong and not ID.fullmatch(str(calendar["id"])):

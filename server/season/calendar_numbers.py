@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from server.kernel.read.words import PAST
-from server.season.crop_calendar import UNITS, Table
+from server.season.calendar_schema import MOST_DAYS, MOST_HEAT, MOST_WEEKS, UNITS
+from server.season.crop_calendar import Table, counts_down
 
 NAMES = {
     "rotation_gap_years": "Years before its family comes back to a bed",
@@ -43,9 +44,6 @@ GAPS = {"min": "Soonest", "aim": "Best", "max": "Latest"}
 WHOLE = ("days", "years", "%")
 """Units that are counted in whole numbers."""
 LITRES = re.compile(r"\d+(?:\.\d+)? L\b")
-MOST_WEEKS = 60
-MOST_DAYS = 7000
-MOST_HEAT = 20000
 
 
 @dataclass(frozen=True)
@@ -194,7 +192,7 @@ def _window(table: Table, step: Table, group: str) -> Iterator[Number]:
 
 
 def _weeks(of: str) -> dict[str, Any]:
-    before = of in ("plant_out", "planting")
+    before = counts_down(of)
     return {"unit": "weeks", "low": -MOST_WEEKS, "high": MOST_WEEKS, "anchor": ANCHORS[of], "before": before}
 
 

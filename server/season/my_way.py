@@ -13,7 +13,7 @@ from typing import Any
 
 from server.kernel.read.merge import Record, visible
 from server.season.calendar_numbers import numbers_of, put
-from server.season.crop_calendar import Table, faults
+from server.season.crop_calendar import Table, counts_down, faults
 
 Own = dict[str, tuple[float, str]]
 """A household's numbers by path, each with the id of the record it stands in."""
@@ -181,7 +181,7 @@ def _taught(table: Table, lesson: Record, wrong: dict[str, str]) -> Table:
     made = copy.deepcopy(table)
     window = made["windows"][step]
     for entry in (window.get("covers") or {"*": window}).values():
-        sign = -1 if entry["of"] in ("plant_out", "planting") else 1
+        sign = -1 if counts_down(entry["of"]) else 1
         for key in ("from", "aim", "by"):
             entry["weeks"][key] += sign * shift / 7
     return made

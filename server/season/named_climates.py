@@ -8,8 +8,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from server.season.calendar_schema import Fault
 from server.season.climate import in_growing_order
-from server.season.crop_calendar import Fault
 from server.season.heat_sums import leap_place
 from server.season.sun import zone
 

@@ -15,7 +15,7 @@ from typing import Any, Protocol
 from server.kernel.read.merge import Record, visible
 from server.season.climate import COVERS, DAYS, Site, heat, month_and_day, warmth
 from server.season.constants import SETTLING
-from server.season.crop_calendar import Table
+from server.season.crop_calendar import Table, links_of
 from server.season.emergence import whole_degrees
 from server.season.frost import frost_days
 from server.season.heat_sums import CERTAIN_BAND, SPELL_SPREAD_C
@@ -56,6 +56,10 @@ class CalendarSet(Protocol):
     @property
     def standing(self) -> Table:
         """The standing jobs' intervals."""
+
+    @property
+    def wrong(self) -> dict[str, str]:
+        """Why a file or a part of one was left out, by the file's name."""
 
 
 def rulebook_inputs(records: list[Record]) -> list[Record]:
@@ -115,10 +119,19 @@ def make_rulebook(calendars: CalendarSet, records: list[Record], worked: dict[st
     site_mark = hashlib.sha256(_canonical([site.__dict__ | {"own": dict(site.own)}])).hexdigest()
     household = household_tables(calendars.crops, inputs)
     tables = household.crops
-    crops = {name: once([site_mark, table], partial(make_crop, site, table)) for name, table in sorted(tables.items())}
-    varieties: dict[str, Any] = {}
-    for id_, table in household.varieties.items():
-        varieties[id_] = once([site_mark, table], partial(make_crop, site, table))
+    left_out = {**calendars.wrong, **household.wrong}
+
+    def grown(found: dict[str, Table]) -> dict[str, Any]:
+        made = {}
+        for name, table in found.items():
+            try:
+                made[name] = once([site_mark, table], partial(make_crop, site, table))
+            except (ArithmeticError, LookupError, TypeError, ValueError) as error:  # one crop never takes the others with it
+                many = table["many"].capitalize()
+                left_out[name] = f"{many} could not be worked out for this site and were left out ({error!r})."
+        return made
+
+    crops, varieties = grown(dict(sorted(tables.items()))), grown(household.varieties)
     known = [*crops.values(), *varieties.values()]
     book: dict[str, Any] = {
         "format": FORMAT,
@@ -143,7 +156,7 @@ def make_rulebook(calendars: CalendarSet, records: list[Record], worked: dict[st
         "cautions": {name: {"title": it["title"], "say": it["say"]} for name, it in sorted(calendars.cautions.items())},
         "slack": dict(calendars.standing["slack"]),
         "dusk": _dusk(site_fields or {}),
-        "left_out": household.wrong,
+        "left_out": left_out,
     }
     book["version"] = hashlib.sha256(_canonical(book)).hexdigest()[:16]
     return book
@@ -205,7 +218,7 @@ def _step(site: Site, table: Table, step: Table) -> dict[str, Any]:
         "pot_l": step.get("pot_l"),
         "where": step["where"],
         "covers": step.get("covers"),
-        "after": [_after(table, link) for link in [*([step["after"]] if "after" in step else []), *step.get("also_after", [])]],
+        "after": [_after(table, link) for link in links_of(step)],
         "window": windows_of(site, table, step),
         "gate": gates_of(site, table, step),
         "every": step["every"]["value"] if "every" in step else None,

@@ -11,7 +11,8 @@ from collections.abc import Iterable
 from typing import Any
 
 from server.kernel.settle import settle
-from server.season.crop_calendar import COVERS, Table
+from server.season.calendar_schema import COVERS
+from server.season.crop_calendar import Table
 
 PLACE, RAISED, BATCH = "there", "warm", "batch"
 YEAR = 2031

@@ -12,8 +12,9 @@ from collections.abc import Iterator
 from functools import lru_cache
 from typing import Any
 
+from server.season.calendar_schema import COVERS
 from server.season.climate import DAYS, MONTH_START, Site, month_and_day, nights_hold
-from server.season.crop_calendar import COVERS, Table
+from server.season.crop_calendar import Table, counts_down
 from server.season.frost import nights_hold_from
 from server.season.house import House
 from server.season.sun import daylight_hours
@@ -98,7 +99,7 @@ class Line:
         if planting is not None:
             first, aim, last = (place - days for place, days in zip(planting, weeks, strict=True))
         else:
-            sign = -1 if entry["of"] in ("plant_out", "planting") else 1
+            sign = -1 if counts_down(entry["of"]) else 1
             first, aim, last = (self.anchor(entry["of"]) + sign * days for days in weeks)
         gate = self.gate(step)
         if gate is not None:

@@ -80,6 +80,7 @@ async def open_store(folder: Path) -> Store:
             await writer.execute("PRAGMA synchronous = FULL")
             reader = await aiosqlite.connect(f"{path.as_uri()}?mode=ro", uri=True, isolation_level=None)
             await reader.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
+            writer.text_factory = reader.text_factory = as_far_as_it_is_text
         except BaseException:
             lock.close()
             raise
@@ -91,6 +92,7 @@ def prepare(path: Path) -> str:
     session = secrets.token_hex(16)
     with contextlib.closing(sqlite3.connect(path, isolation_level=None)) as db:
         db.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
+        db.text_factory = as_far_as_it_is_text
         check_ours(db, path)
         check = str(db.execute("PRAGMA quick_check(1)").fetchone()[0])
         if check != "ok":
@@ -134,8 +136,14 @@ def read_only(folder: Path) -> Iterator[sqlite3.Connection]:
             )
         with contextlib.closing(sqlite3.connect(f"{path.as_uri()}?mode=ro", uri=True)) as db:
             db.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
+            db.text_factory = as_far_as_it_is_text
             check_ours(db, path)
             yield db
+
+
+def as_far_as_it_is_text(stored: bytes) -> str:
+    """Text out of the database: a damaged letter of one row must not stop the reading of the others."""
+    return stored.decode("utf-8", "replace")
 
 
 @contextlib.contextmanager

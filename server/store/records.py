@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import json
+import logging
 import sqlite3
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
 from server.kernel.read.merge import Record, field_stamps, merge_record
-from server.kernel.read.stamps import Reading, as_text, device_of, read
+from server.kernel.read.stamps import Reading, as_text, device_of, read, valid
 from server.store.connection import Store
+
+log = logging.getLogger("mudproof")
 
 ALWAYS = 9999
 """The season of what is needed in any season: places, batches, people. It is loaded first."""
@@ -23,6 +26,10 @@ MOST_KEYS = 500
 """So many are asked for at once."""
 MOST_FIELDS = 256
 """A record that many changes have added to holds no more than this."""
+MOST_RECORD_BYTES = 4 * 1024 * 1024
+"""Nor does it grow beyond this. [bytes]"""
+MOST_PAGE_LETTERS = 8 * 1024 * 1024
+"""A page ends after the record that passes this."""
 
 
 @dataclass
@@ -109,6 +116,9 @@ def _merge(down: BroughtDown, held: dict[str, Record]) -> tuple[Stored, dict[str
         if mine is not None and len(after["fields"]) > MOST_FIELDS and len(after["fields"]) > len(mine["fields"]):
             stored.refused[at] = f"This entry would say more than {MOST_FIELDS} things."
             continue
+        if mine is not None and too_long(after) and not too_long(mine):
+            stored.refused[at] = f"This entry would grow past {MOST_RECORD_BYTES:,} bytes. Write what is new into another one."
+            continue
         if mine is not None:
             lost.extend(_losers(mine, change))
         merged[change["id"]] = after
@@ -119,6 +129,12 @@ def _merge(down: BroughtDown, held: dict[str, Record]) -> tuple[Stored, dict[str
             behind[now["id"]] = now
     stored.winners = list(behind.values())
     return stored, merged, lost
+
+
+def too_long(record: Record) -> bool:
+    """Whether a record has grown past what is kept. Looked at in earnest only where there is enough of it."""
+    letters = sum(len(str(value)) for value in record["fields"].values())
+    return letters * 4 > MOST_RECORD_BYTES and len(encode(record).encode()) > MOST_RECORD_BYTES
 
 
 def _won(change: Record, record: Record) -> bool:
@@ -155,7 +171,9 @@ async def _held(db: Any, ids: list[str], stamps: list[str]) -> _Held:
         )
         for sort, key, value in await db.execute_fetchall(query, (*part, *given)):
             if sort == "record":
-                found.records[str(key)] = json.loads(value)
+                record = decode(str(key), value)  # one that cannot be read is begun anew by whoever writes to it
+                if record is not None:
+                    found.records[str(key)] = record
             elif sort == "restamp":
                 found.restamps[str(key)] = str(value)
             elif sort == "top":
@@ -192,13 +210,54 @@ def encode(record: Record) -> str:
     return _ENCODER.encode(record)
 
 
+def decode(id_: str, body: str) -> Record | None:
+    """A stored record; None for a row that can be no record, which the log names. It takes nothing else away."""
+    try:
+        record = json.loads(body, parse_constant=_no_number)
+    except (ValueError, RecursionError):
+        record = None
+    if isinstance(record, dict) and record.get("id") == id_ and _in_shape(record):
+        return record
+    log.error("record %s cannot be read and is left out: %.300r", id_, body)
+    return None
+
+
+def _no_number(name: str) -> Any:
+    raise ValueError(f"{name} is no number that a phone could read")
+
+
+def _in_shape(record: Record) -> bool:
+    """Whether kernel, merge and phones can work with it. Looked at for every row of every reading, so no more than that."""
+    fields, named = record.get("fields"), record.get("stamps", {})
+    return (
+        isinstance(record.get("kind"), str)
+        and isinstance(fields, dict)
+        and isinstance(named, dict)
+        and all(name in fields for name in named)
+        and all(valid(stamp) for stamp in (record.get("stamp"), *named.values()))
+    )
+
+
+def _decoded(rows: Iterable[Any]) -> list[Record]:
+    """Records of rows that begin with id and body."""
+    return [record for id_, body, *_ in rows if (record := decode(str(id_), body)) is not None]
+
+
 async def page_since(store: Store, since: int, limit: int) -> Page:
     """Records that got a number after `since`, in order of number."""
-    query = "SELECT seq, body FROM records WHERE seq > ? ORDER BY seq LIMIT ?"
-    found = [(int(seq), body) for seq, body in await store.reader.execute_fetchall(query, (since, limit + 1))]
-    more = len(found) > limit
-    found = found[:limit]
-    return Page([json.loads(body) for _, body in found], found[-1][0] if found else since, more)
+    query = "SELECT id, body, seq FROM records WHERE seq > ? ORDER BY seq LIMIT ?"
+    rows, more = _one_page(list(await store.reader.execute_fetchall(query, (since, limit + 1))), limit)
+    return Page(_decoded(rows), int(rows[-1][2]) if rows else since, more)
+
+
+def _one_page(rows: list[Any], limit: int) -> tuple[list[Any], bool]:
+    """So many rows of id, body and more as one reply holds, and whether others wait. At least one, however long."""
+    letters = 0
+    for at, (_, body, *_) in enumerate(rows[:limit], start=1):
+        letters += len(body)
+        if letters > MOST_PAGE_LETTERS:
+            return rows[:at], at < len(rows)
+    return rows[:limit], len(rows) > limit
 
 
 async def page_newest_first(store: Store, upto: int, after: tuple[int, int], limit: int) -> tuple[list[Record], Any]:
@@ -207,16 +266,13 @@ async def page_newest_first(store: Store, upto: int, after: tuple[int, int], lim
     after: (season, seq) of the last record already given. Returns records and the next `after`, None at the end.
     """
     query = (
-        "SELECT season, seq, body FROM records WHERE seq <= ? AND (season < ? OR (season = ? AND seq > ?)) "
+        "SELECT id, body, season, seq FROM records WHERE seq <= ? AND (season < ? OR (season = ? AND seq > ?)) "
         "ORDER BY season DESC, seq LIMIT ?"
     )
     season, seq = after
-    rows = await store.reader.execute_fetchall(query, (upto, season, season, seq, limit + 1))
-    found = [(int(a), int(b), body) for a, b, body in rows]
-    more = len(found) > limit
-    found = found[:limit]
-    records = [json.loads(body) for _, _, body in found]
-    return records, ((found[-1][0], found[-1][1]) if more else None)
+    found = await store.reader.execute_fetchall(query, (upto, season, season, seq, limit + 1))
+    rows, more = _one_page(list(found), limit)
+    return _decoded(rows), ((int(rows[-1][2]), int(rows[-1][3])) if more else None)
 
 
 async def newest(store: Store) -> tuple[int, Reading]:
@@ -261,9 +317,14 @@ async def session_end(store: Store, mark: str) -> int | None:
     return next((int(end) for (end,) in rows), None)
 
 
+async def ids(store: Store) -> set[str]:
+    """Ids of all rows, of damaged ones too."""
+    return {str(id_) for (id_,) in await store.reader.execute_fetchall("SELECT id FROM records")}
+
+
 async def all_records(store: Store) -> list[Record]:
     """Every record, deleted ones too, in order of number."""
-    return [json.loads(body) for (body,) in await store.reader.execute_fetchall("SELECT body FROM records ORDER BY seq")]
+    return _decoded(await store.reader.execute_fetchall("SELECT id, body FROM records ORDER BY seq"))
 
 
 async def history(store: Store, id_: str) -> list[tuple[str, Any, str]]:
@@ -281,16 +342,16 @@ KNOWLEDGE = ("site", "place", "crop", "variety", "lesson", "readings")
 async def knowledge_records(store: Store) -> list[Record]:
     """The few records that the rulebook may depend on, however many seasons there are, in order of number."""
     rows = await store.reader.execute_fetchall(
-        f"SELECT body FROM records WHERE kind IN ({','.join('?' * len(KNOWLEDGE))}) "
+        f"SELECT id, body FROM records WHERE kind IN ({','.join('?' * len(KNOWLEDGE))}) "
         "OR (kind = 'diary' AND body LIKE '%\"did\":\"measure\"%') ORDER BY seq",
         KNOWLEDGE,
     )
-    return [json.loads(body) for (body,) in rows]
+    return _decoded(rows)
 
 
 def all_records_plain(db: sqlite3.Connection) -> list[Record]:
     """The same over a plain connection, for the command line."""
-    return [json.loads(body) for (body,) in db.execute("SELECT body FROM records ORDER BY seq")]
+    return _decoded(db.execute("SELECT id, body FROM records ORDER BY seq"))
 
 
 def all_bodies_plain(db: sqlite3.Connection) -> list[tuple[str, str]]:

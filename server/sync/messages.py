@@ -20,8 +20,6 @@ MOST_BYTES = 2 * 1024 * 1024
 MOST_CHANGES = 200
 MOST_CHANGE_BYTES = 32 * 1024
 MOST_FIELDS = 64
-MOST_RECORD_BYTES = 4 * 1024 * 1024
-"""A whole record of a saved copy may have grown, change by change, to this. [bytes]"""
 DEEPEST = 7
 """A whole calendar of a household's own is folded so deep."""
 LARGEST = 2**53

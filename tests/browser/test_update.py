@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import ON
-from tests.browser.phones import Phone
+from tests.browser.phones import ALL, Phone
 from tests.browser.serving import ROOT, LiveServer
 
 
@@ -115,3 +115,24 @@ def test_a_shell_without_its_page_says_what_is_safe(changing: LiveServer, phones
     expect(phone.page.locator("body")).to_contain_text("What you wrote down is safe on this phone.")
     changing.start()
     phone.open().settled()
+
+
+def test_records_come_although_no_list_can_be_worked_out(changing: LiveServer, phones: Callable[..., Phone]) -> None:
+    """The standing jobs of this installation are damaged: a new phone gets every record, and the list once they are mended."""
+    standing = changing.code_folder / "server" / "calendars" / "standing.toml"
+    sound = standing.read_text(encoding="utf-8")
+    changing.kill()
+    standing.write_text(sound.replace("look_every = 7", 'look_every = "7"'), encoding="utf-8")
+    changing.start()
+    phone = phones(changing.url).open()
+    phone.until(f"async () => (await ({ALL})()).records.length > 300")
+    expect(phone.page.locator("main")).to_contain_text("The crop calendars have not come to this phone yet")
+    phone.go("diary")
+    expect(phone.page.locator("main")).to_contain_text("Sunday 11 May")
+    phone.go("shed")
+    expect(phone.page.locator("main")).to_contain_text("standing.toml, key 'look_every': is '7'")
+    standing.write_text(sound, encoding="utf-8")
+    phone.go("round")
+    phone.page.evaluate("() => { window.dispatchEvent(new Event('online')); }")
+    expect(phone.row("Earth up")).to_be_visible()
+    assert phone.errors == []

@@ -111,6 +111,14 @@ def folder(tmp_path: Path) -> Path:
     return tmp_path / "calendars"
 
 
+def damage(path: Path, old: str, new: str) -> None:
+    """Put other words into a file, or such before it."""
+    text = path.read_text(encoding="utf-8")
+    damaged = old + text if not new else text.replace(old, new, 1)
+    assert damaged != text
+    path.write_text(damaged, encoding="utf-8")
+
+
 DAMAGE = [
     ("no TOML at all", "[[steps\n", "", "cannot be read"),
     ("a source left out", 'unit = "years", source = "common practice"', 'unit = "years"', "has no source"),
@@ -126,12 +134,30 @@ DAMAGE = [
 
 @pytest.mark.parametrize(("what", "old", "new", "words"), DAMAGE, ids=[what for what, *_ in DAMAGE])
 def test_damaged_calendar_names_file_place_and_mend(folder: Path, what: str, old: str, new: str, words: str) -> None:
-    path = folder / "tomato.toml"
-    text = path.read_text(encoding="utf-8")
-    damaged = old + text if not new else text.replace(old, new, 1)
-    assert damaged != text
-    path.write_text(damaged, encoding="utf-8")
+    damage(folder / "tomato.toml", old, new)
+    read = read_calendars(folder)
+    (why,) = read.wrong.values()
+    assert "tomato.toml" in why and words in why and why.endswith(".")
+    assert "tomato" not in read.crops and len(read.crops) == len(CROPS) - 1, "the others stand"
+
+
+def test_a_damaged_companion_takes_only_what_rests_on_it(folder: Path) -> None:
+    """A trouble without its source is left out; work is never shown without a caution that it names."""
+    care = folder / "care.toml"
+    care.write_text(care.read_text(encoding="utf-8").replace("watch_days = 14 ", 'watch_days = "14" ', 1), encoding="utf-8")
+    cautions = folder / "cautions.toml"
+    cautions.write_text(
+        cautions.read_text(encoding="utf-8").replace("[steps]\ntitle = ", "[steps]\ntitel = "), encoding="utf-8"
+    )
+    read = read_calendars(folder)
+    assert "aphid" not in read.care and "whitefly" in read.care
+    assert "care.toml, 'aphid', key 'watch_days'" in read.wrong["care.toml aphid"]
+    assert "names the caution 'steps'" in read.wrong["tomato.toml"] and "tomato" not in read.crops
+    assert "leek" in read.crops
+
+
+def test_damaged_standing_jobs_are_said(folder: Path) -> None:
+    damage(folder / "standing.toml", "look = 10", 'look = "10"')
     with pytest.raises(CalendarError) as told:
         read_calendars(folder)
-    assert "tomato.toml" in told.value.say and words in told.value.say
-    assert "Traceback" not in told.value.say
+    assert "standing.toml, [minutes] look: is '10'. Give a number from 0 to 600." in told.value.say

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from server.calendars.read import read_calendars
 from server.calendars.read_climates import read_climates
+from server.season.calendar_schema import COVERS
 from server.season.climate import DAYS, Site, daily_curve, month_and_day, nights_hold, read_site
-from server.season.crop_calendar import COVERS
 from server.season.frost import frost_chance
 from server.season.heat_sums import forecast, running_heat
 from server.season.house import House

@@ -98,7 +98,7 @@ export class Book {
       this.#readings.shown = mine;
       this.#records = new Map([...records, ...this.#meanwhile].map((/** @type {RecordForm} */ record) => [record.id, record]));
       this.#settled = null;
-      if (rulebook && held === this.#rulebooks) this.rulebook = bare(rulebook);
+      if (held === this.#rulebooks) this.rulebook = bare(rulebook || EMPTY_RULEBOOK);
       this.sharing.lastShared = lastShared;
       this.restingYears = this.#allAwake ? [] : restingYears || [];
     } finally {

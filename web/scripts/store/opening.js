@@ -20,7 +20,7 @@ const OPEN = ["ready", "waiting", "done"];
  * @param {{version: string, today: string, person: string | null}} given version: of the app
  */
 export function keepOpening(book, { version, today, person }) {
-  const { cautions, dusk } = book.rulebook;
+  const { cautions, dusk, version: made } = book.rulebook;
   /** @type {Opening} */
   const opening = {
     version,
@@ -28,7 +28,7 @@ export function keepOpening(book, { version, today, person }) {
     person,
     jobs: book.jobs(today).filter((job) => OPEN.includes(job.state)),
     records: KINDS.flatMap((kind) => book.ofKind(kind)),
-    rulebook: { cautions, dusk },
+    rulebook: { cautions, dusk, version: made },
     lastShared: book.sharing.lastShared,
   };
   try {

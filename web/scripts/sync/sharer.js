@@ -111,8 +111,10 @@ export class Sharer {
     else await work();
   }
 
+  /** Records never wait for the rulebook: whatever ails it, they are shared, and it is asked for again later. */
   async #exchange() {
-    if (!this.book.rulebook?.version && !this.withoutKnowledge) await this.#freshRulebook(null);
+    const wrote = this.rulebookStale; // what a first rulebook is asked for beside may not be in it yet
+    const first = !this.book.rulebook?.version && !this.withoutKnowledge ? this.#freshRulebook(null).then(() => null, (error) => error) : null;
     const result = await shareAll({
       store: this.store,
       fetch: this.fetch,
@@ -120,11 +122,14 @@ export class Sharer {
       onRecords: (records) => this.book.tookFromServer(records),
       onClock: (aheadMs) => this.book.setSharing({ clockAheadMs: aheadMs }),
     });
-    if (!this.withoutKnowledge) await this.#rulebook(result.received);
+    let trouble = await first;
+    this.rulebookStale ||= wrote;
+    if (!trouble && !this.withoutKnowledge) trouble = await this.#rulebook(result.received).then(() => null, (error) => error);
     const at = this.now();
     await this.store.setMeta("lastShared", at);
     this.book.setSharing({ lastShared: at, reachable: true, problem: null, joined: true });
     await this.book.countKept();
+    if (trouble) throw Object.assign(trouble, { hasShared: true });
   }
 
   /** The rulebook follows the records it is made of. @param {any[]} received */
@@ -169,7 +174,8 @@ export class Sharer {
       this.book.setSharing({ reachable: true, problem, joined: false }); // nothing is tried again until it has joined
       return;
     }
-    this.book.setSharing({ reachable: false, problem: error instanceof SyncProblem && error.status === 0 ? null : problem });
+    const reachable = Boolean(error?.hasShared) && error.status > 0;
+    this.book.setSharing({ reachable, problem: error instanceof SyncProblem && error.status === 0 ? null : problem });
     if (!(error instanceof SyncProblem)) console.error("sharing failed", error);
     const pause = Math.min(LONGEST_PAUSE_MS, FIRST_PAUSE_MS * 2 ** this.#failures);
     this.#failures += 1;

@@ -121,6 +121,11 @@ export function drawAsking() {
   return h("div", { class: "board empty" }, h("p", { role: "status" }, "Asking the server what grows here."));
 }
 
+/** @param {string} words */
+export function drawLack(words) {
+  return h("div", { class: "board" }, h("p", { class: "line", role: "status" }, words));
+}
+
 /** @param {boolean} joined @param {Go} go */
 export function drawEmpty(joined, go) {
   const [title, words, key, way] = joined

@@ -6,10 +6,10 @@ import { NOT_TAKEN_BACK, ON_THE_LIST_AGAIN } from "../../household/writing.js";
 import { fill, h, painted } from "../../lib/dom.js";
 import { kept } from "../../lib/words.js";
 import { label } from "../../ui/label.js";
-import { drawAsking, drawEmpty, drawEnd, drawFold, drawHead, drawLeftOut, drawSection, drawTimes } from "./draw.js";
+import { drawAsking, drawEmpty, drawEnd, drawFold, drawHead, drawLack, drawLeftOut, drawSection, drawTimes } from "./draw.js";
 import { giveFocusBack, heldFocus, walkByKey } from "./focus.js";
 import { lightUntil } from "./light.js";
-import { seeDone, seeEnd, seeFolds, seeHead, seeSections, seeTime, sortJobs } from "./seen.js";
+import { seeDone, seeEnd, seeFolds, seeHead, seeLack, seeSections, seeTime, sortJobs } from "./seen.js";
 
 /** @typedef {import("../../types.js").Job} Job */
 
@@ -87,7 +87,9 @@ class Round {
     const focus = heldFocus(this.list);
     const row = (/** @type {Job} */ job) => this.#row(job);
     const folds = seeFolds(jobs, today, chosen).map((seen) => drawFold(seen, { row, go: context.go, toggle: (open) => this.#choose({ [seen.id]: open }) }));
+    const lack = seeLack(book.rulebook, book.sharing);
     if (!book.ofKind("place").length && !book.ofKind("batch").length) fill(this.list, this.#drawNothing());
+    else if (lack) fill(this.list, drawLack(lack), this.#drawSections(jobs, time.take), folds);
     else if (!ready.length && !waiting.length) fill(this.list, drawEnd(seeEnd(jobs, today), { row, go: context.go }), folds);
     else fill(this.list, this.#drawSections(jobs, time.take), folds);
     giveFocusBack(this.list, focus);

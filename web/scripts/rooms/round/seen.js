@@ -48,6 +48,15 @@ export function seeTime(jobs, minutes) {
   return { words, take: fitted && new Set(fitted.take), leftOut: fitted && seeLeftOut(fitted, jobs) };
 }
 
+/**
+ * What to say while there is no rulebook: the list is not whole then. Empty where there is one.
+ * @param {{version?: string}} rulebook @param {import("../../types.js").Sharing} sharing
+ */
+export function seeLack(rulebook, sharing) {
+  if (rulebook.version) return "";
+  return `The crop calendars have not come to this phone yet, so only jobs made by hand stand here. ${sharing.problem || "They come with the next sharing."}`;
+}
+
 /** @param {{leave: string[], runs_out: string[]}} fitted @param {Job[]} jobs @returns {{all: string, pressing: string, calm: string}} */
 function seeLeftOut(fitted, jobs) {
   if (!fitted.leave.length) return { all: "", pressing: "", calm: "Everything that is ready fits." };
