@@ -23,32 +23,34 @@ self.addEventListener("fetch", (event) => {
 });
 self.addEventListener("message", (event) => {
   if (event.data === "skip-waiting") self.skipWaiting();
+  if (event.data === "mend") event.waitUntil(mend());
 });
 
 /** Fetch every file past the HTTP cache and check its hash: all or nothing. */
 async function install() {
   const cache = await caches.open(CACHE);
   try {
-    await Promise.all(
-      SHELL.files.map(async ([path, sha256]) => {
-        if (await cache.match(path)) return;
-        const response = await fetch(path, { cache: "reload" });
-        if (!response.ok) throw new Error(`${path}: status ${response.status}`);
-        const body = await response.arrayBuffer();
-        if ((await hash(body)) !== sha256) throw new Error(`${path}: not the file of this version`);
-        const headers = new Headers();
-        for (const name of ["content-type", "content-security-policy", "x-content-type-options", "referrer-policy",
-          "cross-origin-opener-policy"]) {
-          const value = response.headers.get(name);
-          if (value) headers.set(name, value);
-        }
-        await cache.put(path, new Response(body, { headers }));
-      }),
-    );
+    await Promise.all(SHELL.files.map(async ([path]) => (await cache.match(path)) || keep(cache, path)));
   } catch (error) {
     await caches.delete(CACHE);
     throw error;
   }
+}
+
+/** One file of this very version, kept. @param {Cache} cache @param {string} path @returns {Promise<Response>} */
+async function keep(cache, path) {
+  const response = await fetch(path, { cache: "reload" });
+  if (!response.ok) throw new Error(`${path}: status ${response.status}`);
+  const body = await response.arrayBuffer();
+  if ((await hash(body)) !== LISTED.get(path)) throw new Error(`${path}: not the file of this version`);
+  const headers = new Headers();
+  for (const name of ["content-type", "content-security-policy", "x-content-type-options", "referrer-policy", "cross-origin-opener-policy"]) {
+    const value = response.headers.get(name);
+    if (value) headers.set(name, value);
+  }
+  const kept = new Response(body, { headers });
+  await cache.put(path, kept.clone());
+  return kept;
 }
 
 /** Take away our own older versions, nobody else's caches. */
@@ -57,17 +59,23 @@ async function activate() {
   await self.clients.claim();
 }
 
-/** @param {string} path @param {Request} request */
+/** From the cache alone; a file that the browser has let go of is fetched again, never one of another version. @param {string} path @param {Request} request */
 async function answer(path, request) {
   const cache = await caches.open(CACHE);
   const kept = await cache.match(path);
   if (kept) return kept;
   try {
-    return await fetch(request);
+    return await keep(cache, path);
   } catch (error) {
     if (request.mode !== "navigate") throw error;
     return new Response(LAST_RESORT, { headers: { "content-type": "text/html; charset=utf-8" } });
   }
+}
+
+/** Fill the holes that a browser short of room has made, while the server is there. */
+async function mend() {
+  const cache = await caches.open(CACHE);
+  await Promise.allSettled(SHELL.files.map(async ([path]) => (await cache.match(path)) || keep(cache, path)));
 }
 
 /** @param {ArrayBuffer} body */

@@ -33,7 +33,7 @@ async def sync(request: Request) -> Response:
     guest = guest_of(request)
     if guest is not None:
         await what_guests_may(room, guest, push)
-    reply, last = await exchange(room.store, push, room.now_ms(), gives=guest is None)
+    reply, last = await exchange(room.store, push, room.now_ms(), gives=guest is None, digest=room.digest)
     if last:
         await room.pokes.tell(last)
     answer = json_response(reply)

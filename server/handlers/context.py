@@ -21,6 +21,7 @@ from server.settings import Settings
 from server.store import records
 from server.store.connection import Store
 from server.store.devices import Devices
+from server.store.digest import KeptDigest
 from server.store.photos import Photos
 from server.sync.pokes import Pokes
 from server.trust.codes import Codes
@@ -43,12 +44,16 @@ class Rooms:
     pokes: Pokes = field(default_factory=Pokes)
     codes: Codes = field(default_factory=Codes)
     waiting: WaitingRoom = field(default_factory=WaitingRoom)
+    digest: KeptDigest = field(init=False)
     _rulebook: tuple[str, dict[str, Any]] | None = None
     _worked: dict[str, Any] = field(default_factory=dict)
     """What the last rulebook was put together from: only what changes is worked out again."""
     _knowledge: tuple[int, list[Record]] | None = None
     """With the number of the newest record when they were read."""
     _making: asyncio.Lock = field(default_factory=asyncio.Lock)
+
+    def __post_init__(self) -> None:
+        self.digest = KeptDigest(self.store)
 
     @property
     def calendars(self) -> Calendars:

@@ -9,17 +9,20 @@ from server.kernel.read import stamps
 from server.kernel.read.merge import Record, field_stamps, merge_record
 from server.store import records
 from server.store.connection import Store
+from server.store.digest import KeptDigest
 from server.sync.messages import Push, Refusal
 
 PAGE = 2500
 FIRST_SEASON = records.ALWAYS + 1
 
 
-async def exchange(store: Store, push: Push, now_ms: int, gives: bool = True) -> tuple[dict[str, Any], int]:
+async def exchange(
+    store: Store, push: Push, now_ms: int, gives: bool = True, digest: KeptDigest | None = None
+) -> tuple[dict[str, Any], int]:
     """The reply to a push, and the number of the last record it brought (0 for none).
 
     Every change in `taken` is on disk by then. gives: whether the phone is told anything but what became of its own; a guest's
-    is not.
+    is not. digest: of what the database holds, told with the last page, for the phone to compare with its own.
     """
     stored = records.Stored()
     if push.changes:
@@ -61,6 +64,7 @@ async def exchange(store: Store, push: Push, now_ms: int, gives: bool = True) ->
         "more": more,
         "taken": taken,
         "refused": [refusal.as_json() for refusal in refused],
+        "digest": await digest.now() if digest is not None and gives and not more else None,
         "restamped": [{"from": old, "to": new} for old, new in sorted(stored.restamped.items())],
     }
     return reply, stored.last

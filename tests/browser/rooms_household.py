@@ -63,7 +63,15 @@ SLIP = {
     "photos": [],
 }
 GIVEN = {"today": TODAY, "placeInHand": None, "all": False}
-SHARED = {"kept": 2, "oldest": 1936944000000, "lastShared": None, "reachable": False, "problem": None, "clockAheadMs": 7200000}
+SHARED = {
+    "kept": 2,
+    "oldest": 1936944000000,
+    "lastShared": None,
+    "reachable": False,
+    "problem": None,
+    "clockAheadMs": 7200000,
+    "keeps": True,
+}
 PHONES = {
     "this": "a",
     "phones": [

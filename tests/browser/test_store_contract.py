@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
+from server.kernel.read.digest import Digest, mark
 from server.kernel.read.merge import merge_record
 from tests.kernel.browser_kernel import kernel_page
 
@@ -118,8 +119,58 @@ def test_what_was_refused_is_kept_apart_with_its_reason(store: Store) -> None:
     assert store.outboxCount() == 0
     (kept,) = store.refused()
     assert kept["why"] == "The count is below nought." and kept["change"]["fields"] == {"count": -1}
-    store.dropRefused(kept["key"])
-    assert store.refused() == []
+    store.dropRefused(kept["key"], True)
+    assert store.refused() == [] and store.ids() == ["d1", "d2"], "its words stand while somebody mends them"
+
+
+def test_a_refused_change_that_is_let_go_stands_no_longer(store: Store) -> None:
+    store.applyReply(reply([record("d1", 5, count=7, note="theirs")], upto=9), [])
+    store.write([wish(count=-1), wish("d9", count=-2)])
+    sent = store.outbox(200)
+    store.applyReply(reply(refused=[one | {"field": "count", "why": "no"} for one in marks(sent)], upto=9), sent)
+    for kept in store.refused():
+        store.dropRefused(kept["key"])
+    assert {one["id"]: one["fields"] for one in store.all()} == {"d1": {"note": "theirs"}}
+    assert store.meta("cursor") == 0, "what the server holds comes back"
+    store.applyReply(reply([record("d1", 5, count=7, note="theirs")], upto=9), [])
+    assert store.all()[0]["fields"] == {"count": 7, "note": "theirs"}
+    assert store.compare(digest_of(store.all())) == "same"
+
+
+def digest_of(records: list[dict[str, Any]]) -> str:
+    """As the server tells it."""
+    digest = Digest()
+    for one in records:
+        digest = digest.moved(None, mark(one))
+    return str(digest)
+
+
+def test_the_digest_follows_every_write(store: Store) -> None:
+    assert store.compare("0-00000000") == "same"
+    store.write([wish(count=1), wish(count=2), wish("d2", note="x")])
+    assert store.compare("0-00000000") == "unfinished", "something waits still"
+    sent = store.outbox(200)
+    store.applyReply(reply([record("d3", 6, note="new")], taken=marks(sent)), sent)
+    store.bringIn([record("d4", 7, weight_g=0.5), record("d2", NOW_MS + 5, note="later")])
+    sent = store.outbox(200)
+    made = [{"from": row["change"]["stamp"], "to": f"{NOW_MS + 9:012x}-0000-{OTHER}"} for row in sent[:1]]
+    store.applyReply(reply(taken=marks(sent), restamped=made), sent)
+    store.rest(["d3"])
+    assert store.compare(digest_of(store.all())) == "same"
+    assert store.outboxCount() == 0, "nothing had to be mended"
+
+
+def test_two_that_differ_send_and_fetch_everything_anew_once(store: Store) -> None:
+    store.applyReply(reply([record("d1", 5, note="a"), record("d2", 6, note="b")], upto=9), [])
+    assert store.compare("2-12345678") == "repairs"
+    assert [row["change"]["id"] for row in store.outbox(9)] == ["d1", "d2"] and store.meta("cursor") == 0
+    assert store.compare("2-12345678") == "unfinished"
+    sent = store.outbox(9)
+    store.applyReply(reply(taken=marks(sent), upto=9), sent)
+    assert store.compare("2-12345678") == "differs", "it is said, and not tried for ever"
+    store.clock(NOW_MS + 7 * 3_600_000)
+    assert store.compare("2-12345678") == "differs"
+    assert store.compare("2-99999999") == "repairs", "hours later, for another difference"
 
 
 def test_records_merge_and_the_cursor_moves_with_the_last_page_only(store: Store) -> None:

@@ -22,10 +22,12 @@ from pathlib import Path
 from typing import Any
 
 from server.errors import BadRequest, StoreError
+from server.kernel.read.digest import Digest, mark
 from server.kernel.read.merge import field_stamps
 from server.kernel.settle import settle
 from server.store import records
 from server.store.connection import Store, open_store
+from server.store.digest import KeptDigest
 from server.sync.exchange import exchange
 from server.sync.messages import SCHEMA, read_push
 from tests.kernel import small
@@ -105,6 +107,7 @@ class Household:
     def open(self) -> Store:
         """The database, behind a connection that fails."""
         store: Store = self.loop.run(open_store(self.folder / "data"))
+        self.digest = KeptDigest(store)
         store.writer = Faulty(store.writer, self.dice)  # type: ignore[assignment]
         return store
 
@@ -167,13 +170,14 @@ class Household:
         if self.dice.random() < 0.1:
             self.on_the_line.append(body)  # and once more, later
         try:
-            reply, _ = self.loop.run(exchange(self.store, read_push(body), self.server_ms))
+            reply, _ = self.loop.run(exchange(self.store, read_push(body), self.server_ms, digest=self.digest))
         except (StoreError, BadRequest):
             return False
         if lose_reply:
             return False
         before = copy.deepcopy(phone)
         phone.take(json.loads(json.dumps(reply)), sent, self.now_ms)
+        compare(phone, reply)
         if self.dice.random() < 0.05:  # the phone died before its transaction was through
             self.phones[self.phones.index(phone)] = before
         return True
@@ -188,7 +192,7 @@ class Household:
         if self.on_the_line:
             body = self.on_the_line.pop(self.dice.randrange(len(self.on_the_line)))
             try:
-                self.loop.run(exchange(self.store, read_push(body), self.server_ms))
+                self.loop.run(exchange(self.store, read_push(body), self.server_ms, digest=self.digest))
             except (StoreError, BadRequest):
                 return
 
@@ -230,8 +234,11 @@ class Household:
                 for _ in range(60):
                     sent = phone.outbox[: phone.most]
                     self.now_ms += 1000
-                    reply, _ = self.loop.run(exchange(self.store, read_push(phone.request()), self.server_ms))
+                    reply, _ = self.loop.run(
+                        exchange(self.store, read_push(phone.request()), self.server_ms, digest=self.digest)
+                    )
                     phone.take(json.loads(json.dumps(reply)), sent, self.now_ms)
+                    compare(phone, reply)
                     if not phone.outbox and not reply["more"] and not reply["reset"]:
                         break
                 else:
@@ -261,6 +268,16 @@ class Household:
         for id_, record in held.items():
             for name, value in record["fields"].items():
                 assert json.dumps(value) in self.values[id_, name], f"{id_}.{name} holds what nobody wrote"
+
+
+def compare(phone: Phone, reply: dict[str, Any]) -> None:
+    """After any exchange that both sides call done they hold the same; the digest of the server says so each time."""
+    if phone.outbox or reply["reset"] or not reply["digest"] or reply["digest"][0] != reply["upto"]:
+        return
+    mine = Digest()
+    for record in phone.records.values():
+        mine = mine.moved(None, mark(record))
+    assert str(mine) == reply["digest"][1], f"{phone.device} and the server differ after an exchange"
 
 
 def id_in(held: dict[str, Any], id_: str, name: str) -> bool:

@@ -9,6 +9,7 @@ import { fill, h, painted } from "./lib/dom.js";
 import { newId, randomBytes } from "./lib/ids.js";
 import { wayTo } from "./shell/router.js";
 import { Book } from "./store/book.js";
+import { keepBeside, readBeside } from "./store/beside.js";
 import { dropOpening, readOpening } from "./store/opening.js";
 import { askKept, askServer, sendServer } from "./sync/ask.js";
 import { UndoStrip } from "./ui/toast.js";
@@ -24,8 +25,8 @@ const app = /** @type {HTMLElement} */ (document.getElementById("app"));
 const root = document.documentElement;
 
 const settings = {
-  scheme: localStorage.getItem("mudproof.scheme") || schemeOfPhone(),
-  hand: localStorage.getItem("mudproof.hand") || "right",
+  scheme: readBeside("mudproof.scheme") || schemeOfPhone(),
+  hand: readBeside("mudproof.hand") || "right",
   offlineOpening: "no",
   placeInHand: /** @type {string | null} */ (null),
   lastJot: /** @type {any} */ (null),
@@ -46,18 +47,34 @@ function start() {
   const working = (opening ? painted() : Promise.resolve()).then(async () => {
     fetchTheRest();
     const { beginWork } = await import("./work.js").catch(sayNotHere);
-    return beginWork({ book, who, shared, strip, note, stopWith, openWindow: opening ? null : () => openWindow({ app, note, strip, shared }) });
+    return beginWork({ book, who, shared, strip, note, stopWith, openWindow: shows ? null : () => openWindow({ app, note, strip, shared }) });
   });
   const shared = whatRoomsShare(book, working, who);
-  if (opening) {
-    book.begin(opening);
-    openWindow({ app, note, strip, shared });
-  }
+  const shows = opening !== null && showOpening(opening, book, () => openWindow({ app, note, strip, shared }));
   working.catch((/** @type {any} */ error) => {
     console.error(error);
     if (book.isRead) return; // what failed is beside the rooms: they go on
-    stopWith(error.say || "This browser cannot keep anything (a private window, perhaps). Open Mudproof in an ordinary window.");
+    stopWith(error.say || "Mudproof could not open. What is written down is safe on this phone; close every Mudproof window and open it again.");
   });
+}
+
+/**
+ * The list of last time, if it can be drawn; else the book is waited for.
+ * @param {import("./store/opening.js").Opening} opening
+ * @param {Book} book
+ * @param {() => void} show
+ * @returns {boolean} whether it stands
+ */
+function showOpening(opening, book, show) {
+  try {
+    book.begin(opening);
+    show();
+    return true;
+  } catch (error) {
+    console.error("the list of last time could not be shown", error);
+    dropOpening();
+    return false;
+  }
 }
 
 /** Only where no worker keeps the app. @param {any} error @returns {never} */
@@ -125,7 +142,7 @@ function whatRoomsShare(book, working, who) {
     },
     setSetting: (/** @type {"scheme" | "hand"} */ name, /** @type {string} */ value) => {
       settings[name] = value;
-      localStorage.setItem(`mudproof.${name}`, value);
+      keepBeside(`mudproof.${name}`, value);
       applySettings();
     },
     shareNow: async () => (await working).sharer.atOnce(),

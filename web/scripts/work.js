@@ -9,9 +9,11 @@ import { standOf } from "./kernel/stand.js";
 import { fill } from "./lib/dom.js";
 import { newDevice, randomBytes } from "./lib/ids.js";
 import { registerWorker } from "./shell/register.js";
+import { keepBeside, readBeside } from "./store/beside.js";
 import { anyDraft } from "./store/drafts.js";
 import { openStore } from "./store/indexed-db.js";
 import { keepOpening } from "./store/opening.js";
+import { CURSOR, PAGE } from "./store/stamping.js";
 import { listenForNews } from "./sync/pokes.js";
 import { Sharer } from "./sync/sharer.js";
 import { barNote } from "./ui/board.js";
@@ -21,40 +23,73 @@ import { fetchRooms } from "./window.js";
 /** @typedef {import("./store/book.js").Book} Book */
 /** @typedef {{sharer: Sharer}} Work */
 
+/** Set once this phone has held the household's records. */
+const KEPT = "mudproof.kept";
 const ROOMS_AFTER_MS = 200;
 const KEEP_AFTER_MS = 1500;
 const locks = navigator.locks ?? null;
 
 /**
- * Open the store, read the book, then let everything run. Rejects with words where this browser cannot keep anything.
+ * Open the store, read the book, then let everything run. Rejects with words where the store is there and does not open.
  * @param {{book: Book, who: import("./main.js").Who, shared: any, strip: import("./ui/toast.js").UndoStrip, note: HTMLElement,
  *   stopWith: (words: string) => void, openWindow: (() => void) | null}} given openWindow: null where it stands already
  * @returns {Promise<Work>}
  */
 export async function beginWork({ book, who, shared, strip, note, stopWith, openWindow }) {
-  const store = await openStore({
-    device: deviceId(),
-    now: Date.now,
-    makeRoom: async () => (await import("./store/photos.js")).makeRoom(),
-    onBlocked: () => stopWith("Another Mudproof window is still open with an older version. Close it, then try again."),
-    onOld: () => stopWith("A newer Mudproof was opened in another window. Open this one again."),
-  });
+  const store = (await storeOfThisPhone(stopWith)) || (await storeOfThisWindow());
+  book.sharing.keeps = store.keeps;
   book.bring(store, { Settled, standOf, resting });
   [who.person, who.guest] = await Promise.all([store.meta("person"), store.meta("guest"), book.load()]);
   openWindow?.();
   document.documentElement.dataset.ready = "yes";
-  sayIfWiped(book, strip);
+  if (store.keeps) await sayIfWiped(book, store, strip);
+  else sayNothingIsKept(book, note);
   const sharer = new Sharer({ book, store, fetch: (...given) => fetch(...given), now: Date.now, random: Math.random, locks });
   sharer.withoutKnowledge = Boolean(who.guest);
   letRun(book, store, sharer, shared, note);
   return { sharer };
 }
 
-/** @param {Book} book @param {import("./ui/toast.js").UndoStrip} strip */
-function sayIfWiped(book, strip) {
-  if (localStorage.getItem("mudproof.kept") === "yes" && !book.records.length) strip.show({ say: "This phone's copy was cleared by the browser. Fetching it again." });
+/** The phone's store; null where this browser has none that can be used. @param {(words: string) => void} stopWith */
+async function storeOfThisPhone(stopWith) {
+  try {
+    return await openStore({
+      device: deviceId(),
+      now: Date.now,
+      makeRoom: async () => (await import("./store/photos.js")).makeRoom(),
+      onBlocked: () => stopWith("Another Mudproof window is still open with an older version. Close it, then try again."),
+      onOld: () => stopWith("A newer Mudproof was opened in another window. Open this one again."),
+    });
+  } catch (/** @type {any} */ error) {
+    if (error.sort !== "lost") throw error;
+    console.error("the phone's store cannot be used", error);
+    return null;
+  }
+}
+
+/** One that lasts as long as the window does: the household's list is there all the same, while the server is. */
+async function storeOfThisWindow() {
+  const { MemoryStore } = await import("./store/memory.js");
+  return new MemoryStore({ device: deviceId(), now: Date.now });
+}
+
+/** What is written in such a window is safe once it is shared, and no sooner. @param {Book} book @param {HTMLElement} note */
+function sayNothingIsKept(book, note) {
+  fill(note, barNote("Nothing is kept here.", "What you write is safe once it says all shared.", key("Try again", () => location.reload(), { look: "slim" })));
+  window.addEventListener("beforeunload", (event) => {
+    if (book.sharing.kept) event.preventDefault();
+  });
+}
+
+/** Where the browser has cleared what this phone held, all of it is asked for again. @param {Book} book @param {any} store @param {import("./ui/toast.js").UndoStrip} strip */
+async function sayIfWiped(book, store, strip) {
+  book.wiped = readBeside(KEPT) === "yes" && !book.records.length;
+  if (book.wiped) {
+    strip.show({ say: "This phone's copy was cleared by the browser. Fetching it again." });
+    await Promise.all([store.setMeta(CURSOR, 0), store.setMeta(PAGE, null)]);
+  }
   const noteKept = () => {
-    if (book.records.length) localStorage.setItem("mudproof.kept", "yes");
+    if (book.records.length) keepBeside(KEPT, "yes");
   };
   noteKept();
   book.subscribe(noteKept);
@@ -180,11 +215,11 @@ function watchMidnight(today, act) {
   document.addEventListener("visibilitychange", look);
 }
 
-/** This device's name in stamps: made once, kept beside the store. */
+/** This device's name in stamps: made once, kept beside the store. Where that is forbidden, one for as long as the window is open. */
 function deviceId() {
-  const held = localStorage.getItem("mudproof.device");
+  const held = readBeside("mudproof.device");
   if (held && /^[a-z2-7]{8}$/.test(held)) return held;
   const made = newDevice(randomBytes(8));
-  localStorage.setItem("mudproof.device", made);
+  keepBeside("mudproof.device", made);
   return made;
 }

@@ -45,7 +45,7 @@ export function counted(count, one, many = `${one}s`) {
  * @returns {string}
  */
 export function sharingWords(sharing, nowMs, zone) {
-  if (sharing.kept > 0) return `${counted(sharing.kept, "change")} kept on this phone`;
+  if (sharing.kept > 0) return `${counted(sharing.kept, "change")} ${sharing.keeps ? "kept on this phone" : "not safe yet"}`;
   if (sharing.lastShared === null) return "not shared yet";
   return `all shared ${momentWords(sharing.lastShared, nowMs, zone)}`;
 }

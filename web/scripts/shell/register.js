@@ -69,5 +69,6 @@ export async function registerWorker({ onReady, onUpdate, reload }) {
     if (document.visibilityState === "visible") look();
   });
   setInterval(look, LOOK_EACH_MS);
+  container.controller?.postMessage("mend");
   return true;
 }

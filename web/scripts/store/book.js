@@ -45,6 +45,8 @@ export class Book {
   /** Resolves once the whole book is read. @type {Promise<void>} */
   whenRead = new Promise((resolve) => (this.#read = resolve));
   isRead = false;
+  /** Whether this phone held records once and holds none now: the browser has cleared them. */
+  wiped = false;
 
   /** @param {{channel?: BroadcastChannel | null, afterWrite?: (records: RecordForm[]) => void}} [given] */
   constructor({ channel = null, afterWrite } = {}) {
@@ -57,7 +59,7 @@ export class Book {
     /** @type {number[]} Years of batches that rest, not in memory. */
     this.restingYears = [];
     /** @type {Sharing} */
-    this.sharing = { kept: 0, oldest: null, lastShared: null, refused: 0, reachable: null, problem: null, clockAheadMs: 0, joined: null };
+    this.sharing = { kept: 0, oldest: null, lastShared: null, refused: 0, reachable: null, problem: null, clockAheadMs: 0, joined: null, keeps: true, differs: false };
     if (channel) channel.onmessage = () => this.store && void this.reload();
   }
 

@@ -1,21 +1,18 @@
 // @ts-check
-/** Drafts: what is being typed, kept beside the store so that no error and no closing loses it. */
+/** Drafts: what is being typed, kept beside the store so that no error and no closing loses it. A full phone still has it on screen. */
+import { dropBeside, keepBeside, namesBeside, readBeside } from "./beside.js";
 
 const PREFIX = "mudproof.draft.";
 
 /** @param {string} key @param {any} value */
 export function saveDraft(key, value) {
-  try {
-    localStorage.setItem(PREFIX + key, JSON.stringify(value));
-  } catch {
-    // a full phone still has it on screen
-  }
+  keepBeside(PREFIX + key, JSON.stringify(value));
 }
 
 /** @param {string} key @returns {any} */
 export function readDraft(key) {
   try {
-    return JSON.parse(localStorage.getItem(PREFIX + key) || "null");
+    return JSON.parse(readBeside(PREFIX + key) || "null");
   } catch {
     return null;
   }
@@ -23,18 +20,10 @@ export function readDraft(key) {
 
 /** @param {string} key */
 export function dropDraft(key) {
-  try {
-    localStorage.removeItem(PREFIX + key);
-  } catch {
-    // nothing was kept
-  }
+  dropBeside(PREFIX + key);
 }
 
 /** Whether anything is being typed in any window. @returns {boolean} */
 export function anyDraft() {
-  try {
-    return Object.keys(localStorage).some((key) => key.startsWith(PREFIX));
-  } catch {
-    return false;
-  }
+  return namesBeside().some((key) => key.startsWith(PREFIX));
 }

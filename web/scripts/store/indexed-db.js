@@ -6,7 +6,8 @@
  */
 import { mergeRecord } from "../kernel/read/merge.js";
 import { StoreProblem, asProblem } from "./problems.js";
-import { CLOCK, CURSOR, EPOCH, HEARD, OFFSET, PAGE, asChanges, clockAfter, hearAll, latestHeard, offsetFrom, restamp, stampAll, stampsOf } from "./stamping.js";
+import { EMPTY, digestWords, moved } from "../kernel/read/digest.js";
+import { CLOCK, CURSOR, DIGEST, EPOCH, HEARD, OFFSET, PAGE, REPAIRED, asChanges, clockAfter, hearAll, isToBeRepaired, latestHeard, offsetFrom, restamp, stampAll, stampsOf, without } from "./stamping.js";
 
 /**
  * @typedef {import("../types.js").RecordForm} RecordForm
@@ -21,6 +22,8 @@ const STORES = ["records", "outbox", "meta", "refused"];
 
 /** Everything the phone keeps. Make it with `openStore`. */
 export class IndexedDbStore {
+  /** What is written outlasts the window. */
+  keeps = true;
   /** @type {IDBDatabase | null} */
   #db = null;
   /** @type {Promise<IDBDatabase> | null} */
@@ -143,9 +146,10 @@ export class IndexedDbStore {
   /** Stamp, merge and keep changes. @param {Wish[]} wishes @returns {Promise<RecordForm[]>} the records after them */
   write(wishes) {
     return this.#transact("readwrite", async ({ records, outbox, meta }) => {
-      const [clock, offset, ...held] = await Promise.all([
+      const [clock, offset, digest, ...held] = await Promise.all([
         done(meta.get(CLOCK)),
         done(meta.get(OFFSET)),
+        done(meta.get(DIGEST)),
         ...wishes.map((wish) => done(records.get(wish.id))),
       ]);
       const stamped = stampAll(wishes, clock || { ms: 0, counter: 0 }, this.now() + (offset || 0), this.device);
@@ -156,7 +160,8 @@ export class IndexedDbStore {
         merged.set(change.id, mergeRecord(mine, change));
         outbox.add(change);
       });
-      for (const record of merged.values()) records.put({ id: record.id, resting: 0, record });
+      const before = new Map(held.map((row) => [row?.id, row?.record]));
+      keepAll(records, meta, digest, [...merged.values()].map((after) => ({ before: before.get(after.id), after })));
       meta.put(stamped.clock, CLOCK);
       return [...merged.values()];
     });
@@ -211,18 +216,18 @@ export class IndexedDbStore {
       }
       if (made.size) {
         const own = await heldRows(records, sent.map(({ change }) => change));
-        for (const row of own) if (row) records.put({ ...row, record: restamp(row.record, made) });
+        const rows = new Map(own.flatMap((row) => (row ? [[row.id, row]] : [])));
+        keepAll(records, meta, await done(meta.get(DIGEST)), [...rows.values()].map((row) => ({ before: row.record, after: restamp(row.record, made), resting: row.resting })));
       }
       const [left, unwanted] = made.size ? await Promise.all([done(outbox.getAll()), done(refused.getAll())]) : [[], []];
       const waiting = [...left, ...unwanted.map((/** @type {any} */ one) => one.change)].flatMap(stampsOf);
       const clock = clockAfter((await done(meta.get(CLOCK))) || { ms: 0, counter: 0 }, reply, waiting);
       const held = await heldRows(records, reply.records);
-      const changed = reply.records.map((/** @type {RecordForm} */ record, /** @type {number} */ at) => {
-        const mine = held[at]?.record;
-        const merged = mine ? mergeRecord(mine, record) : record;
-        if (!mine || JSON.stringify(merged) !== JSON.stringify(mine)) records.put({ id: merged.id, resting: 0, record: merged });
-        return merged;
+      const merged = reply.records.map((/** @type {RecordForm} */ record, /** @type {number} */ at) => {
+        const before = held[at]?.record;
+        return { before, after: before ? mergeRecord(before, record) : record };
       });
+      keepAll(records, meta, await done(meta.get(DIGEST)), merged.filter(isNews));
       const offset = offsetFrom(reply.now, this.now());
       meta.put(offset, OFFSET);
       meta.put(hearAll(clock, reply.records, this.now() + offset), CLOCK);
@@ -234,7 +239,7 @@ export class IndexedDbStore {
       meta.put(reply.reset ? null : reply.page, PAGE);
       if (reply.reset) meta.put(0, CURSOR);
       else if (!reply.page) meta.put(reply.upto, CURSOR);
-      return changed;
+      return merged.map((/** @type {Change} */ { after }) => after);
     });
   }
 
@@ -243,18 +248,11 @@ export class IndexedDbStore {
     return this.#transact("readwrite", async ({ records, outbox, meta }) => {
       const clock = (await done(meta.get(CLOCK))) || { ms: 0, counter: 0 };
       const held = await heldRows(records, changes);
-      /** @type {RecordForm[]} */
-      const merged = [];
-      changes.forEach((change, at) => {
-        const mine = held[at]?.record;
-        const after = mergeRecord(mine, change);
-        if (mine && JSON.stringify(after) === JSON.stringify(mine)) return;
-        records.put({ id: after.id, resting: 0, record: after });
-        for (const part of asChanges(change)) outbox.add(part);
-        merged.push(after);
-      });
+      const news = changes.map((change, at) => ({ before: held[at]?.record, after: mergeRecord(held[at]?.record, change), change })).filter(isNews);
+      keepAll(records, meta, await done(meta.get(DIGEST)), news);
+      for (const { change } of news) for (const part of asChanges(change)) outbox.add(part);
       meta.put(hearAll(clock, changes, this.now() + ((await done(meta.get(OFFSET))) || 0)), CLOCK);
-      return merged;
+      return news.map(({ after }) => after);
     });
   }
 
@@ -273,9 +271,48 @@ export class IndexedDbStore {
     return this.#transact("readonly", ({ refused }) => done(refused.getAll()));
   }
 
-  /** @param {string} key @returns {Promise<void>} */
-  dropRefused(key) {
-    return this.#transact("readwrite", ({ refused }) => void refused.delete(key));
+  /**
+   * Let go of a refused change: what it said no longer stands here, and what the server holds comes back.
+   * @param {string} key
+   * @param {boolean} [stands] its words stay for now: somebody mends them
+   * @returns {Promise<void>}
+   */
+  dropRefused(key, stands = false) {
+    return this.#transact("readwrite", async ({ records, meta, refused }) => {
+      const change = (await done(refused.get(key)))?.change;
+      refused.delete(key);
+      const row = change && (await done(records.get(change.id)));
+      if (!row || stands) return;
+      const after = without(row.record, change);
+      keepAll(records, meta, await done(meta.get(DIGEST)), [{ before: row.record, after, resting: row.resting }]);
+      meta.put(0, CURSOR);
+      meta.put(null, PAGE);
+    });
+  }
+
+  /**
+   * After an exchange that both sides call done: whether this phone holds just what the server does. Where it does not, everything is
+   * sent and fetched anew: the outbox holds all of it then, and the cursor begins at nothing.
+   * @param {string} theirs the server's digest
+   * @returns {Promise<"same" | "unfinished" | "repairs" | "differs">} unfinished: something waits still, or was refused
+   */
+  compare(theirs) {
+    return this.#transact("readwrite", async ({ records, outbox, meta, refused }) => {
+      const [waiting, unwanted, kept] = await Promise.all([done(outbox.count()), done(refused.count()), done(meta.get(DIGEST))]);
+      if (waiting || unwanted) return "unfinished";
+      if (kept && digestWords(kept) === theirs) return "same";
+      const rows = /** @type {Row[]} */ (await done(records.getAll()));
+      const digest = rows.reduce((sum, { record }) => moved(sum, null, record), EMPTY);
+      meta.put(digest, DIGEST);
+      const now = { mine: digestWords(digest), theirs, at: this.now() };
+      if (now.mine === theirs) return "same";
+      if (!isToBeRepaired(await done(meta.get(REPAIRED)), now)) return "differs";
+      meta.put(now, REPAIRED);
+      for (const { record } of rows) for (const part of asChanges(record)) outbox.add(part);
+      meta.put(0, CURSOR);
+      meta.put(null, PAGE);
+      return "repairs";
+    });
   }
 
   /** Mark what may rest; all else is awake. @param {string[]} ids @returns {Promise<void>} */
@@ -301,8 +338,31 @@ function upgrade(db) {
   const records = db.createObjectStore("records", { keyPath: "id" });
   records.createIndex("resting", "resting");
   db.createObjectStore("outbox", { autoIncrement: true });
-  db.createObjectStore("meta");
+  db.createObjectStore("meta").put(EMPTY, DIGEST);
   db.createObjectStore("refused", { keyPath: "key" });
+}
+
+/** @typedef {{before: RecordForm | null | undefined, after: RecordForm | null, resting?: number}} Change A record as it was and as it is; null for none */
+
+/** @param {{before: RecordForm | null | undefined, after: RecordForm}} change */
+function isNews({ before, after }) {
+  return !before || JSON.stringify(after) !== JSON.stringify(before);
+}
+
+/**
+ * Put changed records where they stand, and the digest with them.
+ * @param {IDBObjectStore} records
+ * @param {IDBObjectStore} meta
+ * @param {import("../kernel/read/digest.js").Digest | undefined} digest none in a store from before there was one: it is made when it is first compared
+ * @param {Change[]} changes
+ */
+function keepAll(records, meta, digest, changes) {
+  for (const { before, after, resting = 0 } of changes) {
+    if (after) records.put({ id: after.id, resting, record: after });
+    else if (before) records.delete(before.id);
+    if (digest) digest = moved(digest, before, after);
+  }
+  if (digest && changes.length) meta.put(digest, DIGEST);
 }
 
 /** @param {IDBObjectStore} records @param {RecordForm[]} wanted @returns {Promise<(Row | undefined)[]>} */

@@ -1,7 +1,8 @@
 // @ts-check
 /** The store's interface in memory: for tests, and for a window that cannot keep anything. */
+import { EMPTY, digestWords, moved } from "../kernel/read/digest.js";
 import { mergeRecord } from "../kernel/read/merge.js";
-import { CLOCK, CURSOR, EPOCH, HEARD, OFFSET, PAGE, asChanges, clockAfter, hearAll, latestHeard, offsetFrom, restamp, stampAll, stampsOf } from "./stamping.js";
+import { CLOCK, CURSOR, EPOCH, HEARD, OFFSET, PAGE, REPAIRED, asChanges, clockAfter, hearAll, isToBeRepaired, latestHeard, offsetFrom, restamp, stampAll, stampsOf, without } from "./stamping.js";
 
 /**
  * @typedef {import("../types.js").RecordForm} RecordForm
@@ -10,6 +11,7 @@ import { CLOCK, CURSOR, EPOCH, HEARD, OFFSET, PAGE, asChanges, clockAfter, hearA
 
 /** Keeps everything until the page is closed. */
 export class MemoryStore {
+  keeps = false;
   /** @type {Map<string, {record: RecordForm, resting: number}>} */
   #records = new Map();
   /** @type {Map<number, RecordForm>} */
@@ -121,9 +123,34 @@ export class MemoryStore {
     return [...this.#refused.values()];
   }
 
-  /** @param {string} key */
-  async dropRefused(key) {
+  /** @param {string} key @param {boolean} [stands] */
+  async dropRefused(key, stands = false) {
+    const change = this.#refused.get(key)?.change;
     this.#refused.delete(key);
+    const row = change && this.#records.get(change.id);
+    if (!row || stands) return;
+    const record = without(row.record, change);
+    if (record) row.record = record;
+    else this.#records.delete(change.id);
+    this.#beginAnew();
+  }
+
+  #beginAnew() {
+    this.#meta.set(CURSOR, 0);
+    this.#meta.set(PAGE, null);
+  }
+
+  /** @param {string} theirs @returns {Promise<"same" | "unfinished" | "repairs" | "differs">} */
+  async compare(theirs) {
+    if (this.#outbox.size || this.#refused.size) return "unfinished";
+    const held = [...this.#records.values()].map(({ record }) => record);
+    const now = { mine: digestWords(held.reduce((sum, record) => moved(sum, null, record), EMPTY)), theirs, at: this.now() };
+    if (now.mine === theirs) return "same";
+    if (!isToBeRepaired(this.#meta.get(REPAIRED), now)) return "differs";
+    this.#meta.set(REPAIRED, now);
+    for (const record of held) this.#keep(record);
+    this.#beginAnew();
+    return "repairs";
   }
 
   /** @param {string[]} ids */

@@ -3,6 +3,7 @@
  * The list as it was last worked out, kept beside the store: a cold start shows it at once, while the book is still being read.
  * It is no more than a picture of the book: whatever does not fit this very day and this very app is passed over.
  */
+import { dropBeside, keepBeside, readBeside } from "./beside.js";
 
 const KEY = "mudproof.opening";
 const MOST_LETTERS = 300_000;
@@ -31,30 +32,33 @@ export function keepOpening(book, { version, today, person }) {
     rulebook: { cautions, dusk, version: made },
     lastShared: book.sharing.lastShared,
   };
-  try {
-    const text = JSON.stringify(opening);
-    if (text.length <= MOST_LETTERS && opening.jobs.length) localStorage.setItem(KEY, text);
-    else dropOpening();
-  } catch {
-    dropOpening(); // a full phone opens a little slower
-  }
+  const text = JSON.stringify(opening);
+  const fits = text.length <= MOST_LETTERS && opening.jobs.length > 0;
+  if (!fits || !keepBeside(KEY, text)) dropOpening(); // a full phone opens a little slower
 }
 
 /** What was kept by this version of the app; null where there is nothing that fits. @param {string} version @returns {Opening | null} */
 export function readOpening(version) {
   try {
-    const held = JSON.parse(localStorage.getItem(KEY) || "null");
-    return held?.version === version ? held : null;
+    const held = JSON.parse(readBeside(KEY) || "null");
+    return held?.version === version && inShape(held) ? held : null;
   } catch {
     return null;
   }
 }
 
+/** Whether a list can be drawn from it, whoever has been at it. @param {any} held */
+function inShape({ jobs, records, rulebook }) {
+  const things = Array.isArray(jobs) && Array.isArray(records) ? [...jobs, ...records] : [null];
+  return things.every((thing) => typeof thing?.id === "string") && records.every((/** @type {any} */ one) => isTable(one.fields)) && isTable(rulebook);
+}
+
+/** @param {any} value */
+function isTable(value) {
+  return typeof value === "object" && value !== null && !Array.isArray(value);
+}
+
 /** Nothing is shown before the book is read. */
 export function dropOpening() {
-  try {
-    localStorage.removeItem(KEY);
-  } catch {
-    // nothing was kept
-  }
+  dropBeside(KEY);
 }

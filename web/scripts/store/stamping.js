@@ -1,6 +1,6 @@
 // @ts-check
 /** What a store does with wishes and replies, apart from where it keeps things: used by both implementations. */
-import { fieldStamps, mergeRecord } from "../kernel/read/merge.js";
+import { canonical, fieldStamps, mergeRecord } from "../kernel/read/merge.js";
 import { hear, later, read, tick, write } from "../kernel/read/stamps.js";
 
 /**
@@ -17,6 +17,11 @@ export const PAGE = "page";
 export const OFFSET = "clockOffset";
 /** The latest reading the server ever told: what it may have forgotten if it was put back from an older copy. */
 export const HEARD = "heard";
+/** Of all records of this phone, to be compared with the server's. */
+export const DIGEST = "digest";
+/** When everything was last sent and fetched anew because the two differed, and what they were. */
+export const REPAIRED = "repaired";
+const REPAIR_EACH_MS = 6 * 3600_000;
 /** A phone's clock is put right by the server's only when it is further off than this. [ms] */
 const NEAR_ENOUGH_MS = 120_000;
 const MOST_FIELDS_A_CHANGE = 60;
@@ -104,6 +109,30 @@ export function restamp(record, made) {
     after = mergeRecord(after, change);
   }
   return after || record;
+}
+
+/**
+ * A record without what a change said, where that still stands; null where nothing is left of it.
+ * @param {RecordForm} record
+ * @param {RecordForm} change
+ * @returns {RecordForm | null}
+ */
+export function without(record, change) {
+  const stamps = fieldStamps(record);
+  const said = fieldStamps(change);
+  const left = Object.keys(record.fields).filter((name) => stamps[name] !== said[name]);
+  if (!left.length) return null;
+  return canonical(record.id, record.kind, Object.fromEntries(left.map((name) => [name, record.fields[name]])), stamps, record.stamp);
+}
+
+/**
+ * Whether everything is to be sent and fetched anew: not twice for the same difference, nor again within hours.
+ * @param {{mine: string, theirs: string, at: number} | null | undefined} last
+ * @param {{mine: string, theirs: string, at: number}} now
+ */
+export function isToBeRepaired(last, now) {
+  if (!last) return true;
+  return Math.abs(now.at - last.at) > REPAIR_EACH_MS && (last.mine !== now.mine || last.theirs !== now.theirs);
 }
 
 /**

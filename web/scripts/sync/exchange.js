@@ -13,7 +13,7 @@ const MOST_ROUNDS = 2000;
  * Send all that is kept and take all that is new.
  * @param {{store: any, fetch: typeof fetch, now: () => number, onRecords: (records: any[]) => void,
  *   onClock?: (aheadMs: number) => void}} given
- * @returns {Promise<{sent: number, received: any[], refused: number}>}
+ * @returns {Promise<{sent: number, received: any[], refused: number, differs: boolean}>} differs: from the server, though all was sent and fetched anew
  */
 export async function shareAll({ store, fetch, now, onRecords, onClock }) {
   let sentCount = 0;
@@ -52,10 +52,23 @@ export async function shareAll({ store, fetch, now, onRecords, onClock }) {
     if (reply.restamped.length) onRecords(await store.live());
     if (reply.reset) continue;
     const left = await store.outboxCount();
-    if (!reply.more && left === 0) return { sent: sentCount, received, refused };
-    if (!reply.more && !sent.length) return { sent: sentCount, received, refused };
+    if (reply.more || (left > 0 && sent.length)) continue;
+    const held = left > 0 ? "unfinished" : await compare(store, reply);
+    if (held !== "repairs") return { sent: sentCount, received, refused, differs: held === "differs" };
   }
   throw new SyncProblem("Sharing does not come to an end; it will be tried again.", `${MOST_ROUNDS} rounds`, 0);
+}
+
+/**
+ * Whether phone and server hold the same now that both call it done. The digest is of one moment: where another phone has written since,
+ * the next exchange tells. An older server tells none.
+ * @param {any} store @param {any} reply
+ */
+async function compare(store, { digest, upto }) {
+  if (!digest || digest[0] !== upto) return "unfinished";
+  const found = await store.compare(digest[1]);
+  if (found === "repairs" || found === "differs") console.error(`this phone and the server differ (server ${digest[1]} at ${upto}): ${found}`);
+  return found;
 }
 
 /**

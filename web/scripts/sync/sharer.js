@@ -127,7 +127,7 @@ export class Sharer {
     if (!trouble && !this.withoutKnowledge) trouble = await this.#rulebook(result.received).then(() => null, (error) => error);
     const at = this.now();
     await this.store.setMeta("lastShared", at);
-    this.book.setSharing({ lastShared: at, reachable: true, problem: null, joined: true });
+    this.book.setSharing({ lastShared: at, reachable: true, problem: null, joined: true, differs: result.differs });
     await this.book.countKept();
     if (trouble) throw Object.assign(trouble, { hasShared: true });
   }

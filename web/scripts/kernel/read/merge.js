@@ -132,7 +132,7 @@ export function visible(record) {
  * @param {any} value
  * @returns {string}
  */
-function text(value) {
+export function text(value) {
   if (Array.isArray(value)) return `[${value.map(text).join(",")}]`;
   if (value === null || typeof value !== "object") return JSON.stringify(value);
   return `{${Object.keys(value).sort(compareText).map((key) => JSON.stringify(key) + ":" + text(value[key])).join(",")}}`;

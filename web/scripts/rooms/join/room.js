@@ -3,7 +3,7 @@
 import { fill, h } from "../../lib/dom.js";
 import { troubleLine } from "../../ui/board.js";
 import { drawForm, drawHead, drawNotes, drawWaiting, joinFields } from "./draw.js";
-import { notesOf, phoneName } from "./seen.js";
+import { KEEPS_NOTHING, notesOf, phoneName } from "./seen.js";
 
 const LOOK_MS = 2000;
 
@@ -29,7 +29,7 @@ class Joining {
       void this.#join();
     };
     this.form = drawForm(this.fields, this.trouble.element, submit);
-    this.body = h("div", null, drawNotes(notesOf(context.book.sharing)), this.form);
+    this.body = h("div", null, context.book.sharing.keeps ? [drawNotes(notesOf(context.book.sharing)), this.form] : drawNotes([KEEPS_NOTHING]));
     this.element = h("main", { class: "page", id: "room" }, drawHead(), this.body);
   }
 

@@ -3,6 +3,8 @@
 
 const KINDS = [["iPhone", "iPhone"], ["iPad", "iPad"], ["Android", "Android phone"], ["Windows", "Windows computer"], ["Macintosh", "Mac"], ["Linux", "Linux computer"]];
 
+export const KEEPS_NOTHING = "This window keeps nothing (a private one, perhaps), so it cannot join: it would be forgotten as soon as it is closed. Open Mudproof in an ordinary window and join there.";
+
 /** A first guess at what a phone is called, to be changed. @param {string} agent the browser's own words @returns {string} */
 export function phoneName(agent) {
   return KINDS.find(([word]) => agent.includes(word))?.[1] || "Phone";

@@ -117,19 +117,12 @@ export function drawEnd({ title, marks, next, rows }, { row, go }) {
   );
 }
 
-export function drawAsking() {
-  return h("div", { class: "board empty" }, h("p", { role: "status" }, "Asking the server what grows here."));
-}
-
 /** @param {string} words */
 export function drawLack(words) {
   return h("div", { class: "board" }, h("p", { class: "line", role: "status" }, words));
 }
 
-/** @param {boolean} joined @param {Go} go */
-export function drawEmpty(joined, go) {
-  const [title, words, key, way] = joined
-    ? ["Nothing grows here yet", "Three questions, and the season's list stands here: where you grow, what places you have, what grows in them. In the middle of a year too: what grows already is put in as it stands.", "Begin", "begin"]
-    : ["This phone has not joined yet", "With a code from the server's screen, or from a phone that has joined, the household's list stands here.", "Join", "join"];
-  return h("div", { class: "board empty" }, h("h2", { class: "h" }, title), h("p", null, words), h("button", { class: "key solid", type: "button", onclick: () => go(way) }, key));
+/** @param {ReturnType<typeof import("./seen.js").seeNothing>} seen @param {() => void} act */
+export function drawNothing({ title, words, key }, act) {
+  return h("div", { class: "board empty" }, title && h("h2", { class: "h" }, title), h("p", { role: "status" }, words), key && h("button", { class: "key solid", type: "button", onclick: act }, key));
 }

@@ -6,10 +6,10 @@ import { NOT_TAKEN_BACK, ON_THE_LIST_AGAIN } from "../../household/writing.js";
 import { fill, h, painted } from "../../lib/dom.js";
 import { kept } from "../../lib/words.js";
 import { label } from "../../ui/label.js";
-import { drawAsking, drawEmpty, drawEnd, drawFold, drawHead, drawLack, drawLeftOut, drawSection, drawTimes } from "./draw.js";
+import { drawEnd, drawFold, drawHead, drawLack, drawLeftOut, drawNothing, drawSection, drawTimes } from "./draw.js";
 import { giveFocusBack, heldFocus, walkByKey } from "./focus.js";
 import { lightUntil } from "./light.js";
-import { seeDone, seeEnd, seeFolds, seeHead, seeLack, seeSections, seeTime, sortJobs } from "./seen.js";
+import { seeDone, seeEnd, seeFolds, seeHead, seeLack, seeNothing, seeSections, seeTime, sortJobs } from "./seen.js";
 
 /** @typedef {import("../../types.js").Job} Job */
 
@@ -81,14 +81,15 @@ class Round {
     const jobs = /** @type {Job[]} */ (book.jobs(today));
     const time = seeTime(jobs, chosen.minutes);
     const { ready, waiting } = sortJobs(jobs);
-    this.#words = time.words;
+    const none = !book.ofKind("place").length && !book.ofKind("batch").length;
+    this.#words = none ? "" : time.words;
     this.#drawHead();
     this.#drawTimes(ready.length > 0, time.leftOut);
     const focus = heldFocus(this.list);
     const row = (/** @type {Job} */ job) => this.#row(job);
     const folds = seeFolds(jobs, today, chosen).map((seen) => drawFold(seen, { row, go: context.go, toggle: (open) => this.#choose({ [seen.id]: open }) }));
     const lack = seeLack(book.rulebook, book.sharing);
-    if (!book.ofKind("place").length && !book.ofKind("batch").length) fill(this.list, this.#drawNothing());
+    if (none) fill(this.list, this.#drawNothing());
     else if (lack) fill(this.list, drawLack(lack), this.#drawSections(jobs, time.take), folds);
     else if (!ready.length && !waiting.length) fill(this.list, drawEnd(seeEnd(jobs, today), { row, go: context.go }), folds);
     else fill(this.list, this.#drawSections(jobs, time.take), folds);
@@ -116,8 +117,8 @@ class Round {
   }
 
   #drawNothing() {
-    const { lastShared, reachable, joined } = this.book.sharing;
-    return lastShared === null && reachable === null ? drawAsking() : drawEmpty(joined !== false, this.context.go);
+    const seen = seeNothing(this.book.sharing, this.book.wiped);
+    return drawNothing(seen, () => (seen.way ? this.context.go(seen.way) : void this.context.shareNow()));
   }
 
   /** When the app opens, what fits on the screen is painted first. @param {Job[]} jobs @param {Set<string> | null} take */

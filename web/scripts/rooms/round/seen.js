@@ -57,6 +57,24 @@ export function seeLack(rulebook, sharing) {
   return `The crop calendars have not come to this phone yet, so only jobs made by hand stand here. ${sharing.problem || "They come with the next sharing."}`;
 }
 
+const SAFE_THERE = "Whatever was shared is safe on the server, and comes as soon as it answers.";
+
+/**
+ * What stands where no record is held: only a server that has answered knows that nothing grows here.
+ * @param {import("../../types.js").Sharing} sharing
+ * @param {boolean} wiped whether this phone held records once
+ * @returns {{title: string, words: string, key: string, way: "" | "begin" | "join"}} key: empty for none; way: empty for trying again
+ */
+export function seeNothing({ joined, lastShared, reachable, problem }, wiped) {
+  if (joined === false) return { title: "This phone has not joined yet", words: "With a code from the server's screen, or from a phone that has joined, the household's list stands here.", key: "Join", way: "join" };
+  const told = lastShared !== null && !(wiped && reachable !== true);
+  if (told) return { title: "Nothing grows here yet", words: "Three questions, and the season's list stands here: where you grow, what places you have, what grows in them. In the middle of a year too: what grows already is put in as it stands.", key: "Begin", way: "begin" };
+  if (reachable === null) return { title: "", words: "Asking the server what grows here.", key: "", way: "" };
+  const title = wiped ? "This phone's copy is gone" : "The server does not answer";
+  const why = wiped ? "Its browser has cleared it, and the server is not to be reached just now." : "This phone holds nothing of the household yet.";
+  return { title, words: [why, problem || "", SAFE_THERE].filter(Boolean).join(" "), key: "Try again", way: "" };
+}
+
 /** @param {{leave: string[], runs_out: string[]}} fitted @param {Job[]} jobs @returns {{all: string, pressing: string, calm: string}} */
 function seeLeftOut(fitted, jobs) {
   if (!fitted.leave.length) return { all: "", pressing: "", calm: "Everything that is ready fits." };

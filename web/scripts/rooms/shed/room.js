@@ -86,12 +86,15 @@ class Shed {
     const { go } = this.context;
     if (refused.kind === "diary") go("deed", refused.id);
     else go("form", refused.kind, refused.id);
-    await this.#drop(refused);
+    await this.context.book.store.dropRefused(refused.key, true); // its words stand in the form, to be mended
+    await this.context.book.countKept();
   }
 
   /** @param {import("./draw.js").Refused} refused */
   async #drop({ key }) {
-    await this.context.book.store.dropRefused(key);
-    await this.context.book.countKept();
+    const { book, shareSoon } = this.context;
+    await book.store.dropRefused(key);
+    await book.reload();
+    shareSoon();
   }
 }

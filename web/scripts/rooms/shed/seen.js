@@ -28,13 +28,14 @@ export function seeHousehold(book, person) {
 
 /** @param {import("../../types.js").Sharing} sharing @param {Moment} moment */
 export function seeSharing(sharing, { now, zone }) {
-  const { oldest, lastShared, kept: unsent, reachable, problem, clockAheadMs } = sharing;
+  const { oldest, lastShared, kept: unsent, reachable, problem, clockAheadMs, differs } = sharing;
   const away = reachable === false;
   const lines = [
     oldest ? `The oldest is from ${momentWords(oldest, now, zone)}. They keep as long as they need to.` : "",
     lastShared ? unsent || away ? `All was last shared ${momentWords(lastShared, now, zone)}.` : "" : "Nothing has been shared from this phone yet.",
     away ? "The server is not to be reached just now; the list works all the same." : "",
     problem || "",
+    differs ? "This phone and the server do not hold quite the same, though everything was sent and fetched anew. Save a copy, and run `mudproof check` on the server." : "",
     Math.abs(clockAheadMs) > CLOCK_OFF_MS ? clockWords(clockAheadMs) : "",
   ];
   return { words: sharingWords(sharing, now, zone), lines: lines.filter(Boolean) };
