@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import asyncio
 import datetime
+import errno
 import json
 import sqlite3
 import sys
@@ -30,6 +31,7 @@ from server.store.connection import open_store, read_only
 from server.store.photos import Photos
 from server.sync.exchange import bring_down
 from server.sync.messages import check_field, check_form, read_json, tidy
+from server.whole_file import beside
 
 COPY = 1
 
@@ -42,11 +44,18 @@ def export(args: argparse.Namespace) -> None:
     if args.file is None:
         print(text)
         return
-    try:
-        args.file.write_text(text, encoding="utf-8")
-    except OSError as error:
-        raise SettingsError(f"{args.file} cannot be written. Give a file in a folder that is there.", str(error)) from error
+    write_out(args.file, text)
     print(f"Saved {len(found)} records in {args.file}")
+
+
+def write_out(file: Path, text: str) -> None:
+    """A file of one's own, whole or not at all: an older one of that name stands until this one is on the disk."""
+    try:
+        with beside(file, 0o644) as temporary:
+            temporary.write_text(text, encoding="utf-8", newline="")
+    except OSError as error:
+        why = "There is no room for it" if error.errno == errno.ENOSPC else "Give a file in a folder that is there"
+        raise SettingsError(f"{file} cannot be written, and what was there is as it was. {why}.", str(error)) from error
 
 
 def bring(args: argparse.Namespace) -> None:

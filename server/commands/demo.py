@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import argparse
 import asyncio
+import contextlib
 import datetime
 import os
+import sqlite3
 import time
 from pathlib import Path
 
@@ -16,7 +18,7 @@ from server.kernel.read import stamps
 from server.kernel.read.merge import Record
 from server.settings import Settings
 from server.store import records
-from server.store.backups import FILE
+from server.store.backups import FILE, FOLDER
 from server.store.connection import open_store, read_only
 from server.sync.fields import date
 
@@ -42,7 +44,10 @@ def run(args: argparse.Namespace) -> None:
 
 
 def throw_away(folder: Path) -> None:
-    """Delete a demo's database and nothing else. Raises SettingsError where the folder holds a household of one's own."""
+    """Delete a demo's database and its copies, and nothing else.
+
+    Raises SettingsError where the folder holds a household of one's own.
+    """
     if (folder / FILE).exists():
         with read_only(folder) as db:
             if not records.is_demo_plain(db):
@@ -52,6 +57,10 @@ def throw_away(folder: Path) -> None:
                 )
     for name in (FILE, f"{FILE}-wal", f"{FILE}-shm"):
         (folder / name).unlink(missing_ok=True)
+    for copy in (folder / FOLDER).glob("*.db"):
+        with contextlib.suppress(sqlite3.Error), contextlib.closing(sqlite3.connect(copy)) as db:
+            if records.is_demo_plain(db):
+                copy.unlink()
 
 
 async def fill(folder: Path, today: str, now_ms: int, until: str = "24:00") -> None:

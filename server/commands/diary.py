@@ -10,8 +10,8 @@ import sys
 from html import escape
 from typing import Any
 
+from server.commands.carry import write_out
 from server.commands.reading import read_records
-from server.errors import SettingsError
 from server.kernel.read.merge import Record, visible
 from server.kernel.read.words import PAST
 from server.sync.fields import date
@@ -42,10 +42,7 @@ def run(args: argparse.Namespace) -> None:
     if args.file is None:
         print(text)
         return
-    try:
-        args.file.write_text(text, encoding="utf-8", newline="")
-    except OSError as error:
-        raise SettingsError(f"{args.file} cannot be written. Give a file in a folder that is there.", str(error)) from error
+    write_out(args.file, text)
     print(f"Wrote {len(lines)} entries to {args.file}")
 
 

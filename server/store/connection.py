@@ -7,6 +7,7 @@ import contextlib
 import errno
 import fcntl
 import os
+import re
 import secrets
 import sqlite3
 from collections.abc import AsyncIterator, Iterator
@@ -21,6 +22,8 @@ from server.store.backups import newest as newest_copy
 from server.store.migrations import APPLICATION_ID, migrate, newest
 
 LOCK = "mudproof.lock"
+OURS = re.compile(r"\.?mudproof\.|serving\.json$|backups$|photos$|certificates$")
+"""Names of what lies in a folder of ours."""
 BUSY_MS = 5000
 
 
@@ -69,7 +72,7 @@ async def open_store(folder: Path) -> Store:
     Raises: StoreError where another server holds the folder, the file is damaged or foreign, or made by a newer version.
     """
     with saying_what_went_wrong(folder):
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(parents=True, exist_ok=True, mode=0o700)
         lock = _hold(folder)
         path = (folder / FILE).absolute()
         try:
@@ -90,6 +93,7 @@ async def open_store(folder: Path) -> Store:
 def prepare(path: Path) -> str:
     """Check a database file and bring its schema forward; makes it where there is none. Gives the mark of a new session."""
     session = secrets.token_hex(16)
+    _begin_or_keep(path)
     with contextlib.closing(sqlite3.connect(path, isolation_level=None)) as db:
         db.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
         db.text_factory = as_far_as_it_is_text
@@ -105,6 +109,34 @@ def prepare(path: Path) -> str:
         migrate(db)
         db.execute("INSERT INTO sessions (mark, began) SELECT ?, coalesce(max(seq), 0) FROM records", (session,))
     return session
+
+
+def _begin_or_keep(path: Path) -> None:
+    """Make an empty database where none ever was; readable by its owner alone, as the folder that holds nothing else.
+
+    Raises StoreError where a household must have been here: a lost database is never begun anew without a word.
+    """
+    folder = path.parent
+    for torn in folder.glob(f".{FILE}.*.new"):  # of a copy that was broken off while it was put back
+        torn.unlink(missing_ok=True)
+    if not path.exists() or not path.stat().st_size:
+        copy = newest_copy(folder) or next(iter(sorted(folder.glob(f"{FILE}.before-*[0-9]"))), None)
+        if copy is not None or (folder / f"{FILE}-wal").exists():
+            raise _lost(path, copy)
+        path.touch(mode=0o600)
+    with contextlib.suppress(PermissionError):
+        path.chmod(0o600)
+        if all(OURS.match(entry.name) for entry in folder.iterdir()):
+            folder.chmod(0o700)
+
+
+def _lost(path: Path, copy: Path | None) -> StoreError:
+    mend = f"Put the copy {copy.name} back with: mudproof restore --data {path.parent} {copy}" if copy else "Put it back."
+    return StoreError(
+        f"The database {path.name} is gone or empty, though there was a household here. {mend} "
+        f"(To begin another household, give --data another folder.)",
+        f"{path}: missing or 0 bytes, beside {copy}",
+    )
 
 
 def check_ours(db: sqlite3.Connection, path: Path) -> None:

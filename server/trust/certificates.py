@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import datetime
 import ipaddress
-import os
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -17,6 +16,8 @@ from cryptography import x509
 from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
+
+from server.whole_file import beside
 
 ROOT_DAYS = 3650
 LEAF_DAYS = 397
@@ -152,7 +153,5 @@ def _pem(key: ec.EllipticCurvePrivateKey) -> bytes:
 
 def _write(path: Path, data: bytes, mode: int) -> None:
     """Never a moment readable by others, never half there."""
-    temporary = path.with_suffix(path.suffix + ".new")
-    with os.fdopen(os.open(temporary, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, mode), "wb") as file:
-        file.write(data)
-    temporary.replace(path)
+    with beside(path, mode) as temporary:
+        temporary.write_bytes(data)

@@ -14,8 +14,8 @@ PYTHON = {
     "season": {"kernel", "season"},
     "calendars": {"calendars", "season", "errors"},
     "sync": {"kernel", "sync", "store", "errors"},
-    "store": {"kernel", "store", "errors"},
-    "trust": {"trust"},
+    "store": {"kernel", "store", "errors", "whole_file"},
+    "trust": {"trust", "whole_file"},
     "handlers": {"season", "kernel", "sync", "store", "trust", "calendars", "errors", "handlers", "settings"},
 }
 FORBIDDEN = {"kernel": {"sqlite3", "starlette", "datetime", "time", "random", "os", "pathlib"},
