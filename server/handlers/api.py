@@ -33,11 +33,16 @@ async def sync(request: Request) -> Response:
     guest = guest_of(request)
     if guest is not None:
         await what_guests_may(room, guest, push)
-    reply, last = await exchange(room.store, push, room.now_ms(), gives=guest is None, digest=room.digest)
+    check_in = getattr(request.state, "check_in", _everybody_is_in)
+    reply, last = await exchange(room.store, push, room.now_ms(), guest is None, room.digest, check_in)
     if last:
         await room.pokes.tell(last)
     answer = json_response(reply)
     return await asyncio.to_thread(zipped, request, answer)
+
+
+def _everybody_is_in() -> None:
+    """Where nobody has to join."""
 
 
 async def jobs(request: Request) -> Response:

@@ -43,8 +43,9 @@ def token_of(headers: Headers, settings: Settings) -> str | None:
 
 
 class Doorkeeper:
-    """ASGI middleware behind Guard. Leaves the joined phone as `device`, one that waits as `asking` (or None) in the
-    request's state."""
+    """ASGI middleware behind Guard. Leaves the joined phone as `device`, one that waits as `asking` (or None) in the request's
+    state; and `check_in`, which raises NotJoined once that phone is turned out. It is asked as each part of a body comes, when
+    something is written, and before anything is answered: what is under way then neither writes nor is told anything."""
 
     def __init__(self, app: ASGIApp, settings: Settings) -> None:
         self.app = app
@@ -70,14 +71,39 @@ class Doorkeeper:
             if refusal is not None:
                 await error_response(refusal)(scope, receive, send)
                 return
-        renewed = await self._seen(room, joined) if joined is not None else False
+        if joined is None:
+            await self.app(scope, receive, send)
+            return
+        renewed = await self._seen(room, joined)
+        goes_itself = scope["path"] == f"/api/phones/{joined.id}/turn-out"
 
-        async def send_renewed(message: Message) -> None:
-            if renewed and token and message["type"] == "http.response.start":
-                MutableHeaders(scope=message).append("set-cookie", cookie(self.settings, token))
-            await send(message)
+        def check_in() -> None:
+            now = room.devices.get(joined.id)
+            if now is None or (now.gone_ms is not None and not goes_itself):
+                raise _refusal(now, None)
 
-        await self.app(scope, receive, send_renewed)
+        async def receive_while_in() -> Message:
+            message = await receive()
+            check_in()
+            return message
+
+        refused = False
+
+        async def send_while_in(message: Message) -> None:
+            nonlocal refused
+            if message["type"] == "http.response.start":
+                try:
+                    check_in()
+                except NotJoined as error:
+                    refused = True
+                    await error_response(error)(scope, receive, send)
+                if renewed and token and not refused:
+                    MutableHeaders(scope=message).append("set-cookie", cookie(self.settings, token))
+            if not refused:
+                await send(message)
+
+        scope["state"]["check_in"] = check_in
+        await self.app(scope, receive_while_in, send_while_in)
 
     async def _seen(self, room: Rooms, device: Device) -> bool:
         """Write down that it was here; whether its cookie is due to be renewed."""

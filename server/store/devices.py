@@ -70,14 +70,20 @@ class Devices:
         self._by_id[device.id] = device
 
     async def change(self, id_: str, **fields: str | int | None) -> Device:
-        """Put other values in some of its fields. Raises KeyError for a phone that is not there."""
-        after = replace(self._by_id[id_], **fields)  # type: ignore[arg-type]
+        """Put other values in some of its fields. Raises KeyError for a phone that is not there.
+
+        What it was is read inside the transaction, and nothing but turning it out changes whether it is out: whatever was under
+        way when a phone was turned out cannot win it back.
+        """
         async with self._store.write() as db:
+            before = self._by_id[id_]
+            gone = before.gone_ms if before.gone_ms is not None else fields.get("gone_ms")
+            after = replace(before, **(fields | {"gone_ms": gone}))  # type: ignore[arg-type]
             await db.execute(
                 "UPDATE devices SET name = ?, person = ?, seen_ms = ?, renewed_ms = ?, gone_ms = ? WHERE id = ?",
                 (after.name, after.person, after.seen_ms, after.renewed_ms, after.gone_ms, id_),
             )
-        self._by_id[id_] = after
+        self._by_id[id_] = after  # before anybody else's turn to write: nothing is waited for in between
         return after
 
 

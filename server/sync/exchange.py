@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import partial
+from collections.abc import Callable
 from typing import Any
 
 from server.kernel.read import stamps
@@ -17,16 +17,27 @@ FIRST_SEASON = records.ALWAYS + 1
 
 
 async def exchange(
-    store: Store, push: Push, now_ms: int, gives: bool = True, digest: KeptDigest | None = None
+    store: Store,
+    push: Push,
+    now_ms: int,
+    gives: bool = True,
+    digest: KeptDigest | None = None,
+    check_in: Callable[[], None] = lambda: None,
 ) -> tuple[dict[str, Any], int]:
     """The reply to a push, and the number of the last record it brought (0 for none).
 
     Every change in `taken` is on disk by then. gives: whether the phone is told anything but what became of its own; a guest's
     is not. digest: of what the database holds, told with the last page, for the phone to compare with its own.
+    check_in: raises inside the transaction where the phone may no longer write; nothing of it is stored then.
     """
     stored = records.Stored()
+
+    def bring(changes: list[Record], known: dict[str, str], latest: stamps.Reading) -> records.BroughtDown:
+        check_in()
+        return bring_down(changes, known, latest, now_ms)
+
     if push.changes:
-        stored = await records.put(store, push.changes, partial(bring_down, now_ms=now_ms), push.heard)
+        stored = await records.put(store, push.changes, bring, push.heard)
     refused = list(push.refused)
     taken = []
     for at, change in enumerate(push.changes):
