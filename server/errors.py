@@ -7,6 +7,7 @@ MudproofError           anything that is told: to the grower (`say`) and to the 
 |-- TooManyTries        wait a minute (429)
 |-- NotAllowed          a write from another site, or an unknown host (403)
 |-- TooLarge            over a stated limit (413)
+|-- TooBusy             past a deadline; try again later (503)
 |-- StoreError          the data directory cannot be used, or not now (503)
 |   `-- DiskFull        nothing was written because there is no room (507)
 |-- CalendarError       a crop calendar that cannot be read (500)
@@ -61,6 +62,12 @@ class TooLarge(MudproofError):
     """Over a stated limit."""
 
     status = 413
+
+
+class TooBusy(MudproofError):
+    """What was asked for takes too long to work out just now."""
+
+    status = 503
 
 
 class StoreError(MudproofError):

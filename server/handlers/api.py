@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import datetime
 import json
 import math
 import re
@@ -14,11 +15,11 @@ from server import __version__
 from server.errors import BadRequest
 from server.handlers.answers import json_response, zipped
 from server.handlers.body import read_body
-from server.handlers.context import rooms
+from server.handlers.context import FARTHEST_D, rooms, who_asks
 from server.handlers.guests import guest_of, what_guests_may
 from server.kernel.read import stamps
 from server.kernel.said.say import Job
-from server.kernel.settle import settle
+from server.kernel.settle import Settled, settle
 from server.season.named_climates import nearest, site_fields
 from server.store import records
 from server.sync.exchange import exchange
@@ -48,14 +49,20 @@ def _everybody_is_in() -> None:
 async def jobs(request: Request) -> Response:
     """The Python kernel's answer: the same jobs as every phone works out."""
     room = rooms(request)
-    everything = await room.everything()
-    on = request.query_params.get("on") or room.today(everything)
+    known = await room.knowledge()
+    today = room.today(known)
+    on = request.query_params.get("on") or today
     if date(on):
         raise BadRequest("Give the day like 2031-05-19.", f"on={shown(on)}")
-    rulebook = await room.rulebook(everything)
-    found = await asyncio.to_thread(settle, rulebook, everything, on)
+    if abs((datetime.date.fromisoformat(on) - datetime.date.fromisoformat(today)).days) > FARTHEST_D:
+        raise BadRequest("Choose a day within five years.", f"on={on}, today {today}")
+    rulebook, who = await room.rulebook(known), who_asks(request)
+    if on == today:
+        found = await room.kept_list.ask(who, rulebook, today, Settled.jobs)
+    else:
+        found = await room.heavy.run(who, settle, rulebook, await records.all_records(room.store), on)
     found = chosen(found, request.query_params.get("place"), request.query_params.get("state"))
-    return zipped(request, json_response({"on": on, "jobs": found}))
+    return await asyncio.to_thread(zipped, request, json_response({"on": on, "jobs": found}))
 
 
 def chosen(found: list[Job], place: str | None, state: str | None) -> list[Job]:

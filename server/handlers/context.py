@@ -13,6 +13,8 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from starlette.requests import Request
 
 from server.calendars.read import Calendars, read_calendars
+from server.handlers.heavy import Heavy
+from server.handlers.kept_list import KeptList
 from server.handlers.shell_files import Shell
 from server.kernel.read.merge import Record
 from server.season.named_climates import NamedClimate
@@ -26,6 +28,11 @@ from server.store.photos import Photos
 from server.sync.pokes import Pokes
 from server.trust.codes import Codes
 from server.trust.waiting import WaitingRoom
+
+FARTHEST_D = 5 * 366
+"""So far from today a day may lie that something is worked out for: what is farther away nobody plans. [d]"""
+RULEBOOK = "the rulebook"
+"""Whose turn it is while the household's one rulebook is made."""
 
 
 @dataclass
@@ -44,7 +51,9 @@ class Rooms:
     pokes: Pokes = field(default_factory=Pokes)
     codes: Codes = field(default_factory=Codes)
     waiting: WaitingRoom = field(default_factory=WaitingRoom)
+    heavy: Heavy = field(default_factory=Heavy)
     digest: KeptDigest = field(init=False)
+    kept_list: KeptList = field(init=False)
     _rulebook: tuple[str, dict[str, Any]] | None = None
     _worked: dict[str, Any] = field(default_factory=dict)
     """What the last rulebook was put together from: only what changes is worked out again."""
@@ -54,6 +63,7 @@ class Rooms:
 
     def __post_init__(self) -> None:
         self.digest = KeptDigest(self.store)
+        self.kept_list = KeptList(self.store, self.heavy)
 
     @property
     def calendars(self) -> Calendars:
@@ -83,7 +93,7 @@ class Rooms:
         mark = fingerprint(all_records)
         async with self._making:
             if self._rulebook is None or self._rulebook[0] != mark:
-                made = await asyncio.to_thread(make_rulebook, self.calendars, all_records, self._worked)
+                made = await self.heavy.run(RULEBOOK, make_rulebook, self.calendars, all_records, self._worked)
                 self._rulebook = (mark, made)
             return self._rulebook[1]
 
@@ -93,10 +103,6 @@ class Rooms:
         if self._knowledge is None or self._knowledge[0] != newest:
             self._knowledge = (newest, await records.knowledge_records(self.store))
         return self._knowledge[1]
-
-    async def everything(self) -> list[Record]:
-        """All records, for the kernel."""
-        return await records.all_records(self.store)
 
 
 def site_zone(all_records: list[Record]) -> datetime.tzinfo:
@@ -114,3 +120,9 @@ def rooms(request: Request) -> Rooms:
     """The rooms of the application a request came to."""
     found: Rooms = request.app.state.rooms
     return found
+
+
+def who_asks(request: Request) -> str | None:
+    """The phone that a request comes from, by its id; None where nobody has to join."""
+    device = getattr(request.state, "device", None)
+    return None if device is None else str(device.id)

@@ -12,7 +12,7 @@ from starlette.responses import Response
 from server.errors import NotFound
 from server.handlers.answers import json_response, zipped
 from server.handlers.body import read_body
-from server.handlers.context import rooms
+from server.handlers.context import rooms, who_asks
 from server.season.calendar_numbers import numbers_of
 from server.season.crop_calendar import faults
 from server.season.my_way import household_crops
@@ -62,12 +62,17 @@ async def calendar_file(request: Request) -> Response:
 async def read_calendar_file(request: Request) -> Response:
     """A whole calendar out of a grower's file: `{calendar, faults}`; keeps nothing, the phone writes."""
     data = await read_body(request, MOST_CHANGE_BYTES)
-    calendar: dict[str, Any] | None = None
+    calendar, wrong = await rooms(request).heavy.run(who_asks(request), _read_calendar, data)
+    return json_response({"calendar": None if wrong else calendar, "faults": wrong[:20]})
+
+
+def _read_calendar(data: bytes) -> tuple[dict[str, Any] | None, list[str]]:
+    """The calendar in a file, and what is wrong with it."""
     try:
         calendar = tomllib.loads(data.decode("utf-8"))
     except (ValueError, RecursionError) as error:
-        return json_response({"calendar": None, "faults": [f"The file cannot be read: {error}. Mend that line."]})
+        return None, [f"The file cannot be read: {shown(str(error))}. Mend that line."]
     wrong = [str(fault) for fault in faults(calendar, "your file")]
-    if not wrong and not ID.fullmatch(str(calendar["id"])):
+    if not wrong and not ID.fullmatch(calendar["id"]):
         wrong = [f"your file, key 'id': is {shown(calendar['id'])}. Give small letters, figures and underscores."]
-    return json_response({"calendar": None if wrong else calendar, "faults": wrong[:20]})
+    return calendar, wrong

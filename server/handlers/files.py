@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import datetime
 from collections.abc import Callable
 from typing import TypeVar
@@ -12,7 +11,7 @@ from starlette.responses import Response
 
 from server.handlers.answers import json_response
 from server.handlers.body import read_body
-from server.handlers.context import rooms, site_zone
+from server.handlers.context import rooms, site_zone, who_asks
 from server.season.month_table import MonthTable, read_months
 from server.season.my_way import household_crops
 from server.season.readings import ReadingsFile, read_readings
@@ -53,7 +52,7 @@ async def _read_temperatures(request: Request, read: Callable[[bytes, str, dict[
     data = await read_body(request, MOST_BYTES)
     known = await room.knowledge()
     today = datetime.date.fromisoformat(room.today(known))
-    return await asyncio.to_thread(read, data, str(site_zone(known)), _answers(request), today)
+    return await room.heavy.run(who_asks(request), read, data, str(site_zone(known)), _answers(request), today)
 
 
 def _what_was_not_read(found: ReadingsFile | MonthTable) -> dict[str, object]:
@@ -70,7 +69,7 @@ async def seeds(request: Request) -> Response:
     data = await read_body(request, MOST_BYTES)
     room = rooms(request)
     crops = household_crops(room.calendars.crops, await room.knowledge())
-    found = await asyncio.to_thread(read_seed_list, data, crops, _answers(request))
+    found = await room.heavy.run(who_asks(request), read_seed_list, data, crops, _answers(request))
     return json_response(
         {
             "good": [

@@ -8,6 +8,7 @@ from __future__ import annotations
 import asyncio
 import datetime
 import re
+from functools import partial
 from typing import Any
 
 from starlette.requests import Request
@@ -17,8 +18,9 @@ from server.errors import NotAllowed
 from server.handlers.answers import json_response, zipped
 from server.handlers.context import Rooms, rooms
 from server.kernel.read.merge import Record, visible
-from server.kernel.settle import settle
-from server.kernel.stand import stand
+from server.kernel.settle import Settled
+from server.kernel.stand import stand_of
+from server.store import records
 from server.store.devices import Device
 from server.sync.messages import Push, Refusal
 
@@ -44,52 +46,54 @@ async def round_for_guest(request: Request) -> Response:
     if device is None:
         raise NotAllowed("This page is for guests; you see everything in the app itself.")
     room = rooms(request)
-    everything = await room.everything()
-    rulebook = await room.rulebook(everything)
-    answer = await asyncio.to_thread(_round, room, device, everything, rulebook)
-    return zipped(request, json_response(answer))
+    known = await room.knowledge()
+    rulebook, today = await room.rulebook(known), room.today(known)
+    answer = await room.kept_list.ask(device.id, rulebook, today, partial(_round, device, rulebook, today))
+    return await asyncio.to_thread(zipped, request, json_response(answer))
 
 
-def _round(room: Rooms, device: Device, everything: list[Record], rulebook: dict[str, Any]) -> dict[str, Any]:
-    today = room.today(everything)
-    jobs = jobs_for(device, everything, rulebook, today)
-    named = [record for record in everything if record["kind"] in ("place", "fixture")]
-    names = {record["id"]: record["fields"].get("name") or "" for record in named}
+def _round(device: Device, rulebook: dict[str, Any], today: str, settled: Settled) -> dict[str, Any]:
+    jobs = jobs_for(device, settled, today)
     cautions = {name for job in jobs for name in job["cautions"]}
+    ground = settled.know.ground
     return {
         "today": today,
         "until": device.guest_until,
-        "places": [{"id": id_, "name": names.get(id_, "")} for id_ in device.guest_places],
-        "jobs": [{name: job[name] for name in TOLD} | {"where": names.get(job["place"], "")} for job in jobs],
+        "places": [{"id": id_, "name": ground.name(id_) or ""} for id_ in device.guest_places],
+        "jobs": [{name: job[name] for name in TOLD} | {"where": ground.name(job["place"]) or ""} for job in jobs],
         "cautions": {name: rulebook["cautions"][name] for name in sorted(cautions) if name in rulebook["cautions"]},
     }
 
 
-def jobs_for(device: Device, everything: list[Record], rulebook: dict[str, Any], today: str) -> list[dict[str, Any]]:
+def jobs_for(device: Device, settled: Settled, today: str) -> list[dict[str, Any]]:
     """The jobs of a guest's places that fall into the guest's time, as the household's own list has them."""
-    inside = places_for(device, everything, rulebook, today)
+    inside = places_for(device, settled)
     until = device.guest_until or today
     return [
         job
-        for job in settle(rulebook, everything, today)
+        for job in settled.jobs()
         if job["place"] in inside and job["state"] in SHOWN and (job["state"] != "later" or job["from"] <= until)
     ]
 
 
-def places_for(device: Device, everything: list[Record], rulebook: dict[str, Any], today: str) -> set[str]:
+def places_for(device: Device, settled: Settled) -> set[str]:
     """The places a guest was given, with all that lies in them."""
     given = set(device.guest_places)
-    return {place["id"] for place in stand(rulebook, everything, today)["places"] if given & set(place["path"])} | given
+    return {place["id"] for place in stand_of(settled)["places"] if given & set(place["path"])} | given
 
 
 async def what_guests_may(room: Rooms, device: Device, push: Push) -> None:
     """Refuse by itself every change that a guest may not make, in place."""
-    everything = await room.everything()
-    rulebook = await room.rulebook(everything)
-    today = room.today(everything)
-    jobs = {job["id"]: job for job in await asyncio.to_thread(jobs_for, device, everything, rulebook, today)}
-    inside = places_for(device, everything, rulebook, today)
-    held = {record["id"]: record for record in everything}
+    if not push.changes:
+        return
+    known = await room.knowledge()
+    rulebook, today = await room.rulebook(known), room.today(known)
+
+    def look(settled: Settled) -> tuple[dict[str, dict[str, Any]], set[str]]:
+        return {job["id"]: job for job in jobs_for(device, settled, today)}, places_for(device, settled)
+
+    jobs, inside = await room.kept_list.ask(device.id, rulebook, today, look)
+    held = await records.by_ids(room.store, [change["id"] for change in push.changes])
     allowed = []
     for change in push.changes:
         if _may(change, device, jobs, inside, held):

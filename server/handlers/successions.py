@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import datetime
 from dataclasses import dataclass
 from typing import Any
@@ -12,7 +11,7 @@ from starlette.responses import Response
 
 from server.errors import BadRequest, NotFound
 from server.handlers.answers import json_response
-from server.handlers.context import Rooms, rooms
+from server.handlers.context import FARTHEST_D, Rooms, rooms, who_asks
 from server.kernel.read.merge import Record
 from server.season.houses import climates_of, house_at
 from server.season.my_way import household_tables
@@ -28,8 +27,6 @@ from server.season.successions import (
 )
 from server.sync.fields import date, shown
 
-FARTHEST_D = 5 * 366
-"""So far from today a day may lie: what is farther away nobody plans, and it would be worked at for long. [d]"""
 MODES = ("picking", "days", "heat")
 
 
@@ -50,7 +47,7 @@ async def successions(request: Request) -> Response:
     room = rooms(request)
     everything = await room.knowledge()
     asked = _asked(request)
-    answer = await asyncio.to_thread(_work_out, room, everything, dict(request.query_params), asked)
+    answer = await room.heavy.run(who_asks(request), _work_out, room, everything, dict(request.query_params), asked)
     return json_response(answer)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
 import logging
 import sqlite3
@@ -28,6 +29,8 @@ MOST_FIELDS = 256
 """A record that many changes have added to holds no more than this."""
 MOST_RECORD_BYTES = 4 * 1024 * 1024
 """Nor does it grow beyond this. [bytes]"""
+FEW = 200
+"""So many records are read in passing: more of them would hold up everybody's sharing."""
 MOST_PAGE_LETTERS = 8 * 1024 * 1024
 """A page ends after the record that passes this."""
 
@@ -238,6 +241,11 @@ def _in_shape(record: Record) -> bool:
     )
 
 
+async def _decoded_beside(rows: list[Any]) -> list[Record]:
+    """The same; many of them beside the loop."""
+    return await asyncio.to_thread(_decoded, rows) if len(rows) > FEW else _decoded(rows)
+
+
 def _decoded(rows: Iterable[Any]) -> list[Record]:
     """Records of rows that begin with id and body."""
     return [record for id_, body, *_ in rows if (record := decode(str(id_), body)) is not None]
@@ -247,7 +255,7 @@ async def page_since(store: Store, since: int, limit: int) -> Page:
     """Records that got a number after `since`, in order of number."""
     query = "SELECT id, body, seq FROM records WHERE seq > ? ORDER BY seq LIMIT ?"
     rows, more = _one_page(list(await store.reader.execute_fetchall(query, (since, limit + 1))), limit)
-    return Page(_decoded(rows), int(rows[-1][2]) if rows else since, more)
+    return Page(await _decoded_beside(rows), int(rows[-1][2]) if rows else since, more)
 
 
 def _one_page(rows: list[Any], limit: int) -> tuple[list[Any], bool]:
@@ -272,7 +280,7 @@ async def page_newest_first(store: Store, upto: int, after: tuple[int, int], lim
     season, seq = after
     found = await store.reader.execute_fetchall(query, (upto, season, season, seq, limit + 1))
     rows, more = _one_page(list(found), limit)
-    return _decoded(rows), ((int(rows[-1][2]), int(rows[-1][3])) if more else None)
+    return await _decoded_beside(rows), ((int(rows[-1][2]), int(rows[-1][3])) if more else None)
 
 
 async def newest(store: Store) -> tuple[int, Reading]:
@@ -324,7 +332,17 @@ async def ids(store: Store) -> set[str]:
 
 async def all_records(store: Store) -> list[Record]:
     """Every record, deleted ones too, in order of number."""
-    return _decoded(await store.reader.execute_fetchall("SELECT id, body FROM records ORDER BY seq"))
+    return await _decoded_beside(list(await store.reader.execute_fetchall("SELECT id, body FROM records ORDER BY seq")))
+
+
+async def by_ids(store: Store, wanted: list[str]) -> dict[str, Record]:
+    """The records of some ids that are here."""
+    found: dict[str, Record] = {}
+    for start in range(0, len(wanted), MOST_KEYS):
+        part = wanted[start : start + MOST_KEYS]
+        query = f"SELECT id, body FROM records WHERE id IN ({','.join('?' * len(part))})"
+        found |= {record["id"]: record for record in _decoded(await store.reader.execute_fetchall(query, part))}
+    return found
 
 
 async def history(store: Store, id_: str) -> list[tuple[str, Any, str]]:
@@ -346,7 +364,7 @@ async def knowledge_records(store: Store) -> list[Record]:
         "OR (kind = 'diary' AND body LIKE '%\"did\":\"measure\"%') ORDER BY seq",
         KNOWLEDGE,
     )
-    return _decoded(rows)
+    return await _decoded_beside(list(rows))
 
 
 def all_records_plain(db: sqlite3.Connection) -> list[Record]:

@@ -21,7 +21,7 @@ def test_an_unforeseen_failure_keeps_its_headers_and_its_shape(client: TestClien
     async def broken(store: object) -> list[object]:
         raise ZeroDivisionError("a bug of ours")
 
-    monkeypatch.setattr(records, "all_records", broken)
+    monkeypatch.setattr(records, "knowledge_records", broken)
     answer = client.get("/api/jobs?on=2031-05-19")
     assert answer.status_code == 500 and "stays on the phone" in answer.json()["error"]["say"]
     assert answer.headers["content-security-policy"].startswith("default-src 'none'")

@@ -5,13 +5,15 @@ from __future__ import annotations
 import base64
 import datetime
 import hashlib
+import threading
 from typing import Any
 
 import pytest
 from starlette.testclient import TestClient
 
 import seed_scenario
-from tests.server.conftest import KEY, Clock
+from server.handlers import kept_list
+from tests.server.conftest import KEY, Clock, change
 from tests.server.test_joining import doors
 
 TODAY, UNTIL = "2031-05-19", "2031-05-26"
@@ -168,3 +170,41 @@ def test_a_guests_time_ends_by_itself(guest: tuple[TestClient, str], clock: Cloc
 def test_an_invitation_without_places_or_an_end_is_refused(app: TestClient, asked: object) -> None:
     answer = app.post("/api/codes", json={"guest": asked})
     assert answer.status_code == 400 and answer.json()["error"]["say"].startswith("Choose")
+
+
+def test_a_guests_list_that_is_worked_out_holds_up_nobodys_sharing(
+    app: TestClient, guest: tuple[TestClient, str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    proper, begun, go = kept_list.Settled, threading.Event(), threading.Event()
+
+    def slow(*given: Any) -> Any:
+        begun.set()
+        assert go.wait(20)
+        return proper(*given)
+
+    monkeypatch.setattr(kept_list, "Settled", slow)
+    answers: list[int] = []
+    asking = threading.Thread(target=lambda: answers.append(guest[0].get("/api/guest").status_code))
+    asking.start()
+    assert begun.wait(20)
+    for number in range(3):
+        answer = app.post("/api/sync", json={"since": 0, "changes": [change(f"note{number}")]})
+        assert answer.status_code == 200 and len(answer.json()["taken"]) == 1
+    assert answers == [], "the guest still waits"
+    go.set()
+    asking.join(20)
+    assert answers == [200]
+
+
+def test_the_list_a_server_keeps_is_the_one_worked_out_anew(app: TestClient) -> None:
+    """Asked again after each of some deeds, the kept list is the same as that of a server that has just begun."""
+    room = app.app.state.rooms  # type: ignore[attr-defined]
+    jobs = app.get("/api/jobs").json()["jobs"]
+    for number, job in enumerate([job for job in jobs if job["state"] == "ready" and job["writes"].get("did")][:6]):
+        deed = {**job["writes"], "on": TODAY, "job": job["id"], "count": job["count"] or 1}
+        told = app.post("/api/sync", json={"since": 10**6, "changes": [change(f"deed{number}", **deed)]}).json()
+        assert told["refused"] == [], told
+        kept = app.get("/api/jobs").json()
+        room.kept_list = kept_list.KeptList(room.store, room.heavy)
+        assert app.get("/api/jobs").json() == kept
+    assert len(kept["jobs"]) != len(jobs) or kept["jobs"] != jobs
