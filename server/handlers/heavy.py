@@ -42,7 +42,7 @@ class Heavy:
         except TimeoutError as error:
             raise TooBusy(
                 "That takes too long to work out just now. Try again in a minute, or ask for less.",
-                f"{getattr(work, '__name__', work)} for {who}: not within {self._deadline_s:g} s",
+                f"{work!r:.100} for {who}: not within {self._deadline_s:g} s",
             ) from error
 
     @contextlib.asynccontextmanager

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from functools import partial
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -10,7 +11,7 @@ from starlette.responses import Response
 from server.errors import BadRequest
 from server.handlers.answers import json_response
 from server.handlers.body import read_body
-from server.handlers.context import rooms
+from server.handlers.context import rooms, who_asks
 
 MOST_PART = 1024 * 1024
 FOR_EVER = "private, max-age=31536000, immutable"
@@ -28,7 +29,8 @@ async def part(request: Request) -> Response:
     room = rooms(request)
     begin, size = (_whole(request.query_params.get(name, "")) for name in ("from", "size"))
     data = await read_body(request, MOST_PART)
-    return json_response({"have": await asyncio.to_thread(room.photos.add, request.path_params["sha256"], begin, size, data)})
+    add = partial(room.photos.add, request.path_params["sha256"], begin, size, data)
+    return json_response({"have": await room.heavy.run(who_asks(request), add)})  # the last part is decoded and written anew
 
 
 async def photo(request: Request) -> Response:

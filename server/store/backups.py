@@ -6,6 +6,7 @@ import contextlib
 import datetime
 import hashlib
 import os
+import re
 import shutil
 import sqlite3
 from pathlib import Path
@@ -19,6 +20,7 @@ FOLDER = "backups"
 FILE = "mudproof.db"
 PHOTOS = "photos"
 DAYS_KEPT, MONTHS_KEPT = 7, 12
+SUM = re.compile(r"([0-9a-f]{64}) (\d{1,9})\n", re.ASCII)
 _PREFIX, _SUFFIX = "mudproof-", ".db"
 
 
@@ -46,16 +48,37 @@ def copy_photos(source: Path, target: Path) -> int:
     copied = 0
     for photo in sorted(source.glob("??/*.jpg")):
         copy = target / photo.relative_to(source)
-        if copy.exists():
+        if copy.exists() or not is_sound(photo):  # of a damaged one `mudproof check` tells
             continue
-        data = photo.read_bytes()
-        if hashlib.sha256(data).hexdigest() != photo.stem:
-            continue  # damaged: `mudproof check` tells of it
         copy.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-        with beside(copy) as temporary:
-            temporary.write_bytes(data)
+        for one, other in ((sum_file(photo), sum_file(copy)), (photo, copy)):
+            if one.exists():
+                with beside(other) as temporary:
+                    temporary.write_bytes(one.read_bytes())
         copied += 1
     return copied
+
+
+def sum_file(photo: Path) -> Path:
+    """Where it is written what a photo's file holds."""
+    return photo.with_suffix(".sum")
+
+
+def sum_of(photo: Path) -> tuple[str, int | None]:
+    """The SHA-256 of what a photo's file holds, and how many bytes a phone had sent.
+
+    One from before pictures were written anew holds what its name says.
+    """
+    try:
+        told = SUM.fullmatch(sum_file(photo).read_text(encoding="ascii"))
+    except (OSError, ValueError):
+        told = None
+    return (told[1], int(told[2])) if told else (photo.stem, None)
+
+
+def is_sound(photo: Path) -> bool:
+    """Whether a photo's file holds what it was kept with."""
+    return hashlib.sha256(photo.read_bytes()).hexdigest() == sum_of(photo)[0]
 
 
 def what_is_wrong(file: Path) -> str | None:

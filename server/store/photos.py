@@ -1,4 +1,7 @@
-"""Photo files by the hash of what they hold, come in parts, looked at before they are kept. No photo is ever replaced."""
+"""Photo files by the hash of what a phone sent, come in parts, kept as plain pictures. No photo is ever replaced.
+
+Beside each lies a line (`.sum`) with the hash of what is kept and how many bytes had come.
+"""
 
 from __future__ import annotations
 
@@ -9,16 +12,13 @@ import re
 from pathlib import Path
 
 from server.errors import BadRequest, NotFound, TooLarge
-from server.store.backups import PHOTOS
+from server.store.backups import PHOTOS, is_sound, sum_file, sum_of
 from server.store.connection import saying_what_went_wrong
+from server.store.plain_picture import NoPicture, plain_picture
+from server.whole_file import beside
 
 SHA256 = re.compile(r"[0-9a-f]{64}", re.ASCII)
 MOST_BYTES = 4 * 1024 * 1024
-MOST_PIXELS = 25_000_000
-_START, _END = b"\xff\xd8\xff", b"\xff\xd9"
-_SIZES = (*range(0xC0, 0xC4), *range(0xC5, 0xC8), *range(0xC9, 0xCC), *range(0xCD, 0xD0))
-"""JPEG markers of a frame header, which holds height and width. Source: ITU-T T.81, table B.1."""
-_SCAN, _EXIF_OR_XMP, _NO_LENGTH = 0xDA, 0xE1, (0x01, *range(0xD0, 0xD8))
 
 
 class Photos:
@@ -37,9 +37,11 @@ class Photos:
         return self.path(sha256).with_suffix(".part")
 
     def have(self, sha256: str) -> int:
-        """How many bytes of a photo are here, whole or in part."""
+        """How many bytes of a photo have come, of all it had or of a part."""
         whole, part = self.path(sha256), self._part(sha256)
-        return next((file.stat().st_size for file in (whole, part) if file.exists()), 0)
+        if whole.exists():
+            return sum_of(whole)[1] or whole.stat().st_size
+        return part.stat().st_size if part.exists() else 0
 
     def read(self, sha256: str) -> bytes:
         """A whole photo. Raises NotFound."""
@@ -49,9 +51,9 @@ class Photos:
             raise NotFound("This photo has not come to the server yet.", f"no {sha256}") from error
 
     def damaged(self) -> list[Path]:
-        """Photos whose files no longer hold what their names say."""
+        """Photos whose files no longer hold what they were kept with."""
         whole = sorted(self._folder.glob("??/*.jpg"))
-        return [file for file in whole if hashlib.sha256(file.read_bytes()).hexdigest() != file.stem]
+        return [file for file in whole if not is_sound(file)]
 
     def add(self, sha256: str, begin: int, size: int, data: bytes) -> int:
         """One part of a photo; gives how many bytes are here after it. A part that came before is passed over.
@@ -80,41 +82,16 @@ class Photos:
 
     def _finish(self, sha256: str, part: Path, whole: Path) -> None:
         data = part.read_bytes()
-        why = None if hashlib.sha256(data).hexdigest() == sha256 else "it did not come through whole"
-        why = why or what_is_wrong(data)
-        if why:
+        try:
+            if hashlib.sha256(data).hexdigest() != sha256:
+                raise NoPicture("it did not come through whole")
+            plain = plain_picture(data)
+        except NoPicture as error:
             with contextlib.suppress(OSError):
                 part.unlink()
-            raise BadRequest(f"That photo cannot be kept: {why}.", f"sha256={sha256}, {len(data)} bytes")
-        part.replace(whole)
-
-
-def what_is_wrong(data: bytes) -> str | None:
-    """Why these bytes are no photo we keep; None where they are.
-
-    Only JPEG as the app itself makes it: whole from its first to its last byte, so that it can be nothing else besides; no
-    more pixels than a phone can show; nothing in it of where and when it was taken.
-    """
-    if not data.startswith(_START) or not data.endswith(_END):
-        return "it is not a JPEG picture"
-    at, pixels = 2, 0
-    while at + 4 <= len(data):
-        if data[at] != 0xFF:
-            return "it is damaged"
-        marker = data[at + 1]
-        if marker == 0xFF or marker in _NO_LENGTH:
-            at += 1 if marker == 0xFF else 2
-            continue
-        length = int.from_bytes(data[at + 2 : at + 4])
-        if length < 2 or at + 2 + length > len(data):
-            return "it is damaged"
-        if marker == _EXIF_OR_XMP:
-            return "it still says where or how it was taken"
-        if marker in _SIZES:
-            pixels = int.from_bytes(data[at + 5 : at + 7]) * int.from_bytes(data[at + 7 : at + 9])
-        if marker == _SCAN:
-            if not 0 < pixels <= MOST_PIXELS:
-                return "it has too many pixels, or none"
-            return None if data.find(_END, at) == len(data) - 2 else "something else is hidden behind it"
-        at += 2 + length
-    return "it is damaged"
+            raise BadRequest(f"That photo cannot be kept: {error}.", f"sha256={sha256}, {len(data)} bytes") from error
+        with beside(sum_file(whole)) as line:
+            line.write_text(f"{hashlib.sha256(plain).hexdigest()} {len(data)}\n", encoding="ascii")
+        with beside(whole) as picture:
+            picture.write_bytes(plain)
+        part.unlink(missing_ok=True)
