@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import errno
+import logging
 import socket
 import ssl
 import sys
@@ -101,6 +102,8 @@ def run_server(settings: Settings, demo: bool = False, extras: Extras | None = N
         print(line)
     print(f"The data lies in {settings.data} (stop the server with Ctrl-C)")
     sys.stdout.flush()
+    logging.basicConfig(format="%(asctime)s %(message)s")
+    logging.getLogger("mudproof").setLevel(logging.INFO)
     app = make_app(settings, demo=demo, local_key=extras.local_key if extras else "")
     asyncio.run(_serve(app, settings, listening, extras or Extras()))
 

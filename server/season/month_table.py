@@ -61,7 +61,7 @@ def _from_months(sheet: Sheet, answers: Mapping[str, str]) -> MonthTable:
             questions=[Question("unit", "The columns do not say their unit. Which is it?", (CELSIUS, FAHRENHEIT))]
         )
     found: dict[int, tuple[float, float]] = {}
-    bad: list[BadRow] = []
+    bad = list(sheet.bad)
     for line, cells in sheet.rows:
         which = _month(cells[month] if month < len(cells) else "")
         ends = [number(cells[at]) if at < len(cells) else None for at in (low, high)]
@@ -111,6 +111,7 @@ def _from_days(data: bytes, tz: str, answers: Mapping[str, str] | None, today: d
 
 
 def _whole(found: dict[int, tuple[float, float]], bad: list[BadRow]) -> MonthTable:
+    bad = sorted(bad, key=lambda row: row.line)
     missing = [calendar.month_name[month] for month in range(1, 13) if month not in found]
     if missing:
         reason = f" Line {bad[0].line} {bad[0].why}." if bad else ""

@@ -69,6 +69,7 @@ def read_readings(
     if columns is None:
         return ReadingsFile(questions=questions)
     rows, bad = _values(sheet, columns, tz, today)
+    bad += sheet.bad
     days, left_out = _pairs(rows) if len(columns.temps) == 2 else _gathered(rows)
     if not days:
         reason = f" Line {bad[0].line}: {bad[0].why}." if bad else ""

@@ -80,7 +80,7 @@ def read_seed_list(data: bytes, crops: Mapping[str, Table], answers: Mapping[str
     columns = _columns(sheet.header)
     names = _names(crops)
     chosen = {_plain(name): id_ for name, id_ in (answers or {}).items() if id_ in crops}
-    found = SeedList()
+    found = SeedList(bad=list(sheet.bad))
     strange: dict[str, list[int]] = {}
     seen: dict[tuple[str, str], int] = {}
     for line, cells in sheet.rows:
@@ -94,6 +94,7 @@ def read_seed_list(data: bytes, crops: Mapping[str, Table], answers: Mapping[str
         elif row.startswith(_UNKNOWN):
             strange.setdefault(cells[columns["crop"]], []).append(line)
         found.bad.append(BadRow(line, row))
+    found.bad.sort(key=lambda bad: bad.line)
     for name, lines in strange.items():
         found.unknown.append(UnknownCrop(name, tuple(lines), near_crops(name, crops)))
     return found

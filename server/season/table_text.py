@@ -14,6 +14,10 @@ from dataclasses import dataclass
 MOST_BYTES = 8_000_000
 MOST_ROWS = 120_000
 """A logger that writes every five minutes for a year writes 105,120 rows."""
+LONGEST_CELL = 1000
+"""Letters. A longer one is most often the rest of a file behind a quotation mark that nobody closed."""
+MOST_LONG = 20
+"""So many such rows are passed over; behind each the reading begins anew."""
 HEADER_WITHIN = 40
 """Lines a logger may write about itself before the line that names the columns."""
 SEPARATORS = (";", "\t", ",")
@@ -27,6 +31,7 @@ _KINDS = (
     (b"\x1f\x8b", "a packed archive"),
     (b"SQLite format 3", "a database"),
 )
+csv.field_size_limit(MOST_BYTES)  # a long cell is a row's fault, not the reader's
 _NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)", re.ASCII)
 
 
@@ -53,11 +58,12 @@ class Question:
 
 @dataclass(frozen=True)
 class Sheet:
-    """Column names and rows, each with its line in the file."""
+    """Column names and rows, each with its line in the file; and those that could not be told apart."""
 
     header: list[str]
     rows: list[tuple[int, list[str]]]
     separator: str
+    bad: list[BadRow]
 
 
 def read_sheet(data: bytes, is_header: Callable[[Sequence[str]], bool], wanted: str) -> Sheet:
@@ -76,10 +82,11 @@ def read_sheet(data: bytes, is_header: Callable[[Sequence[str]], bool], wanted: 
     if best is None:
         raise NotATable(f"No line names its columns. The first line should name them: {wanted}.")
     _, at, separator = best
-    rows = list(_rows(lines[at + 1 :], separator, at + 1))
-    if not rows:
+    bad: list[BadRow] = []
+    rows = list(_rows(lines[at + 1 :], separator, at + 1, bad))
+    if not rows and not bad:
         raise NotATable("The columns are named, but no rows follow.")
-    return Sheet(_cells(lines[at], separator), rows, separator)
+    return Sheet(_cells(lines[at], separator), rows, separator, bad)
 
 
 def _text(data: bytes) -> str:
@@ -109,19 +116,33 @@ def _cells(line: str, separator: str) -> list[str]:
     return [cell.strip() for cell in row]
 
 
-def _rows(lines: list[str], separator: str, before: int) -> Iterator[tuple[int, list[str]]]:
-    reader = csv.reader(io.StringIO("".join(lines), newline=""), delimiter=separator)
-    count, starts = 0, before + 1
-    try:
-        for row in reader:
-            if any(cell.strip() for cell in row):
-                count += 1
-                if count > MOST_ROWS:
-                    raise NotATable(f"The file has more than {MOST_ROWS:,} rows. Split it by years.")
-                yield starts, [cell.strip() for cell in row]
-            starts = before + reader.line_num + 1
-    except csv.Error as error:
-        raise NotATable(f"Line {starts} cannot be read: {error}. A quotation mark may be missing before it.") from error
+def _rows(lines: list[str], separator: str, before: int, bad: list[BadRow]) -> Iterator[tuple[int, list[str]]]:
+    """Rows with their lines. Behind one with too long a cell the reading begins anew on the next line."""
+    at = count = 0
+    while at < len(lines):
+        reader = csv.reader(io.StringIO("".join(lines[at:]), newline=""), delimiter=separator)
+        starts = at
+        try:
+            for row in reader:
+                longest = max(map(len, row), default=0)
+                if longest > LONGEST_CELL:
+                    bad.append(
+                        BadRow(before + starts + 1, f"has a cell of {longest:,} letters; a quotation mark may be missing")
+                    )
+                    break
+                if any(cell.strip() for cell in row):
+                    count += 1
+                    if count > MOST_ROWS:
+                        raise NotATable(f"The file has more than {MOST_ROWS:,} rows. Split it by years.")
+                    yield before + starts + 1, [cell.strip() for cell in row]
+                starts = at + reader.line_num
+            else:
+                return
+        except csv.Error as error:
+            bad.append(BadRow(before + starts + 1, f"cannot be read ({error})"))
+        if len(bad) > MOST_LONG:
+            raise NotATable(f"Line {bad[0].line} {bad[0].why}, and so do others. Save the file as CSV anew.")
+        at = starts + 1
 
 
 def words_of(cell: str) -> list[str]:

@@ -6,6 +6,7 @@ import asyncio
 import contextlib
 import errno
 import fcntl
+import logging
 import os
 import re
 import secrets
@@ -20,6 +21,8 @@ from server.errors import DiskFull, StoreError
 from server.store.backups import FILE, back_up
 from server.store.backups import newest as newest_copy
 from server.store.migrations import APPLICATION_ID, migrate, newest
+
+log = logging.getLogger("mudproof")
 
 LOCK = "mudproof.lock"
 OURS = re.compile(r"\.?mudproof\.|serving\.json$|backups$|photos$|certificates$")
@@ -87,7 +90,17 @@ async def open_store(folder: Path) -> Store:
         except BaseException:
             lock.close()
             raise
+        log.info("%s", await settings_of(writer))
     return Store(folder, lock, session, writer, reader)
+
+
+async def settings_of(db: aiosqlite.Connection) -> str:
+    """Which SQLite this is and how it keeps what is written, as the live connection tells: for whoever looks into a loss."""
+    found = {}
+    for name in ("journal_mode", "synchronous", "busy_timeout", "mmap_size", "wal_autocheckpoint"):
+        rows = [str(value) for (value, *_) in await db.execute_fetchall(f"PRAGMA {name}")]
+        found[name] = rows[0] if rows else "none"
+    return f"SQLite {sqlite3.sqlite_version}: " + ", ".join(f"{name} {value}" for name, value in found.items())
 
 
 def prepare(path: Path) -> str:

@@ -80,6 +80,65 @@ def test_what_is_written_while_an_exchange_ends_is_shared_soon(page: Page) -> No
     assert plans["pushed"] == [0, 1, 1]
 
 
+def test_a_note_never_waits_for_a_rulebook_that_does_not_come(page: Page) -> None:
+    """On a line that takes and never answers, or a server whose calendars are damaged."""
+    pushed: Any = page.evaluate(
+        """async () => {
+          await sharer.run();
+          world.hold = new Promise(() => {});
+          await book.write([{id: "bed", kind: "place", fields: {name: "Long bed"}}]);
+          void sharer.run();
+          while (world.rulebooks < 2) await nextTurn();
+          for (const id of ["one", "two"]) {
+            await book.write([note(id)]);
+            void sharer.run();
+            while (book.sharing.kept) await nextTurn();
+          }
+          return [world.pushed, world.rulebooks, book.sharing.reachable];
+        }"""
+    )
+    assert pushed == [[0, 1, 1, 1], 2, True]
+
+
+def test_a_first_rulebook_that_does_not_come_keeps_no_record_away(page: Page) -> None:
+    told: Any = page.evaluate(
+        """async () => {
+          world.hold = new Promise(() => {});
+          world.comes.push({id: "bench", kind: "place", stamp: "000000000009-0000-bbbbbbbb", fields: {name: "Bench"}});
+          await book.load();
+          await book.write([note("mine")]);
+          void sharer.run();
+          while (!book.get("bench") || book.sharing.kept) await nextTurn();
+          return [world.pushed, (await store.all()).map(({id}) => id).sort()];
+        }"""
+    )
+    assert told == [[1], ["bench", "mine"]]
+
+
+DEADLINES = """async (failed) => {
+  const given = [];
+  const real = AbortSignal.timeout;
+  AbortSignal.timeout = (ms) => { given.push(ms); return real.call(AbortSignal, ms); };
+  try {
+    await book.write([note("first")]);
+    await sharer.run();
+    await sharer.run();
+    if (failed) { world.answers = false; await sharer.run(); world.answers = true; await sharer.run(); }
+    await book.write(Array.from({length: 30}, (_, n) => note(`n${n}`)));
+    await sharer.run();
+  } finally { AbortSignal.timeout = real; }
+  return given;
+}"""
+
+
+def test_what_a_good_line_does_at_once_is_not_waited_for_longer(page: Page) -> None:
+    """A first load and many changes are given a minute; a usual exchange ten seconds, and a minute after one that failed."""
+    minute, soon = 60_000, 10_000
+    assert page.evaluate(DEADLINES, False) == [minute, minute, soon, minute]
+    page.evaluate(MAKE)
+    assert page.evaluate(DEADLINES, True) == [minute, minute, soon, soon, minute, minute], "the fourth came to nothing"
+
+
 def test_a_crop_of_ones_own_written_while_the_rulebook_comes_is_asked_for_again(page: Page) -> None:
     """What comes was worked out before it was written."""
     asked: Any = page.evaluate(

@@ -262,3 +262,18 @@ def test_the_few_records_that_knowledge_is_made_of_make_the_same_rulebook_as_all
     few, everything = run(work())
     assert len(few) < len(everything) / 3
     assert fingerprint(few) == fingerprint(everything) and rulebook_inputs(few) == rulebook_inputs(everything)
+
+
+def test_which_sqlite_keeps_it_and_how_is_logged_at_the_start(tmp_path: Path, caplog: pytest.LogCaptureFixture) -> None:
+    """What the live connection tells: write-ahead journal, each commit waited for (2 is FULL), no memory map.
+
+    Source: sqlite.org, PRAGMA journal_mode, synchronous and mmap_size.
+    """
+    with caplog.at_level("INFO", logger="mudproof"):
+        run(opened_and_closed(tmp_path))
+    (line,) = [record.getMessage() for record in caplog.records if record.getMessage().startswith("SQLite")]
+    assert line.startswith(f"SQLite {sqlite3.sqlite_version}: journal_mode wal, synchronous 2, busy_timeout 5000, mmap_size ")
+
+
+async def opened_and_closed(folder: Path) -> None:
+    await (await open_store(folder)).close()

@@ -6,16 +6,19 @@
 import { CURSOR, EPOCH, HEARD, PAGE } from "../store/stamping.js";
 import { MOST_CHANGES, SyncProblem, packed, pushBody, readAnswer } from "./messages.js";
 
-const DEADLINE_MS = 60_000;
+/** What a good line does at once is not waited for longer, so that a dead one is found out; a slow one is given time the next time. */
+export const SOON_MS = 10_000;
+export const PATIENT_MS = 60_000;
+const FEW_CHANGES = 20;
 const MOST_ROUNDS = 2000;
 
 /**
  * Send all that is kept and take all that is new.
  * @param {{store: any, fetch: typeof fetch, now: () => number, onRecords: (records: any[]) => void,
- *   onClock?: (aheadMs: number) => void}} given
+ *   onClock?: (aheadMs: number) => void, patient?: boolean}} given patient: after an exchange that failed
  * @returns {Promise<{sent: number, received: any[], refused: number, differs: boolean}>} differs: from the server, though all was sent and fetched anew
  */
-export async function shareAll({ store, fetch, now, onRecords, onClock }) {
+export async function shareAll({ store, fetch, now, onRecords, onClock, patient = false }) {
   let sentCount = 0;
   let refused = 0;
   let size = MOST_CHANGES;
@@ -35,7 +38,7 @@ export async function shareAll({ store, fetch, now, onRecords, onClock }) {
         device: store.device,
         now: now(),
         changes: sent.map((/** @type {any} */ row) => row.change),
-      });
+      }, patient || !since || sent.length > FEW_CHANGES ? PATIENT_MS : SOON_MS);
     } catch (error) {
       if (error instanceof SyncProblem && sent.length > 1 && (error.status >= 500 || error.status === 413)) {
         size = Math.max(1, Math.floor(sent.length / 2));
@@ -74,16 +77,17 @@ async function compare(store, { digest, upto }) {
 /**
  * @param {typeof fetch} fetch
  * @param {any} given
+ * @param {number} withinMs
  * @returns {Promise<any>}
  */
-async function ask(fetch, given) {
+async function ask(fetch, given, withinMs) {
   /** @type {Response} */
   let response;
   try {
     response = await fetch("/api/sync", {
       method: "POST",
       ...(await packed(pushBody(given))),
-      signal: AbortSignal.timeout(DEADLINE_MS),
+      signal: AbortSignal.timeout(withinMs),
       cache: "no-store",
     });
   } catch (error) {
@@ -103,7 +107,7 @@ export async function fetchRulebook({ fetch, version }) {
   try {
     response = await fetch("/api/rulebook", {
       headers: version ? { "if-none-match": `"${version}"` } : {},
-      signal: AbortSignal.timeout(DEADLINE_MS),
+      signal: AbortSignal.timeout(PATIENT_MS),
       cache: "no-store",
     });
   } catch (error) {

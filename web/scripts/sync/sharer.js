@@ -25,6 +25,8 @@ export class Sharer {
   /** @type {Promise<void> | null} The exchange under way. */
   #underWay = null;
   #again = false;
+  /** @type {Promise<any> | null} The rulebook that is asked for. */
+  #fetching = null;
   #failures = 0;
   /** @type {any} */
   #timer = null;
@@ -88,21 +90,50 @@ export class Sharer {
       return false;
     }
     this.#unplan();
+    const wrote = this.rulebookStale; // what a first rulebook is asked for beside the records may not be in it yet
+    const first = this.book.rulebook?.version || this.withoutKnowledge ? null : this.#fetched(null);
     try {
-      do {
-        this.#again = false;
-        this.#underWay = this.#alone(() => this.#exchange());
-        await this.#underWay;
-      } while (this.#again);
+      const { received, differs } = await this.#rounds();
       this.#failures = 0;
+      await (first ? this.book.countKept() : this.#tellShared(differs));
+      const trouble = (await first) ?? (await this.#rulebook(received, first !== null && wrote));
+      if (first) await this.#tellShared(differs);
+      if (trouble) throw Object.assign(trouble, { hasShared: true });
       if (this.#timer === null) this.#plan(EACH_MS); // what was called for meanwhile is not put off
       return true;
     } catch (error) {
       this.#failed(error);
       return false;
-    } finally {
-      this.#underWay = null;
     }
+  }
+
+  /** Exchanges, one after the other, until nothing more is called for. @returns {Promise<{received: any[], differs: boolean}>} */
+  async #rounds() {
+    /** @type {any[]} */
+    const received = [];
+    let differs = false;
+    const exchange = async () => {
+      const result = await shareAll({
+        store: this.store,
+        fetch: this.fetch,
+        now: this.now,
+        onRecords: (records) => this.book.tookFromServer(records),
+        onClock: (aheadMs) => this.book.setSharing({ clockAheadMs: aheadMs }),
+        patient: this.#failures > 0,
+      });
+      received.push(...result.received);
+      differs = result.differs;
+    };
+    try {
+      do {
+        this.#again = false;
+        this.#underWay = this.#alone(exchange);
+        await this.#underWay;
+      } while (this.#again);
+    } finally {
+      this.#underWay = null; // what is written from here on does not wait for the rulebook
+    }
+    return { received, differs };
   }
 
   /** Two windows of one browser share one outbox: one of them sends. @param {() => Promise<void>} work */
@@ -111,34 +142,35 @@ export class Sharer {
     else await work();
   }
 
-  /** Records never wait for the rulebook: whatever ails it, they are shared, and it is asked for again later. */
-  async #exchange() {
-    const wrote = this.rulebookStale; // what a first rulebook is asked for beside may not be in it yet
-    const first = !this.book.rulebook?.version && !this.withoutKnowledge ? this.#freshRulebook(null).then(() => null, (error) => error) : null;
-    const result = await shareAll({
-      store: this.store,
-      fetch: this.fetch,
-      now: this.now,
-      onRecords: (records) => this.book.tookFromServer(records),
-      onClock: (aheadMs) => this.book.setSharing({ clockAheadMs: aheadMs }),
-    });
-    let trouble = await first;
-    this.rulebookStale ||= wrote;
-    if (!trouble && !this.withoutKnowledge) trouble = await this.#rulebook(result.received).then(() => null, (error) => error);
+  /** @param {boolean} differs */
+  async #tellShared(differs) {
     const at = this.now();
     await this.store.setMeta("lastShared", at);
-    this.book.setSharing({ lastShared: at, reachable: true, problem: null, joined: true, differs: result.differs });
+    this.book.setSharing({ lastShared: at, reachable: true, problem: null, joined: true, differs });
     await this.book.countKept();
-    if (trouble) throw Object.assign(trouble, { hasShared: true });
   }
 
-  /** The rulebook follows the records it is made of. @param {any[]} received */
-  async #rulebook(received) {
+  /**
+   * The rulebook follows the records it is made of. They never wait for it: whatever ails it, they are shared, and it is asked for again.
+   * @param {any[]} received
+   * @param {boolean} wrote whether something was written here before a first rulebook was asked for
+   * @returns {Promise<any>} what went wrong; null for nothing
+   */
+  async #rulebook(received, wrote) {
+    if (this.withoutKnowledge) return null;
+    if (wrote || received.some(bearsOnKnowledge)) this.rulebookStale = true; // kept as such until it has come
+    await this.#fetching;
     const held = this.book.rulebook?.version ?? null;
-    if (received.some(bearsOnKnowledge)) this.rulebookStale = true; // kept as such until it has come
     const old = this.#rulebookFor === null || this.now() - this.#rulebookFor > 6 * 3600_000;
-    if (held && !old && !this.rulebookStale) return;
-    await this.#freshRulebook(held);
+    return held && !old && !this.rulebookStale ? null : this.#fetched(held);
+  }
+
+  /** One rulebook at a time. @param {string | null} held @returns {Promise<any>} what went wrong; null for nothing */
+  #fetched(held) {
+    this.#fetching ??= this.#freshRulebook(held)
+      .then(() => null, (error) => error)
+      .finally(() => (this.#fetching = null));
+    return this.#fetching;
   }
 
   /** @param {string | null} held */
