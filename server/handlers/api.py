@@ -35,7 +35,7 @@ async def sync(request: Request) -> Response:
     if guest is not None:
         await what_guests_may(room, guest, push)
     check_in = getattr(request.state, "check_in", _everybody_is_in)
-    reply, last = await exchange(room.store, push, room.now_ms(), guest is None, room.digest, check_in)
+    reply, last = await exchange(room.store, push, room.now_ms(), guest is None, room.digest, check_in, room.house_clock)
     if last:
         await room.pokes.tell(last)
     answer = json_response(reply)

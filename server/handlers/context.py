@@ -25,6 +25,7 @@ from server.store.connection import Store
 from server.store.devices import Devices
 from server.store.digest import KeptDigest
 from server.store.photos import Photos
+from server.sync.house_clock import HouseClock
 from server.sync.pokes import Pokes
 from server.trust.codes import Codes
 from server.trust.waiting import WaitingRoom
@@ -48,6 +49,7 @@ class Rooms:
     photos: Photos
     local_key: str = ""
     """What this machine's own commands show; kept in the data folder, readable by its owner alone."""
+    house_clock: HouseClock = field(default_factory=HouseClock)
     pokes: Pokes = field(default_factory=Pokes)
     codes: Codes = field(default_factory=Codes)
     waiting: WaitingRoom = field(default_factory=WaitingRoom)

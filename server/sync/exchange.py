@@ -10,6 +10,7 @@ from server.kernel.read.merge import Record, field_stamps, merge_record
 from server.store import records
 from server.store.connection import Store
 from server.store.digest import KeptDigest
+from server.sync.house_clock import HouseClock
 from server.sync.messages import Push, Refusal
 
 PAGE = 2500
@@ -23,12 +24,14 @@ async def exchange(
     gives: bool = True,
     digest: KeptDigest | None = None,
     check_in: Callable[[], None] = lambda: None,
+    house: HouseClock | None = None,
 ) -> tuple[dict[str, Any], int]:
     """The reply to a push, and the number of the last record it brought (0 for none).
 
     Every change in `taken` is on disk by then. gives: whether the phone is told anything but what became of its own; a guest's
     is not. digest: of what the database holds, told with the last page, for the phone to compare with its own.
-    check_in: raises inside the transaction where the phone may no longer write; nothing of it is stored then.
+    check_in: raises inside the transaction where the phone may no longer write; nothing of it is stored then. house: the
+    clocks of the household, for the day that it is.
     """
     stored = records.Stored()
 
@@ -69,6 +72,7 @@ async def exchange(
         "epoch": store.session,
         "reset": reset,
         "now": now_ms,
+        "house": _house_ms(house, push, now_ms, latest.ms),
         "clock": stamps.as_text(latest),
         "schema": 1,
         "records": found,
@@ -79,6 +83,15 @@ async def exchange(
         "restamped": [{"from": old, "to": new} for old, new in sorted(stored.restamped.items())],
     }
     return reply, stored.last
+
+
+def _house_ms(house: HouseClock | None, push: Push, now_ms: int, latest_ms: int) -> int:
+    """The household's time, the phone's own clock among those heard."""
+    if house is None:
+        return now_ms
+    if push.clock is not None:
+        house.hear(*push.clock, now_ms)
+    return house.ms(now_ms, latest_ms)
 
 
 def _news(found: list[Record], sent: list[Record]) -> list[Record]:

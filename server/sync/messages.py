@@ -26,6 +26,7 @@ LARGEST = 2**53
 """Beyond this a phone would read another number than was written."""
 NAME = re.compile(r"[a-z][a-z0-9_]{0,39}")
 BEGINNING = stamps.Reading(0, 0)
+_DEVICE = re.compile(r"[a-z2-7]{8}")
 _READING = re.compile(r"[0-9a-f]{12}-[0-9a-f]{4}")
 SCHEMA = 1
 
@@ -53,6 +54,8 @@ class Push:
     page: tuple[int, int, int] | None
     heard: stamps.Reading = BEGINNING
     """The latest reading that any of this server's replies told the phone."""
+    clock: tuple[str, int] | None = None
+    """The device that sends, and what its own clock says; None where it tells neither."""
     changes: list[Record] = field(default_factory=list)
     refused: list[Refusal] = field(default_factory=list)
 
@@ -80,7 +83,7 @@ def read_push(body: bytes) -> Push:
     changes = given.get("changes", [])
     if not isinstance(changes, list):
         raise BadRequest("The phone sent something that could not be read.", f"changes is {type(changes).__name__}")
-    push = Push(since, epoch, _page(given.get("page")), _heard(given.get("heard")))
+    push = Push(since, epoch, _page(given.get("page")), _heard(given.get("heard")), _clock(given))
     for number, change in enumerate(changes):
         if number >= MOST_CHANGES:
             id_, stamp = _who(change)
@@ -109,6 +112,13 @@ def _heard(value: Any) -> stamps.Reading:
         raise BadRequest("The phone sent something that could not be read.", f"heard={value!r}, expected ms-counter in hex")
     reading = stamps.read(value)
     return reading if reading.ms < stamps.NEVER_MS else BEGINNING
+
+
+def _clock(given: dict[str, Any]) -> tuple[str, int] | None:
+    """A phone's own time, where it tells one that a clock can have."""
+    device, ms = given.get("device"), given.get("now")
+    told = isinstance(device, str) and _DEVICE.fullmatch(device) and isinstance(ms, int) and not isinstance(ms, bool)
+    return (str(device), int(ms)) if told and 0 <= int(ms) < stamps.NEVER_MS else None  # type: ignore[arg-type]
 
 
 def read_json(body: bytes | str) -> Any:

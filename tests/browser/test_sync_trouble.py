@@ -185,3 +185,41 @@ def test_restored_server_is_given_back_what_it_lacks(server: LiveServer, phones:
     phone.go("round")
     phone.share()
     assert [r for r in exported(server) if "earth_up" in r["fields"].get("job", "")]
+
+
+FAST = """{ const Real = Date, shift = DAYS * 86400000;
+  globalThis.Date = class extends Real {
+    constructor(...given) { if (given.length) super(...given); else super(Real.now() + shift); }
+    static now() { return Real.now() + shift; } }; }"""
+
+
+@pytest.mark.parametrize("days", [2, -40])
+def test_what_a_phone_with_a_wrong_date_writes_is_of_the_households_day(empty: LiveServer, phones: Make, days: int) -> None:
+    """Once its clock is known to be wrong: at once, and on the next day with no signal. It is said where it is noticed."""
+    empty.push([{"id": "h.place", "kind": "place", "stamp": "01f000000000-0000-abcdefgh", "fields": {"name": "Shed bed"}}])
+    phone = phones(empty.url)
+    phone.context.add_init_script(FAST.replace("DAYS", str(days)))
+    phone.open()
+    word = f"{abs(days)} days {'fast' if days > 0 else 'slow'}"
+    expect(phone.page.locator(".undo")).to_contain_text(word)
+    expect(phone.page.locator(".undo")).to_contain_text("household's clocks")
+    today = phone.page.evaluate("(days) => new Date(Date.now() - days * 86400000).toLocaleDateString('sv')", days)
+
+    def note(words: str) -> None:
+        phone.go("jot/note")
+        phone.page.locator("textarea").fill(words)
+        phone.page.get_by_role("button", name="Write it down").click()
+        expect(phone.page.locator(".undo")).to_contain_text("Written down")
+
+    note("with signal")
+    phone.worker_ready()
+    empty.kill()
+    phone.open()
+    note("without")
+    assert {deed["note"]: deed["on"] for deed in phone.deeds("note")} == {"with signal": today, "without": today}
+    phone.go("shed")
+    expect(phone.page.locator("main")).to_contain_text("not to be reached")
+    empty.start()
+    phone.page.evaluate("() => { window.dispatchEvent(new Event('online')); }")
+    phone.go("shed")
+    expect(phone.page.locator("main")).to_contain_text(f"This phone's clock is {word}.")

@@ -10,6 +10,7 @@ import { newId, randomBytes } from "./lib/ids.js";
 import { wayTo } from "./shell/router.js";
 import { Book } from "./store/book.js";
 import { keepBeside, readBeside } from "./store/beside.js";
+import { householdNow } from "./store/household-clock.js";
 import { dropOpening, readOpening } from "./store/opening.js";
 import { askKept, askServer, sendServer } from "./sync/ask.js";
 import { UndoStrip } from "./ui/toast.js";
@@ -96,7 +97,7 @@ function openingOfToday() {
 
 /** @param {string | null} zone */
 function dayNow(zone) {
-  return root.dataset.today || civilNow(new Date(), zone).date;
+  return root.dataset.today || civilNow(new Date(householdNow()), zone).date;
 }
 
 /**
@@ -124,7 +125,7 @@ function whatRoomsShare(book, working, who) {
     askKept: (/** @type {string} */ path, /** @type {(answer: any) => void} */ show) => askKept(book.store, path, show),
     send: sendServer,
     newId: () => newId(Date.now(), randomBytes(16)),
-    moment: () => ({ on: today(), at: civilNow(new Date(), zone()).time, by: who.person }),
+    moment: () => ({ on: today(), at: civilNow(new Date(householdNow()), zone()).time, by: who.person }),
     person: () => who.person,
     get guest() {
       return who.guest;

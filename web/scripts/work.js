@@ -7,10 +7,12 @@ import { resting } from "./kernel/rest.js";
 import { Settled } from "./kernel/settle.js";
 import { standOf } from "./kernel/stand.js";
 import { fill } from "./lib/dom.js";
+import { clockWords } from "./lib/words.js";
 import { newDevice, randomBytes } from "./lib/ids.js";
 import { registerWorker } from "./shell/register.js";
 import { keepBeside, readBeside } from "./store/beside.js";
 import { anyDraft } from "./store/drafts.js";
+import { clockBehind, hearHousehold } from "./store/household-clock.js";
 import { openStore } from "./store/indexed-db.js";
 import { keepOpening } from "./store/opening.js";
 import { CURSOR, PAGE } from "./store/stamping.js";
@@ -44,7 +46,7 @@ export async function beginWork({ book, who, shared, strip, note, stopWith, open
   document.documentElement.dataset.ready = "yes";
   if (store.keeps) await sayIfWiped(book, store, strip);
   else sayNothingIsKept(book, note);
-  const sharer = new Sharer({ book, store, fetch: (...given) => fetch(...given), now: Date.now, random: Math.random, locks });
+  const sharer = new Sharer({ book, store, fetch: (...given) => fetch(...given), now: Date.now, random: Math.random, locks, onTime: (houseMs) => hearTime(houseMs, book, strip) });
   sharer.withoutKnowledge = Boolean(who.guest);
   letRun(book, store, sharer, shared, note);
   return { sharer };
@@ -71,6 +73,13 @@ async function storeOfThisPhone(stopWith) {
 async function storeOfThisWindow() {
   const { MemoryStore } = await import("./store/memory.js");
   return new MemoryStore({ device: deviceId(), now: Date.now });
+}
+
+/** What the household's clocks say it is: where this phone's is another day, the list is that day's. @param {number} houseMs @param {Book} book @param {import("./ui/toast.js").UndoStrip} strip */
+function hearTime(houseMs, book, strip) {
+  if (!hearHousehold(houseMs)) return;
+  book.newDay();
+  if (clockBehind()) strip.show({ say: `${clockWords(-clockBehind())} Days are written by the household's clocks.` });
 }
 
 /** What is written in such a window is safe once it is shared, and no sooner. @param {Book} book @param {HTMLElement} note */

@@ -105,3 +105,13 @@ export function weightWords(grams) {
   if (grams < 1000) return `${grams}\u00a0g`;
   return `${Math.round(grams / 100) / 10}\u00a0kg`;
 }
+
+/** `This phone's clock is 3 h fast.` @param {number} ahead milliseconds */
+export function clockWords(ahead) {
+  const minutes = Math.round(Math.abs(ahead) / 60_000);
+  let size = `${Math.round(minutes / 525_600)} years`;
+  if (minutes < 120) size = `${minutes} min`;
+  else if (minutes < 2880) size = `${Math.round(minutes / 60)} h`;
+  else if (minutes < 900_000) size = `${Math.round(minutes / 1440)} days`;
+  return `This phone's clock is ${size} ${ahead > 0 ? "fast" : "slow"}.`;
+}

@@ -15,10 +15,10 @@ const MOST_ROUNDS = 2000;
 /**
  * Send all that is kept and take all that is new.
  * @param {{store: any, fetch: typeof fetch, now: () => number, onRecords: (records: any[]) => void,
- *   onClock?: (aheadMs: number) => void, patient?: boolean}} given patient: after an exchange that failed
+ *   onTime?: (houseMs: number) => void, patient?: boolean}} given patient: after an exchange that failed
  * @returns {Promise<{sent: number, received: any[], refused: number, differs: boolean}>} differs: from the server, though all was sent and fetched anew
  */
-export async function shareAll({ store, fetch, now, onRecords, onClock, patient = false }) {
+export async function shareAll({ store, fetch, now, onRecords, onTime, patient = false }) {
   let sentCount = 0;
   let refused = 0;
   let size = MOST_CHANGES;
@@ -46,7 +46,7 @@ export async function shareAll({ store, fetch, now, onRecords, onClock, patient 
       }
       throw error;
     }
-    if (onClock) onClock(now() - reply.now);
+    onTime?.(reply.house ?? reply.now); // an older server tells its own
     const changed = await store.applyReply(reply, sent);
     sentCount += reply.taken.length;
     refused += reply.refused.length;

@@ -35,14 +35,15 @@ export class Sharer {
 
   /**
    * @param {{book: any, store: any, fetch: typeof fetch, now: () => number, random: () => number,
-   *   setTimer?: (work: () => void, ms: number) => any, clearTimer?: (timer: any) => void, locks?: LockManager | null}} given
+   *   onTime?: (houseMs: number) => void, setTimer?: (work: () => void, ms: number) => any, clearTimer?: (timer: any) => void, locks?: LockManager | null}} given
    */
-  constructor({ book, store, fetch, now, random, setTimer, clearTimer, locks = null }) {
+  constructor({ book, store, fetch, now, random, onTime = () => {}, setTimer, clearTimer, locks = null }) {
     this.book = book;
     this.store = store;
     this.fetch = fetch;
     this.now = now;
     this.random = random;
+    this.onTime = onTime;
     this.setTimer = setTimer || ((work, ms) => setTimeout(work, ms));
     this.clearTimer = clearTimer || ((timer) => clearTimeout(timer));
     this.locks = locks;
@@ -118,7 +119,10 @@ export class Sharer {
         fetch: this.fetch,
         now: this.now,
         onRecords: (records) => this.book.tookFromServer(records),
-        onClock: (aheadMs) => this.book.setSharing({ clockAheadMs: aheadMs }),
+        onTime: (houseMs) => {
+          this.book.setSharing({ clockAheadMs: this.now() - houseMs });
+          this.onTime(houseMs);
+        },
         patient: this.#failures > 0,
       });
       received.push(...result.received);

@@ -2,7 +2,7 @@
 /** What is to be seen in the Shed: how sharing stands, what the server refused, who is who, and whether it opens with no signal. Pure. */
 import { deedWords } from "../../household/diary-lines.js";
 import { frostWords } from "../../household/names.js";
-import { kept, momentWords, sharingWords } from "../../lib/words.js";
+import { clockWords, kept, momentWords, sharingWords } from "../../lib/words.js";
 
 /**
  * @typedef {import("../../store/book.js").Book} Book
@@ -36,19 +36,9 @@ export function seeSharing(sharing, { now, zone }) {
     away ? "The server is not to be reached just now; the list works all the same." : "",
     problem || "",
     differs ? "This phone and the server do not hold quite the same, though everything was sent and fetched anew. Save a copy, and run `mudproof check` on the server." : "",
-    Math.abs(clockAheadMs) > CLOCK_OFF_MS ? clockWords(clockAheadMs) : "",
+    Math.abs(clockAheadMs) > CLOCK_OFF_MS ? `${clockWords(clockAheadMs)} What you write is kept in the right order all the same, and under the household's day.` : "",
   ];
   return { words: sharingWords(sharing, now, zone), lines: lines.filter(Boolean) };
-}
-
-/** @param {number} ahead milliseconds */
-function clockWords(ahead) {
-  const minutes = Math.round(Math.abs(ahead) / 60_000);
-  let size = `${Math.round(minutes / 525_600)} years`;
-  if (minutes < 120) size = `${minutes} min`;
-  else if (minutes < 2880) size = `${Math.round(minutes / 60)} h`;
-  else if (minutes < 900_000) size = `${Math.round(minutes / 1440)} days`;
-  return `This phone's clock is ${size} ${ahead > 0 ? "fast" : "slow"}. What you write is kept in the right order all the same.`;
 }
 
 /** A change the server did not take, with its reason and its words. @param {Book} book @param {Refused} refused */
