@@ -47,6 +47,8 @@ def restore(args: argparse.Namespace) -> None:
     copy = args.file or backups.newest(args.data)
     if copy is None:
         raise SettingsError(f"There is no copy in {args.data / backups.FOLDER}. Give the file of one.")
+    with saying_there_is_no_room(args.data):
+        args.data.mkdir(parents=True, exist_ok=True, mode=0o700)
     with saying_there_is_no_room(args.data), held_alone(args.data):
         aside = backups.put_back(args.data, copy, datetime.datetime.now())
         photos = backups.copy_photos(args.data / backups.FOLDER / backups.PHOTOS, args.data / backups.PHOTOS)
