@@ -144,3 +144,13 @@ def test_every_rule_of_the_kernel_names_a_file_that_stands_in_both_halves() -> N
         for name in named:
             assert (ROOT / "server" / "kernel" / f"{name}.py").exists(), name
             assert (SCRIPTS / "kernel" / f"{name.replace('_', '-')}.js").exists(), name
+
+
+def test_what_an_app_without_a_signal_must_stand_has_its_tests() -> None:
+    named = set(re.findall(r"`(test_[a-z0-9_]+)`", section("### Tests")))
+    written = {
+        name
+        for file in (ROOT / "tests").rglob("test_*.py")
+        for name in re.findall(r"^def (test_\w+)", file.read_text(encoding="utf-8"), re.MULTILINE)
+    }
+    assert len(named) >= 25 and named <= written, named - written
