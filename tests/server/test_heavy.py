@@ -76,7 +76,7 @@ def test_a_server_stops_although_something_is_being_worked_out() -> None:
         await asyncio.sleep(0.05)
         asking.cancel()
 
-    asyncio.run(work())
+    run(work())  # in a loop of its own, which ends with it
     assert [thread for thread in threading.enumerate() if thread.name == "heavy"], "it still waits, and the loop has ended"
     go.set()
 

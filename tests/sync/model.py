@@ -75,7 +75,8 @@ class Phone:
         for change in done:
             for name, stamp in field_stamps(change).items():
                 self.acknowledged[change["id"], name, made.get(stamp, stamp)] = change["fields"][name]
-        self.outbox = [change for change in self.outbox if (change["id"], change["stamp"]) not in taken]
+        gone = {id(change) for change in done}  # what was sent and no more: another row may have the same stamp
+        self.outbox = [change for change in self.outbox if id(change) not in gone]
         waiting = [stamp for change in self.outbox for stamp in [change["stamp"], *field_stamps(change).values()]]
         heard = max([stamps.read(reply["clock"]), *map(stamps.read, [*made.values(), *waiting])])
         self.heard = max(self.heard or "", reply["clock"])
