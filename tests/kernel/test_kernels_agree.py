@@ -7,12 +7,17 @@ from typing import Any
 
 import pytest
 from hypothesis import Phase, given, settings
+from hypothesis import strategies as st
 from playwright.sync_api import Browser, Page
 
+from server.calendars.read import read_calendars
+from server.season.rulebook import make_rulebook
+from tests.builders import FIRST_STAMP, site_record
 from tests.cases import cases_times
 from tests.kernel.browser_kernel import ask, kernel_page
+from tests.kernel.odd_records import odd_changes
 from tests.kernel.python_kernel import answer
-from tests.kernel.strategies import cases
+from tests.kernel.strategies import cases, dates
 
 pytestmark = pytest.mark.browser
 A_CALL = 100
@@ -50,3 +55,32 @@ def test_both_halves_settle_alike(page: Page) -> None:
 @given(cases)
 def test_one_household_at_a_time_shrinks_to_what_differs(page: Page, case: dict[str, Any]) -> None:
     compare(page, [case])
+
+
+WORKED: dict[str, Any] = {}
+
+
+@st.composite
+def real_cases(draw: st.DrawFn) -> dict[str, Any]:
+    """A household in the real calendars, its records of any kinds with any values that the server takes."""
+    odd = {change["id"]: change for change in draw(st.lists(odd_changes(), min_size=2, max_size=12))}
+    crop, place = draw(st.sampled_from(sorted(read_calendars().crops))), draw(st.sampled_from(["a", "b", "c"]))
+    sound = {"v": ("variety", {"crop": crop, "name": "constructor"})}
+    sound["b1"] = ("batch", {"variety": "v", "year": 2031, "want": draw(st.integers(0, 40)), "for_place": place})
+    made = {id_: {"id": id_, "kind": kind, "stamp": FIRST_STAMP, "fields": it} for id_, (kind, it) in sound.items()}
+    records = list(({"site": site_record()} | made | odd).values())
+    rulebook = make_rulebook(read_calendars(), records, WORKED)
+    return {"rulebook": rulebook, "records": records, "today": draw(dates), "minutes": draw(st.sampled_from([0, 20, 90]))}
+
+
+def test_both_halves_agree_on_real_calendars_and_whatever_the_server_takes(page: Page) -> None:
+    some: list[dict[str, Any]] = []
+
+    @settings(max_examples=cases_times(1), phases=[Phase.generate], database=None)
+    @given(real_cases())
+    def invent(case: dict[str, Any]) -> None:
+        some.append(case)
+
+    invent()
+    for start in range(0, len(some), 10):
+        compare(page, some[start : start + 10])

@@ -22,9 +22,9 @@ from server.season.rulebook import make_rulebook
 from server.settings import Settings
 from server.store import records
 from server.store.connection import open_store
-from server.sync.fields import FIELDS, VERBS, why_not
 from server.sync.messages import read_push
 from tests.builders import site_record
+from tests.kernel.odd_records import odd_changes
 from tests.server.conftest import NOW, NOW_MS, change, push, run, stamp
 
 SOUND = change("d1", note="sound", on="2031-05-19", did="note")
@@ -144,37 +144,10 @@ def test_long_records_come_in_pages_that_a_phone_can_hold(tmp_path: Path) -> Non
             assert all(len(json.dumps(reply["records"])) < 1.1 * records.MOST_PAGE_LETTERS for reply in pages)
 
 
-IDS = ("a", "b", "c", "v", "site", "constructor", "own.kale")
-WORDS = (
-    "kale", "tomato", "bed", "house", "shelf", "aphid", "glass", "metric", "few", "constructor", "__proto__", "hasownproperty",
-    "steps.sow.minutes.fixed", "numbers.spacing_cm", "Europe/London", "No/Where", "x" * 4000, "", *VERBS,
-)  # fmt: skip
-POOL: list[Any] = [
-    *IDS, *WORDS, None, True, False, 0, 1, 2, 366, 2031, 100_000, -60, 70, 0.1, 0.01, 99.5,
-    "2031-05-19", "1900-01-01", "2200-12-31", "2031-05", "05-12", "02-29", "09:30", "0" * 64,
-    [], ["sow"], ["a"], ["b", "b"], [-3, 4.5], [[-60, 60]] * 12, [[2, 8]] * 12,
-    {}, {"constructor": 1}, {"numbers.spacing_cm": 40}, {"id": "kale", "steps": []},
-]  # fmt: skip
-TAKEN = {
-    kind: {name: [value for value in POOL if why_not(kind, name, value) is None] for name in [*checks, "gone", "x1"]}
-    for kind, checks in FIELDS.items()
-}
-"""What the server takes, by kind and field."""
-
-
-@st.composite
-def changes(draw: st.DrawFn) -> dict[str, Any]:
-    """A change that the server takes, with the oddest values."""
-    kind = draw(st.sampled_from(sorted(TAKEN)))
-    names = draw(st.lists(st.sampled_from(sorted(TAKEN[kind])), min_size=1, max_size=8, unique=True))
-    fields = {name: draw(st.sampled_from(TAKEN[kind][name])) for name in names}
-    return {"id": draw(st.sampled_from(IDS)), "kind": kind, "stamp": stamp(draw(st.integers(1, 10**12))), "fields": fields}
-
-
 WORKED: dict[str, Any] = {}
 
 
-@given(st.lists(changes(), max_size=10), st.sampled_from(["2031-05-19", "2031-12-31", "1900-01-01", "2200-12-31"]))
+@given(st.lists(odd_changes(), max_size=10), st.sampled_from(["2031-05-19", "2031-12-31", "1900-01-01", "2200-12-31"]))
 def test_whatever_the_server_takes_gives_a_rulebook_and_a_list(some: list[dict[str, Any]], on: str) -> None:
     given = read_push(json.dumps({"changes": some}).encode())
     assert given.refused == []
