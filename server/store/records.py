@@ -37,11 +37,12 @@ MOST_PAGE_LETTERS = 8 * 1024 * 1024
 
 @dataclass
 class Page:
-    """Some records and the cursor after them. `more` says that another page waits."""
+    """Some records and the cursor after them. `more`: another page waits; `unread`: ids of rows that can be no records."""
 
     records: list[Record]
     upto: int
     more: bool
+    unread: list[str] = field(default_factory=list)
 
 
 @dataclass
@@ -241,6 +242,13 @@ def _in_shape(record: Record) -> bool:
     )
 
 
+def _unread(rows: list[Any], found: list[Record]) -> list[str]:
+    """Ids of rows of which no record was made."""
+    if len(found) == len(rows):
+        return []
+    return sorted({str(row[0]) for row in rows} - {record["id"] for record in found})
+
+
 async def _decoded_beside(rows: list[Any]) -> list[Record]:
     """The same; many of them beside the loop."""
     return await asyncio.to_thread(_decoded, rows) if len(rows) > FEW else _decoded(rows)
@@ -255,7 +263,8 @@ async def page_since(store: Store, since: int, limit: int) -> Page:
     """Records that got a number after `since`, in order of number."""
     query = "SELECT id, body, seq FROM records WHERE seq > ? ORDER BY seq LIMIT ?"
     rows, more = _one_page(list(await store.reader.execute_fetchall(query, (since, limit + 1))), limit)
-    return Page(await _decoded_beside(rows), int(rows[-1][2]) if rows else since, more)
+    found = await _decoded_beside(rows)
+    return Page(found, int(rows[-1][2]) if rows else since, more, _unread(rows, found))
 
 
 def _one_page(rows: list[Any], limit: int) -> tuple[list[Any], bool]:
@@ -268,10 +277,10 @@ def _one_page(rows: list[Any], limit: int) -> tuple[list[Any], bool]:
     return rows[:limit], len(rows) > limit
 
 
-async def page_newest_first(store: Store, upto: int, after: tuple[int, int], limit: int) -> tuple[list[Record], Any]:
+async def page_newest_first(store: Store, upto: int, after: tuple[int, int], limit: int) -> tuple[Page, Any]:
     """A page of a first load: newest season first, up to a number fixed at its beginning.
 
-    after: (season, seq) of the last record already given. Returns records and the next `after`, None at the end.
+    after: (season, seq) of the last record already given. Returns a page and the next `after`, None at the end.
     """
     query = (
         "SELECT id, body, season, seq FROM records WHERE seq <= ? AND (season < ? OR (season = ? AND seq > ?)) "
@@ -280,7 +289,8 @@ async def page_newest_first(store: Store, upto: int, after: tuple[int, int], lim
     season, seq = after
     found = await store.reader.execute_fetchall(query, (upto, season, season, seq, limit + 1))
     rows, more = _one_page(list(found), limit)
-    return await _decoded_beside(rows), ((int(rows[-1][2]), int(rows[-1][3])) if more else None)
+    records = await _decoded_beside(rows)
+    return Page(records, upto, more, _unread(rows, records)), ((int(rows[-1][2]), int(rows[-1][3])) if more else None)
 
 
 async def newest(store: Store) -> tuple[int, Reading]:

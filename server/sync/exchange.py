@@ -53,16 +53,18 @@ async def exchange(
     since = 0 if reset else push.since
     page: list[int] | None = None
     found: list[Record]
+    unread: list[str] = []
     if not gives:
         found, upto, more, reset = [], newest, False, False
     elif since == 0:
         upto, season, seq = push.page if push.page and not reset else (newest, FIRST_SEASON, 0)
-        found, after = await records.page_newest_first(store, min(upto, newest), (season, seq), PAGE)
+        one, after = await records.page_newest_first(store, min(upto, newest), (season, seq), PAGE)
+        found, unread = one.records, one.unread
         page = [upto, *after] if after else None
         more = page is not None
     else:
         one = await records.page_since(store, since, PAGE)
-        found, upto, more = _news(one.records, stored.changes), one.upto, one.more
+        found, upto, more, unread = _news(one.records, stored.changes), one.upto, one.more, one.unread
     if gives:
         named = {record["id"] for record in found}
         found += [record for record in stored.winners if record["id"] not in named]
@@ -76,6 +78,7 @@ async def exchange(
         "clock": stamps.as_text(latest),
         "schema": 1,
         "records": found,
+        "unread": unread,
         "more": more,
         "taken": taken,
         "refused": [refusal.as_json() for refusal in refused],

@@ -71,6 +71,8 @@ SHARED = {
     "problem": None,
     "clockAheadMs": 7200000,
     "keeps": True,
+    "differs": False,
+    "unread": [],
 }
 PHONES = {
     "this": "a",

@@ -257,7 +257,8 @@ TABLE: list[tuple[str, str, list[Any], dict[str, Any]]] = [
         {
             "words": "2 changes kept on this phone",
             "lines.0": "The oldest is from 08:00. They keep as long as they need to.",
-            "lines.3": "This phone's clock is 2 h fast. What you write is kept in the right order all the same.",
+            "lines.3": "This phone's clock is 2 h fast. What you write is kept in the right order all the same, "
+            "and under the household's day.",
         },
     ),
     (

@@ -14,7 +14,7 @@ import pytest
 from playwright.sync_api import BrowserContext, BrowserType, Error, expect
 
 from tests.browser.conftest import ON
-from tests.browser.phones import SIZE, Phone
+from tests.browser.phones import BETWEEN_TAPS_MS, SIZE, Phone
 from tests.browser.serving import ROOT, LiveServer
 from tests.conftest import FLAGS, chromium_path
 
@@ -57,7 +57,7 @@ def test_cold_start_with_a_dead_server_ticks_jots_and_is_shared_later(server: Li
     phone = Phone(context, server.url).open()
     phone.row("Pot up 16").locator(".well").click()
     expect(phone.page.locator(".lab.done", has_text="Pot up 16")).to_be_visible()
-    expect(phone.page.locator(".head .soft")).to_contain_text("1 change kept on this phone")
+    expect(phone.page.locator(".head .soft")).to_contain_text("1 change kept here")
     context.close()
 
     context = pocket()
@@ -66,7 +66,7 @@ def test_cold_start_with_a_dead_server_ticks_jots_and_is_shared_later(server: Li
     phone.go("jot/lose/batch.2031.melon")
     phone.page.get_by_label("How many", exact=True).last.fill("2")
     phone.page.get_by_role("button", name="Write it down").click()
-    expect(phone.page.locator(".head .soft")).to_contain_text("2 changes kept on this phone")
+    expect(phone.page.locator(".head .soft")).to_contain_text("2 changes kept here")
     mine = phone.jobs(ON)
     server.start()
     phone.share()
@@ -84,7 +84,7 @@ def test_flight_mode_and_back(server: LiveServer, phones: Callable[..., Phone]) 
         expect(phone.page.locator("h1", has_text=words).first).to_be_visible()
     phone.go("round")
     phone.row("Earth up").locator(".well").click()
-    expect(phone.page.locator(".head .soft")).to_contain_text("kept on this phone")
+    expect(phone.page.locator(".head .soft")).to_contain_text("kept here")
     phone.context.set_offline(False)
     phone.share()
     assert [
@@ -115,7 +115,7 @@ def test_two_phones_that_ticked_the_same_job_show_one_deed_told_by_two(
     hazel.page.get_by_label("How many", exact=True).last.fill("15")
     hazel.page.get_by_role("button", name="Done, 15 of 16").click()
     for phone in (jim, hazel):
-        expect(phone.page.locator(".head .soft")).to_contain_text("kept on this phone")
+        expect(phone.page.locator(".head .soft")).to_contain_text("kept here")
     for phone in (jim, hazel):
         phone.context.set_offline(False)
         phone.settled()
@@ -141,6 +141,7 @@ def test_nine_days_without_a_server_then_the_same_lists_everywhere(server: LiveS
         for word in words:
             phone.row(word).locator(".well").first.click()
             expect(phone.page.locator(".lab.done", has_text=word)).to_be_visible()
+            phone.page.wait_for_timeout(BETWEEN_TAPS_MS)
         phone.page.reload()
         phone.page.wait_for_selector(".lab.done")
     server.start()

@@ -49,7 +49,7 @@ def test_update_waits_for_the_grower_and_keeps_what_waits(changing: LiveServer, 
     changing.start()
     look_for_update(phone)
     bar = phone.page.locator(".bar-note")
-    expect(bar).to_contain_text("Update ready")
+    expect(bar).to_contain_text("Update ready", timeout=30_000)  # every file of the app comes first
     expect(phone.page.locator(".dock")).not_to_contain_text("The Ground")
     assert loads == []
     bar.get_by_role("button", name="Update").click()

@@ -16,7 +16,7 @@
  * @typedef {{id: string, kind: string, fields: Record<string, any>}} Wish A change before it has a stamp.
  *
  * @typedef {{kept: number, oldest: number | null, lastShared: number | null, refused: number, reachable: boolean | null,
- *   problem: string | null, clockAheadMs: number, joined: boolean | null, keeps: boolean, differs: boolean}} Sharing What is known of sharing with the server.
+ *   problem: string | null, clockAheadMs: number, joined: boolean | null, keeps: boolean, differs: boolean, unread: string[]}} Sharing What is known of sharing with the server.
  *
  * @typedef {{
  *   book: import("./store/book.js").Book, params: string[], back: () => void,

@@ -98,6 +98,7 @@ class Window {
   /** @param {{name: string, params: string[]}} way @param {string} at the address @param {boolean} wide */
   #enter(way, at, wide) {
     this.#leave();
+    this.strip.leave();
     if (this.#trail[this.#trail.length - 2] === at) this.#trail.pop();
     else if (this.#trail[this.#trail.length - 1] !== at) this.#trail.push(at);
     /**

@@ -4,11 +4,11 @@
 /**
  * @typedef {import("../types.js").Wish} Wish
  * @typedef {{say?: string, undo?: Wish[] | (() => Wish[]), undone?: string, trouble?: (words: string) => void,
- *   still?: string}} Saying say: what was written; undo: what takes it back; undone: what is said then; trouble: where a failure is
+ *   still?: string}} Saying say: what was written; undo: what takes it back; undone: what else is said then; trouble: where a failure is
  *   said, else on the strip; still: how it is said where the store has no words for it
  */
 
-export const ON_THE_LIST_AGAIN = "Taken back. The job is on the list again.";
+export const ON_THE_LIST_AGAIN = "It is on the list again.";
 export const STILL_ON_SCREEN = "Not written down yet. It is still on screen; try again.";
 const AGAIN = "Not written down yet. Try again.";
 export const NOT_TAKEN_BACK = "Not taken back yet. Try again.";
@@ -20,7 +20,7 @@ export const NOT_TAKEN_BACK = "Not taken back yet. Try again.";
  * @returns {(wishes: Wish[], saying?: Saying) => Promise<any[] | null>} the records as they are now; null where nothing was written
  */
 export function pen(book, toast) {
-  return async function write(wishes, { say, undo, undone = "Taken back.", trouble, still = AGAIN } = {}) {
+  return async function write(wishes, { say, undo, undone = "", trouble, still = AGAIN } = {}) {
     let written;
     try {
       written = await book.write(wishes);
@@ -30,9 +30,15 @@ export function pen(book, toast) {
       else toast({ say: words });
       return null;
     }
-    if (say) toast({ say, undo: undo && (() => void write(typeof undo === "function" ? undo() : undo, { say: undone, still: NOT_TAKEN_BACK })) });
+    if (say) toast({ say, undo: undo && (() => void write(typeof undo === "function" ? undo() : undo, { say: takenBack(say, undone), still: NOT_TAKEN_BACK })) });
     return written;
   };
+}
+
+/** What is said of what was taken back: the whole of it. @param {string} said @param {string} [more] */
+export function takenBack(said, more = "") {
+  const what = said.replace(/^Written down: /, "").replace(/[.]$/, "");
+  return [`Taken back: ${what}.`, more].filter(Boolean).join(" ");
 }
 
 /** What takes new things away again. @param {Wish[]} wishes @returns {Wish[]} */

@@ -59,7 +59,7 @@ export class Book {
     /** @type {number[]} Years of batches that rest, not in memory. */
     this.restingYears = [];
     /** @type {Sharing} */
-    this.sharing = { kept: 0, oldest: null, lastShared: null, refused: 0, reachable: null, problem: null, clockAheadMs: 0, joined: null, keeps: true, differs: false };
+    this.sharing = { kept: 0, oldest: null, lastShared: null, refused: 0, reachable: null, problem: null, clockAheadMs: 0, joined: null, keeps: true, differs: false, unread: [] };
     if (channel) channel.onmessage = () => this.store && void this.reload();
   }
 

@@ -315,14 +315,21 @@ export class IndexedDbStore {
     });
   }
 
-  /** Mark what may rest; all else is awake. @param {string[]} ids @returns {Promise<void>} */
+  /**
+   * Mark what may rest; all else is awake. Every record is read for it: so the digest is made anew from what is really here.
+   * @param {string[]} ids
+   * @returns {Promise<void>}
+   */
   rest(ids) {
     const asleep = new Set(ids);
-    return this.#transact("readwrite", async ({ records }) => {
+    return this.#transact("readwrite", async ({ records, meta }) => {
+      let digest = EMPTY;
       for (const row of await done(records.getAll())) {
         const resting = asleep.has(row.id) ? 1 : 0;
         if (row.resting !== resting) records.put({ ...row, resting });
+        digest = moved(digest, null, row.record);
       }
+      meta.put(digest, DIGEST);
     });
   }
 

@@ -16,7 +16,8 @@ const MOST_ROUNDS = 2000;
  * Send all that is kept and take all that is new.
  * @param {{store: any, fetch: typeof fetch, now: () => number, onRecords: (records: any[]) => void,
  *   onTime?: (houseMs: number) => void, patient?: boolean}} given patient: after an exchange that failed
- * @returns {Promise<{sent: number, received: any[], refused: number, differs: boolean}>} differs: from the server, though all was sent and fetched anew
+ * @returns {Promise<{sent: number, received: any[], refused: number, differs: boolean, unread: string[]}>} differs: from the server,
+ *   though all was sent and fetched anew; unread: records that the server has and cannot read
  */
 export async function shareAll({ store, fetch, now, onRecords, onTime, patient = false }) {
   let sentCount = 0;
@@ -24,6 +25,8 @@ export async function shareAll({ store, fetch, now, onRecords, onTime, patient =
   let size = MOST_CHANGES;
   /** @type {any[]} */
   const received = [];
+  /** @type {string[]} */
+  const unread = [];
   for (let round = 0; round < MOST_ROUNDS; round += 1) {
     const sent = await store.outbox(size);
     const [since, epoch, page, heard] = await Promise.all([CURSOR, EPOCH, PAGE, HEARD].map((name) => store.meta(name)));
@@ -51,13 +54,14 @@ export async function shareAll({ store, fetch, now, onRecords, onTime, patient =
     sentCount += reply.taken.length;
     refused += reply.refused.length;
     received.push(...changed);
+    unread.push(...(reply.unread || []));
     if (changed.length) onRecords(changed);
     if (reply.restamped.length) onRecords(await store.live());
     if (reply.reset) continue;
     const left = await store.outboxCount();
     if (reply.more || (left > 0 && sent.length)) continue;
     const held = left > 0 ? "unfinished" : await compare(store, reply);
-    if (held !== "repairs") return { sent: sentCount, received, refused, differs: held === "differs" };
+    if (held !== "repairs") return { sent: sentCount, received, refused, differs: held === "differs", unread };
   }
   throw new SyncProblem("Sharing does not come to an end; it will be tried again.", `${MOST_ROUNDS} rounds`, 0);
 }

@@ -94,11 +94,11 @@ export class Sharer {
     const wrote = this.rulebookStale; // what a first rulebook is asked for beside the records may not be in it yet
     const first = this.book.rulebook?.version || this.withoutKnowledge ? null : this.#fetched(null);
     try {
-      const { received, differs } = await this.#rounds();
+      const { received, ...told } = await this.#rounds();
       this.#failures = 0;
-      await (first ? this.book.countKept() : this.#tellShared(differs));
+      await (first ? this.book.countKept() : this.#tellShared(told));
       const trouble = (await first) ?? (await this.#rulebook(received, first !== null && wrote));
-      if (first) await this.#tellShared(differs);
+      if (first) await this.#tellShared(told);
       if (trouble) throw Object.assign(trouble, { hasShared: true });
       if (this.#timer === null) this.#plan(EACH_MS); // what was called for meanwhile is not put off
       return true;
@@ -108,11 +108,11 @@ export class Sharer {
     }
   }
 
-  /** Exchanges, one after the other, until nothing more is called for. @returns {Promise<{received: any[], differs: boolean}>} */
+  /** Exchanges, one after the other, until nothing more is called for. @returns {Promise<{received: any[], differs: boolean, unread: string[]}>} */
   async #rounds() {
     /** @type {any[]} */
     const received = [];
-    let differs = false;
+    const told = { differs: false, unread: /** @type {string[]} */ ([]) };
     const exchange = async () => {
       const result = await shareAll({
         store: this.store,
@@ -126,7 +126,8 @@ export class Sharer {
         patient: this.#failures > 0,
       });
       received.push(...result.received);
-      differs = result.differs;
+      told.differs = result.differs;
+      told.unread.push(...result.unread);
     };
     try {
       do {
@@ -137,7 +138,7 @@ export class Sharer {
     } finally {
       this.#underWay = null; // what is written from here on does not wait for the rulebook
     }
-    return { received, differs };
+    return { received, ...told };
   }
 
   /** Two windows of one browser share one outbox: one of them sends. @param {() => Promise<void>} work */
@@ -146,11 +147,11 @@ export class Sharer {
     else await work();
   }
 
-  /** @param {boolean} differs */
-  async #tellShared(differs) {
+  /** @param {{differs: boolean, unread: string[]}} told */
+  async #tellShared(told) {
     const at = this.now();
     await this.store.setMeta("lastShared", at);
-    this.book.setSharing({ lastShared: at, reachable: true, problem: null, joined: true, differs });
+    this.book.setSharing({ lastShared: at, reachable: true, problem: null, joined: true, ...told });
     await this.book.countKept();
   }
 

@@ -5,7 +5,7 @@ import { kept, leewayWords, minutesWords } from "../lib/words.js";
 import { cautionGlyph, glyph } from "./glyphs.js";
 import { smallBar } from "./leeway-bar.js";
 import { mark } from "./mark.js";
-import { onTap } from "./touch.js";
+import { onRowTap } from "./touch.js";
 
 /** @typedef {import("../types.js").Job} Job */
 
@@ -33,7 +33,7 @@ export function label(job, given) {
       { class: "in" },
       h(
         "button",
-        { class: "txt", type: "button", onclick: onTap(() => given.open(job)) },
+        { class: "txt", type: "button", onclick: onRowTap(() => given.open(job)) },
         h("span", { class: "title" }, titleParts(job)),
         job.subject && !job.title.includes(job.subject) && h("span", { class: "kind" }, job.subject),
         h("span", { class: "leeway" }, smallBar(job, given.today)),
@@ -61,7 +61,7 @@ function well(job, given) {
   if (job.state === "waiting") {
     return h(
       "button",
-      { class: "well", type: "button", "aria-label": `${job.title}: waiting, open it`, onclick: onTap(() => given.open(job)) },
+      { class: "well", type: "button", "aria-label": `${job.title}: waiting, open it`, onclick: onRowTap(() => given.open(job)) },
       mark("waiting"),
       "waiting",
     );
@@ -69,7 +69,7 @@ function well(job, given) {
   if (job.state === "later" || job.state === "let go") {
     return h(
       "button",
-      { class: "well", type: "button", "aria-label": `${job.title}: ${job.state}, open it`, onclick: onTap(() => given.open(job)) },
+      { class: "well", type: "button", "aria-label": `${job.title}: ${job.state}, open it`, onclick: onRowTap(() => given.open(job)) },
       mark(job.state),
       job.state,
     );
@@ -78,13 +78,13 @@ function well(job, given) {
     return h(
       "span",
       { class: "well split" },
-      h("button", { class: "half", type: "button", "aria-label": `${job.title}: none seen`, onclick: onTap(() => given.tick(job, "none")) }, h("span", null, "None seen")),
-      h("button", { class: "half", type: "button", "aria-label": `${job.title}: seen`, onclick: onTap(() => given.tick(job, "seen")) }, "Seen"),
+      h("button", { class: "half", type: "button", "aria-label": `${job.title}: none seen`, onclick: onRowTap(() => given.tick(job, "none")) }, h("span", null, "None seen")),
+      h("button", { class: "half", type: "button", "aria-label": `${job.title}: seen`, onclick: onRowTap(() => given.tick(job, "seen")) }, "Seen"),
     );
   }
   return h(
     "button",
-    { class: "well tick", type: "button", "aria-label": `Done: ${job.title}`, onclick: onTap(() => given.tick(job)) },
+    { class: "well tick", type: "button", "aria-label": `Done: ${job.title}`, onclick: onRowTap(() => given.tick(job)) },
     mark("ready"),
     "Done",
   );
@@ -101,11 +101,11 @@ function doneLabel(job, given) {
       { class: "in" },
       h(
         "button",
-        { class: "txt", type: "button", onclick: onTap(() => given.open(job)) },
+        { class: "txt", type: "button", onclick: onRowTap(() => given.open(job)) },
         h("span", { class: "title" }, h("span", { class: "unseen" }, "Done: "), kept(job.title)),
         h("span", { class: "kind" }, [tellers, job.at].filter(Boolean).join(", ") || "today"),
       ),
-      h("button", { class: "well", type: "button", "aria-label": `Undo: ${job.title}`, onclick: onTap(() => given.undo(job)) }, "Undo"),
+      h("button", { class: "well", type: "button", "aria-label": `Undo: ${job.title}`, onclick: onRowTap(() => given.undo(job)) }, "Undo"),
     ),
   );
 }

@@ -1,7 +1,7 @@
 // @ts-check
 /** The Diary: what was done and seen, newest first; read, searched, corrected. */
 import { letGoWish, putOffWish } from "../../household/wishes.js";
-import { NOT_TAKEN_BACK, ON_THE_LIST_AGAIN } from "../../household/writing.js";
+import { NOT_TAKEN_BACK, ON_THE_LIST_AGAIN, takenBack } from "../../household/writing.js";
 import { fill, h } from "../../lib/dom.js";
 import { sharingWords } from "../../lib/words.js";
 import { drawAround, drawDays, drawKeys } from "./draw.js";
@@ -86,6 +86,6 @@ class Diary {
   async #takeBack(line) {
     const { today, write } = this.context;
     const wish = line.sort === "let go" ? letGoWish(line.id, false, today(), "") : putOffWish({ ...line.record, id: line.id }, null, today());
-    await write([wish], { say: ON_THE_LIST_AGAIN, still: NOT_TAKEN_BACK });
+    await write([wish], { say: takenBack([line.sort, line.what].join(" "), ON_THE_LIST_AGAIN), still: NOT_TAKEN_BACK });
   }
 }

@@ -138,7 +138,7 @@ class Jot {
       this.#trouble = words;
       this.draw();
     };
-    const undone = fields.job ? ON_THE_LIST_AGAIN : "Taken back.";
+    const undone = fields.job ? ON_THE_LIST_AGAIN : "";
     this.#trouble = null;
     if (!(await write([...photos.wishes, wish], { say: `Written down: ${kept(deedSaid(book, slip, fields))}`, undo: undoWishes([wish.id]), undone, trouble, still: STILL_ON_SCREEN }))) return;
     dropDraft(DRAFT);

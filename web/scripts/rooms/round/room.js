@@ -2,20 +2,21 @@
 /** The Round: what to do now, place by place in walking order. This file is what its keys do; `seen.js` what is seen, `draw.js` how. */
 import { houses, personName } from "../../household/names.js";
 import { tickWish, undoWishes } from "../../household/wishes.js";
-import { NOT_TAKEN_BACK, ON_THE_LIST_AGAIN } from "../../household/writing.js";
+import { NOT_TAKEN_BACK, ON_THE_LIST_AGAIN, takenBack } from "../../household/writing.js";
 import { fill, h, painted } from "../../lib/dom.js";
 import { kept } from "../../lib/words.js";
 import { label } from "../../ui/label.js";
 import { drawEnd, drawFold, drawHead, drawLack, drawLeftOut, drawNothing, drawSection, drawTimes } from "./draw.js";
 import { giveFocusBack, heldFocus, walkByKey } from "./focus.js";
 import { lightUntil } from "./light.js";
-import { seeDone, seeEnd, seeFolds, seeHead, seeLack, seeNothing, seeSections, seeTime, sortJobs } from "./seen.js";
+import { seeDone, seeEnd, seeFolds, seeHead, seeLack, seeNothing, seeSections, seeTime, sortJobs, standId } from "./seen.js";
 
 /** @typedef {import("../../types.js").Job} Job */
 
 /** Rows drawn before the first paint of all; grows until everything is there. */
 let rowsAtOnce = 8;
 const MORE_TIMES = 6;
+const SHRINKS_AFTER_MS = 600;
 /** What the grower chose stays chosen while the app is open. */
 const chosen = { minutes: 0, week: false, beyond: false, low: false, waiting: /** @type {Record<string, boolean>} */ ({}) };
 
@@ -32,6 +33,10 @@ class Round {
   #rows = new Map();
   /** @type {Map<string, HTMLElement>} */
   #sections = new Map();
+  /** @type {Map<string, string[]>} Rows of each house as they stand, for as long as this Round is open. */
+  #stood = new Map();
+  /** @type {Map<string, number>} Heights of rows that were ticked just now: they shrink in place, a moment later. [px] */
+  #heights = new Map();
   /** @type {Map<string, {job: Job, wish: import("../../types.js").Wish}>} Ticks that are being written, by their deed. */
   #ticks = new Map();
 
@@ -65,10 +70,21 @@ class Round {
       if (!held?.element.isConnected) continue;
       any = true;
       const focus = heldFocus(this.list);
+      this.#holdHeight(job, held.element);
       held.element.replaceWith(this.#row(seeDone(job, wish)));
       giveFocusBack(this.list, focus);
     }
     return any;
+  }
+
+  /** @param {Job} job @param {HTMLElement} element */
+  #holdHeight(job, element) {
+    const id = standId(job);
+    this.#heights.set(id, element.firstElementChild?.getBoundingClientRect().height || 0);
+    setTimeout(() => {
+      this.#heights.delete(id);
+      for (const { job: one, element: row } of this.#rows.values()) if (standId(one) === id) /** @type {HTMLElement} */ (row.firstElementChild).style.minHeight = "";
+    }, SHRINKS_AFTER_MS);
   }
 
   #drawIfShown() {
@@ -124,7 +140,8 @@ class Round {
   /** When the app opens, what fits on the screen is painted first. @param {Job[]} jobs @param {Set<string> | null} take */
   #drawSections(jobs, take) {
     const walk = houses(this.book).map((house) => ({ id: house.id, name: house.fields.name || "", walk: house.fields.walk ?? null }));
-    const sections = seeSections({ jobs, take, walk, chosen });
+    const sections = seeSections({ jobs, take, walk, chosen, stood: this.#stood });
+    for (const { house, rows } of sections) this.#stood.set(house, rows.map(standId));
     let left = rowsAtOnce;
     const made = [];
     for (const section of sections) {
@@ -159,8 +176,10 @@ class Round {
       who: (id) => personName(this.book, id),
       open: (one) => this.#open(one),
       tick: (one, seen) => void this.#tick(one, seen),
-      undo: (one) => void this.#takeBack(one.deeds || []),
+      undo: (one) => void this.#takeBack(one),
     });
+    const height = job.state === "done" && this.#heights.get(standId(job));
+    if (height) /** @type {HTMLElement} */ (element.firstElementChild).style.minHeight = `${height}px`;
     this.#rows.set(rowId(job), { job, key, element });
     return element;
   }
@@ -187,9 +206,9 @@ class Round {
     }
   }
 
-  /** @param {string[]} ids */
-  #takeBack(ids) {
-    return this.context.write(undoWishes(ids), { say: ON_THE_LIST_AGAIN, still: NOT_TAKEN_BACK });
+  /** @param {Job} job */
+  #takeBack(job) {
+    return this.context.write(undoWishes(job.deeds || []), { say: takenBack(kept(job.title), ON_THE_LIST_AGAIN), still: NOT_TAKEN_BACK });
   }
 }
 

@@ -91,28 +91,51 @@ function seeLeftOut(fitted, jobs) {
  * @returns {{day: string, sharing: string}}
  */
 export function seeHead({ today, sharing, nowMs, zone }) {
-  return { day: longDay(today), sharing: sharingWords(sharing, nowMs, zone) };
+  const words = sharingWords(sharing, nowMs, zone).replace(" on this phone", " here"); // one line on the smallest phone, whatever it says
+  return { day: longDay(today), sharing: words };
+}
+
+/** A row by its job, done or not; a job that comes again is told apart by its part. @param {Job} job */
+export function standId(job) {
+  return `${job.id} ${job.part}`;
+}
+
+/**
+ * Rows as they stood, so that none moves under a thumb; what is new stands behind what it follows.
+ * @param {Job[]} rows as they are sorted
+ * @param {string[]} before ids of rows as they stood
+ * @returns {Job[]}
+ */
+export function asTheyStood(rows, before) {
+  const stood = new Map(before.map((id, at) => [id, at]));
+  const placed = rows.filter((job) => stood.has(standId(job))).sort((a, b) => (stood.get(standId(a)) ?? 0) - (stood.get(standId(b)) ?? 0));
+  rows.forEach((job, at) => {
+    if (!stood.has(standId(job))) placed.splice(at ? placed.indexOf(rows[at - 1]) + 1 : 0, 0, job);
+  });
+  return placed;
 }
 
 /**
  * House by house in walking order: what is ready, what is done, what waits.
- * @param {{jobs: Job[], take: Set<string> | null, walk: {id: string, name: string, walk: number | null}[], chosen: Chosen}} given
- *   take: what fits into the minutes there are; null: all. walk: the houses in walking order
+ * @param {{jobs: Job[], take: Set<string> | null, walk: {id: string, name: string, walk: number | null}[], chosen: Chosen,
+ *   stood?: Map<string, string[]>}} given take: what fits into the minutes there are; null: all. walk: the houses in walking order.
+ *   stood: ids of the rows of each house as they stand on the screen
  * @returns {Section[]}
  */
-export function seeSections({ jobs, take, walk, chosen }) {
+export function seeSections({ jobs, take, walk, chosen, stood = new Map() }) {
   const { ready, waiting, done } = sortJobs(jobs);
   const open = [...ready, ...waiting];
-  const shown = take ? open.filter((job) => take.has(job.id)) : [...open, ...done];
+  const ticked = new Set([...stood.values()].flat());
+  const shown = take ? [...open.filter((job) => take.has(job.id)), ...done.filter((job) => ticked.has(standId(job)))] : [...open, ...done];
   const named = new Map(walk.map((house) => [house.id, house]));
   const order = new Set([...named.keys(), ...shown.map((job) => job.house || "")]);
   return [...order]
-    .map((house) => seeSection(named.get(house) ?? { id: house, name: "", walk: null }, shown, chosen))
+    .map((house) => seeSection(named.get(house) ?? { id: house, name: "", walk: null }, shown, chosen, stood.get(house) || []))
     .filter((section) => section !== null);
 }
 
-/** @param {{id: string, name: string, walk: number | null}} house @param {Job[]} shown @param {Chosen} chosen @returns {Section | null} */
-function seeSection(house, shown, chosen) {
+/** @param {{id: string, name: string, walk: number | null}} house @param {Job[]} shown @param {Chosen} chosen @param {string[]} stood @returns {Section | null} */
+function seeSection(house, shown, chosen, stood) {
   const here = shown.filter((job) => (job.house || "") === house.id);
   if (!here.length) return null;
   const { ready, waiting, done } = sortJobs(here);
@@ -121,7 +144,7 @@ function seeSection(house, shown, chosen) {
   if (ready.length) says = `${counted(ready.length, "job")}, ${minutesWords(minutes)}`;
   else if (waiting.length) says = `${waiting.length} waiting`;
   const folded = waiting.length > FEW_WAITING && !chosen.waiting[house.id];
-  return { house: house.id, name: house.name || "Anywhere", walk: house.walk, says, rows: [...ready, ...done], waiting, folded };
+  return { house: house.id, name: house.name || "Anywhere", walk: house.walk, says, rows: asTheyStood([...ready, ...done], stood), waiting, folded };
 }
 
 /** What presses nobody, and what comes later. @param {Job[]} jobs @param {string} today @param {Chosen} chosen @returns {Fold[]} */

@@ -2,7 +2,7 @@
 /** What is to be seen in the Shed: how sharing stands, what the server refused, who is who, and whether it opens with no signal. Pure. */
 import { deedWords } from "../../household/diary-lines.js";
 import { frostWords } from "../../household/names.js";
-import { clockWords, kept, momentWords, sharingWords } from "../../lib/words.js";
+import { clockWords, counted, kept, momentWords, sharingWords } from "../../lib/words.js";
 
 /**
  * @typedef {import("../../store/book.js").Book} Book
@@ -28,7 +28,7 @@ export function seeHousehold(book, person) {
 
 /** @param {import("../../types.js").Sharing} sharing @param {Moment} moment */
 export function seeSharing(sharing, { now, zone }) {
-  const { oldest, lastShared, kept: unsent, reachable, problem, clockAheadMs, differs } = sharing;
+  const { oldest, lastShared, kept: unsent, reachable, problem, clockAheadMs, differs, unread } = sharing;
   const away = reachable === false;
   const lines = [
     oldest ? `The oldest is from ${momentWords(oldest, now, zone)}. They keep as long as they need to.` : "",
@@ -36,6 +36,7 @@ export function seeSharing(sharing, { now, zone }) {
     away ? "The server is not to be reached just now; the list works all the same." : "",
     problem || "",
     differs ? "This phone and the server do not hold quite the same, though everything was sent and fetched anew. Save a copy, and run `mudproof check` on the server." : "",
+    unread.length ? `The server could not read ${counted(unread.length, "record")} and left them out: ${unread.slice(0, 5).join(", ")}. A phone that holds them gives them back; else run \`mudproof check\` there.` : "",
     Math.abs(clockAheadMs) > CLOCK_OFF_MS ? `${clockWords(clockAheadMs)} What you write is kept in the right order all the same, and under the household's day.` : "",
   ];
   return { words: sharingWords(sharing, now, zone), lines: lines.filter(Boolean) };

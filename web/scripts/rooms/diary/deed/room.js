@@ -1,6 +1,6 @@
 // @ts-check
 /** One entry of the Diary: read, corrected, taken back, brought back. */
-import { ON_THE_LIST_AGAIN } from "../../../household/writing.js";
+import { ON_THE_LIST_AGAIN, takenBack } from "../../../household/writing.js";
 import { fill, h } from "../../../lib/dom.js";
 import { dropDraft, readDraft, saveDraft } from "../../../store/drafts.js";
 import { emptyBoard } from "../../../ui/board.js";
@@ -20,7 +20,7 @@ export function room(context) {
 class Deed {
   /** @param {import("../../../types.js").Context} context */
   constructor(context) {
-    const { back, go } = context;
+    const { go } = context;
     this.context = context;
     this.id = context.params[0];
     this.draft = `deed.${this.id}`;
@@ -29,7 +29,7 @@ class Deed {
     this.before = h("div");
     /** @type {import("./draw.js").Does} */
     this.does = {
-      takeBack: () => void this.#write({ gone: true }, ON_THE_LIST_AGAIN).then((ok) => ok && back()),
+      takeBack: () => void this.#takeBack(),
       bringBack: () => void this.#write({ gone: false }, "Brought back.").then((ok) => ok && this.draw()),
       before: () => void this.#askBefore(),
       plants: (batch) => go("batch", batch),
@@ -79,6 +79,12 @@ class Deed {
     if (!(await this.#write(changed, "Corrected."))) return;
     dropDraft(this.draft);
     this.draw();
+  }
+
+  async #takeBack() {
+    if (!this.record) return;
+    const { verb, what, fields } = seeDeed(this.context.book, this.record);
+    if (await this.#write({ gone: true }, takenBack(`${verb.toLowerCase()} ${what}`, fields.job ? ON_THE_LIST_AGAIN : ""))) this.context.back();
   }
 
   /** @param {Record<string, any>} fields @param {string} say */

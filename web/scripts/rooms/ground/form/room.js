@@ -97,7 +97,7 @@ class Form {
       this.trouble.say(stands);
       return;
     }
-    const saying = { say: "Put away.", undo: [{ id, kind, fields: { gone: false } }], undone: "It is back.", trouble: this.trouble.say };
+    const saying = { say: "Put away.", undo: [{ id, kind, fields: { gone: false } }], trouble: this.trouble.say };
     if (!(await write(goneWishes([{ id, kind, fields: {} }]), saying))) return;
     dropDraft(this.draft);
     back();

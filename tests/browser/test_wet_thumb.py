@@ -1,0 +1,127 @@
+"""A wet thumb on a small phone: the strip that takes back covers no key, two quick taps do one job, rows hold still."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, expect
+
+from tests.browser.phones import Phone
+from tests.browser.serving import LiveServer
+
+SIZES = [{"width": 360, "height": 640}, {"width": 390, "height": 844}]
+TOPS = """() => [...document.querySelectorAll("[data-job]")].map(
+  (row) => [row.dataset.job, Math.round(row.getBoundingClientRect().top)])"""
+COVERED = """() => {
+  const strip = document.querySelector(".undo > .in").getBoundingClientRect();
+  const last = [...document.querySelectorAll("main button, main a, main input, main textarea")].pop().getBoundingClientRect();
+  return last.bottom > strip.top && last.top < strip.bottom;
+}"""
+
+
+@pytest.fixture(params=SIZES, ids=lambda size: f"{size['width']}x{size['height']}")
+def thumb(request: pytest.FixtureRequest, browser: Browser, server: LiveServer) -> Iterator[Phone]:
+    """A phone of that size, used by touch."""
+    context: BrowserContext = browser.new_context(viewport=request.param, has_touch=True, reduced_motion="reduce")
+    context.set_default_timeout(15_000)
+    yield Phone(context, server.url).open().settled()
+    context.close()
+
+
+def well(phone: Phone, words: str) -> tuple[float, float]:
+    """The middle of a row's key on the screen."""
+    box = phone.row(words).locator(".well").bounding_box()
+    assert box is not None
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def done(phone: Phone) -> list[Any]:
+    return [deed["job"] for deed in phone.deeds() if deed.get("job") and deed["on"] == "2031-05-19"]
+
+
+def titles(phone: Phone) -> list[str]:
+    found: list[str] = phone.page.locator("[data-job] .title").all_inner_texts()
+    return found
+
+
+def test_two_quick_taps_in_one_place_do_one_job_and_rows_hold_still(thumb: Phone) -> None:
+    before, others = len(done(thumb)), dict(thumb.page.evaluate(TOPS))
+    first = thumb.page.locator("[data-job]").first
+    name = first.get_attribute("data-job")
+    box = first.locator(".well").bounding_box()
+    assert box is not None
+    at = (box["x"] + box["width"] / 2, box["y"] + box["height"] - 6)
+    thumb.page.touchscreen.tap(*at)
+    thumb.page.touchscreen.tap(*at)
+    thumb.page.touchscreen.tap(at[0], at[1] + 40)
+    expect(thumb.page.locator(".lab.done").first).to_be_visible()
+    now = dict(thumb.page.evaluate(TOPS))
+    assert {job: top for job, top in now.items() if job in others and top < 640} == {
+        job: others[job] for job, top in now.items() if job in others and top < 640
+    }, "nothing has moved while the thumb is there"
+    thumb.until("() => document.querySelector('.lab.done').offsetHeight < 100")
+    assert len(done(thumb)) == before + 1 and name in done(thumb)
+    assert thumb.page.locator("[data-job]").first.get_attribute("data-job") == name, "it stays where it was, and is thin"
+
+
+def test_rows_stay_in_their_order_while_the_round_is_open(thumb: Phone) -> None:
+    order = [job for job, _ in thumb.page.evaluate(TOPS)]
+    for words in ("Prick out 70", "Thin beetroot"):
+        thumb.row(words).locator(".well").tap()
+        expect(thumb.page.locator(".lab.done", has_text=words)).to_be_visible()
+        thumb.page.wait_for_timeout(700)
+    after = [job for job, _ in thumb.page.evaluate(TOPS)]
+    assert [job for job in after if job in order] == [job for job in order if job in after]
+    thumb.go("ground")
+    thumb.go("round")
+    expect(thumb.page.locator("[data-job]").first).to_be_visible()
+    assert [job for job, _ in thumb.page.evaluate(TOPS)] != after, "opened anew, what is done stands behind"
+
+
+def test_the_strip_goes_with_the_room_it_was_shown_in(thumb: Phone) -> None:
+    strip = thumb.page.locator(".undo")
+    thumb.row("Prick out 70").locator(".well").tap()
+    expect(strip).to_contain_text("Written down: Prick out 70 basil")
+    thumb.page.get_by_role("link", name="Jot").tap()
+    expect(thumb.page.get_by_role("heading", name="Jot")).to_be_visible()
+    expect(strip).to_be_hidden()
+    assert len([job for job in done(thumb) if "basil" in job]) == 1, "nothing was taken back by going on"
+
+
+def test_what_was_jotted_is_told_in_the_room_one_comes_back_to(thumb: Phone) -> None:
+    thumb.go("jot/note")
+    thumb.page.locator("textarea").fill("slugs by the gate")
+    thumb.page.get_by_role("button", name="Write it down").tap()
+    strip = thumb.page.locator(".undo")
+    expect(strip).to_contain_text("Written down: a note")
+    expect(thumb.page.locator("h1")).not_to_have_text("Jot")
+    strip.get_by_role("button", name="Undo").tap()
+    expect(strip).to_contain_text("Taken back: a note")
+    assert thumb.deeds("note") == [] or "slugs by the gate" not in {deed.get("note") for deed in thumb.deeds("note")}
+
+
+def test_the_strip_can_be_put_away_and_covers_no_last_key(thumb: Phone) -> None:
+    thumb.row("Prick out 70").locator(".well").tap()
+    strip = thumb.page.locator(".undo")
+    expect(strip).to_be_visible()
+    thumb.page.evaluate("() => window.scrollTo(0, document.documentElement.scrollHeight)")
+    assert not thumb.page.evaluate(COVERED)
+    box = strip.get_by_role("button", name="Put this away").bounding_box()
+    assert box is not None and box["width"] >= 48 and box["height"] >= 48
+    strip.get_by_role("button", name="Put this away").tap()
+    expect(strip).to_be_hidden()
+
+
+def test_what_is_taken_back_is_said_in_full(thumb: Phone, phones: Callable[..., Phone]) -> None:
+    thumb.row("Prick out 70").locator(".well").tap()
+    thumb.page.locator(".undo").get_by_role("button", name="Undo").tap()
+    expect(thumb.page.locator(".undo")).to_contain_text("Taken back: Prick out 70 basil. It is on the list again.")
+    thumb.page.wait_for_timeout(500)
+    thumb.row("Prick out 70").locator(".well").tap()
+    done_row = thumb.page.locator(".lab.done", has_text="Prick out 70")
+    expect(done_row).to_be_visible()
+    thumb.page.wait_for_timeout(500)
+    done_row.locator(".well").tap()
+    expect(thumb.page.locator(".undo")).to_contain_text("Taken back: Prick out 70 basil. It is on the list again.")
