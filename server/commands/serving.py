@@ -6,6 +6,7 @@ import asyncio
 import contextlib
 import errno
 import logging
+import signal
 import socket
 import ssl
 import sys
@@ -96,6 +97,8 @@ def run_server(settings: Settings, demo: bool = False, extras: Extras | None = N
 
     asyncio.run(try_store())
     allow_many_lines()
+    # uvicorn gives a signal on once it has stopped: so that what stands after this is done then, as it is after Ctrl-C
+    signal.signal(signal.SIGTERM, _end)
     listening = listen(settings)
     host, port = listening.getsockname()[:2]
     for line in extras.lines if extras else [f"Mudproof is open at http://{f'[{host}]' if ':' in host else host}:{port}/"]:
@@ -106,6 +109,10 @@ def run_server(settings: Settings, demo: bool = False, extras: Extras | None = N
     logging.getLogger("mudproof").setLevel(logging.INFO)
     app = make_app(settings, demo=demo, local_key=extras.local_key if extras else "")
     asyncio.run(_serve(app, settings, listening, extras or Extras()))
+
+
+def _end(signum: int, frame: FrameType | None) -> None:
+    raise SystemExit(0)
 
 
 def what_calendars_lack() -> list[str]:

@@ -22,7 +22,7 @@ from zeroconf.asyncio import AsyncServiceInfo, AsyncZeroconf
 
 from server.commands.home import SERVING
 from server.trust.home_network import NAME, Announcement, addresses
-from tests.browser.serving import free_port
+from tests.browser.serving import HomeServer, free_port
 from tests.server.conftest import run
 
 
@@ -125,3 +125,13 @@ def test_a_server_that_is_refused_leaves_the_files_of_the_first_alone(behind: tu
     assert refused.returncode == 2 and "Another Mudproof server is already using" in refused.stderr
     assert files() == before
     assert ask(port, "/health", "garden.example")[0] == 200
+
+
+@pytest.mark.parametrize("sign", [signal.SIGTERM, signal.SIGINT])
+def test_however_it_is_stopped_its_key_ends_with_it(tmp_path: Path, sign: signal.Signals) -> None:
+    """A machine that goes down asks by SIGTERM, a person by Ctrl-C."""
+    server = HomeServer(tmp_path / "own", plain=True)
+    server.start()
+    assert (server.data / SERVING).exists()
+    errors = server.stop(sign)
+    assert "Traceback" not in errors and not (server.data / SERVING).exists()
