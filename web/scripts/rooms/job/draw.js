@@ -103,8 +103,12 @@ export function drawKeys({ sort, done, beside }, does) {
 /** Only some of them: how many. @param {number} most @param {Does} does */
 export function drawSome(most, does) {
   const words = (/** @type {number} */ value) => `Done, ${value} of ${most}`;
-  const count = stepper({ value: Math.max(1, Math.floor(most / 2)), least: 1, most: 99999, name: "How many", small: true, onChange: (value) => write.replaceChildren(words(value)) });
-  const write = great(words(count.value()), () => does.done({ count: count.value() }));
+  const half = Math.max(1, Math.floor(most / 2));
+  const count = stepper({ value: half, least: 1, most: 99999, name: "How many", small: true, onChange: (value) => write.replaceChildren(words(value)) });
+  const write = great(words(half), () => {
+    const many = count.value();
+    if (many !== null) does.done({ count: many });
+  });
   return acts(count.element, keys("two", key("Back", () => does.some(false)), write));
 }
 

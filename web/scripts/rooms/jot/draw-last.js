@@ -1,5 +1,6 @@
 // @ts-check
 /** The last question of Jot, as elements: how many, what was seen, what the thermometer said, where to, or a word. */
+import { readDegrees, readGrams } from "../../lib/amounts.js";
 import { h } from "../../lib/dom.js";
 import { line, section } from "../../ui/board.js";
 import { heldKey, key, keyGroup, keys } from "../../ui/key.js";
@@ -26,25 +27,23 @@ export function drawBelow({ slip, today, photos }, does, said) {
     const fields = said();
     if (fields) does.write(fields);
   };
-  return h(
-    "div",
-    null,
+  return [
     h("label", { class: "field gap-l" }, h("span", null, "A word"), note),
     h("label", { class: "field" }, h("span", null, "On"), on),
     photos,
-    h("div", { class: "write-bar" }, key("Write it down", onTap(write), { look: "done" })),
-  );
+    h("div", { class: "write-bar" }, key("Write it down", onTap(write), { look: "done" })), // among the step's own: it keeps to the bottom from the top of it on
+  ];
 }
 
 export function drawNoPlants() {
   return h("p", { class: "trouble" }, "These plants are not in the book any more.");
 }
 
-/** @param {NonNullable<ReturnType<typeof import("./seen.js").seeCount>>} seen @param {Does} does @param {(said: () => Record<string, any>) => HTMLElement} below */
+/** @param {NonNullable<ReturnType<typeof import("./seen.js").seeCount>>} seen @param {Does} does @param {(said: () => Record<string, any> | null) => any[]} below */
 export function drawCount(seen, does, below) {
   const { weighing, to, pot } = seen;
   const count = weighing
-    ? stepper({ value: seen.grams, least: 0, step: 50, name: "Grams", under: "grams", onChange: (weight) => does.type({ more: { weight } }) })
+    ? stepper({ value: seen.grams, least: 0, step: 50, name: "Grams", under: "grams", reads: readGrams, onChange: (weight) => does.type({ more: { weight } }) })
     : stepper({ value: seen.count, least: 0, name: "How many", under: seen.under, onChange: (typed) => does.type({ more: { typed } }) });
   const ends = to ? { to_place: to.chosen } : {};
   return h(
@@ -57,7 +56,11 @@ export function drawCount(seen, does, below) {
     seen.picking && jumps(keys("three", heldKey("Count", !weighing, () => does.choose({ weigh: false })), heldKey("Weigh", weighing, () => does.choose({ weigh: true })), key("No count", onTap(() => does.write({ count: null }))))),
     to && drawEnds(to.places, does),
     seen.potbound !== null && jumps(keys("", heldKey("Roots were pot-bound", seen.potbound, () => does.choose({ condition: seen.potbound ? null : "potbound" })))),
-    below(() => ({ ...ends, ...(weighing ? { count: null, weight_g: count.value() } : { count: count.value() }), ...(pot === null ? {} : { pot_l: pot }) })),
+    below(() => {
+      const amount = count.value();
+      if (amount === null) return null;
+      return { ...ends, ...(weighing ? { count: null, weight_g: amount } : { count: amount }), ...(pot === null ? {} : { pot_l: pot }) };
+    }),
   );
 }
 
@@ -75,8 +78,11 @@ function drawEnds(places, does) {
 /** @param {ReturnType<typeof import("./seen.js").seeWhere>} seen @param {Does} does */
 export function drawWhere({ crop, plants, from, places }, does) {
   const count = stepper({ value: plants || 1, least: 1, name: "How many", small: true });
-  const all = () => plants === null || count.value() === plants;
-  const rows = places.map(({ id, name }) => line(onTap(() => does.write({ to_place: id, place: from, count: all() ? null : count.value() })), h("b", null, name)));
+  const goTo = (/** @type {any} */ place) => {
+    const many = count.value();
+    if (many !== null) does.write({ to_place: place, place: from, count: plants === null || many === plants ? null : many });
+  };
+  const rows = places.map(({ id, name }) => line(onTap(() => goTo(id)), h("b", null, name)));
   const asked = list([h("b", null, "How many"), ` ${crop}, and where to?`], rows);
   if (plants !== null) asked.firstChild?.after(count.element);
   return asked;
@@ -104,20 +110,22 @@ function drawTrouble({ id, name }, treating, put) {
   );
 }
 
-/** @param {ReturnType<typeof import("./seen.js").seeReading>} seen @param {Does} does @param {(said: () => Record<string, any> | null) => HTMLElement} below */
+/** @param {ReturnType<typeof import("./seen.js").seeReading>} seen @param {Does} does @param {(said: () => Record<string, any> | null) => any[]} below */
 export function drawReading(seen, does, below) {
-  const half = { least: LOWEST_C, step: 0.5, decimals: 1, small: true };
+  const half = { least: LOWEST_C, step: 0.5, decimals: 1, small: true, reads: readDegrees };
   const low = stepper({ ...half, value: seen.low, most: 50, name: "Night minimum, °C", under: "lowest, °C", onChange: (now) => does.type({ more: { low: now } }) });
   const high = stepper({ ...half, value: seen.high, most: 60, name: "Day maximum, °C", under: "highest, °C", onChange: (now) => does.type({ more: { high: now } }) });
   const wrong = h("p", { class: "trouble", role: "alert", hidden: true }, "The lowest is above the highest. Change one of them.");
   const said = () => {
-    wrong.hidden = low.value() <= high.value();
-    return wrong.hidden ? { tmin: low.value(), tmax: high.value() } : null;
+    const [tmin, tmax] = [low.value(), high.value()];
+    if (tmin === null || tmax === null) return null;
+    wrong.hidden = tmin <= tmax;
+    return wrong.hidden ? { tmin, tmax } : null;
   };
   return h("div", null, h("h2", { class: "ask" }, h("b", null, "Lowest and highest"), ` in ${seen.where}?`), low.element, high.element, wrong, below(said));
 }
 
-/** @param {ReturnType<typeof import("./seen.js").seeNote>} seen @param {Does} does @param {(said: () => Record<string, any>) => HTMLElement} below */
+/** @param {ReturnType<typeof import("./seen.js").seeNote>} seen @param {Does} does @param {(said: () => Record<string, any>) => any[]} below */
 export function drawNote({ verb, about, places, place, roots }, does, below) {
   return h(
     "div",

@@ -1,6 +1,7 @@
 // @ts-check
 /** One crop's numbers, as elements. */
 import { valueWords } from "../../../household/crop-numbers.js";
+import { readNumber } from "../../../lib/amounts.js";
 import { h } from "../../../lib/dom.js";
 import { lead, section, soft, troubleBoard } from "../../../ui/board.js";
 import { fold } from "../../../ui/fold.js";
@@ -64,6 +65,7 @@ function drawEditor(one, typed, does) {
     ...one.pace,
     name: number.label,
     small: true,
+    reads: readNumber,
     under: number.anchor ? "weeks" : number.unit,
     onChange: (value) => {
       does.type(value);
