@@ -9,6 +9,7 @@ from __future__ import annotations
 import dataclasses
 import datetime
 import json
+import tempfile
 from pathlib import Path
 from typing import Any
 
@@ -74,16 +75,15 @@ def test_any_list_of_seeds(data: bytes) -> None:
 
 @given(harmed(COPY.encode()))
 def test_any_saved_copy(data: bytes) -> None:
-    file = Path("/dev/shm" if Path("/dev/shm").is_dir() else "/tmp") / f"harmed-{id(data)}.json"
-    file.write_bytes(data)
-    try:
-        good, bad = read_copy(file)
-        assert all(line.endswith(".") for line in bad)
-        json.dumps(good, allow_nan=False).encode()
-    except SettingsError as error:
-        assert "saved copy" in error.say
-    finally:
-        file.unlink()
+    with tempfile.NamedTemporaryFile(suffix=".json") as file:
+        file.write(data)
+        file.flush()
+        try:
+            good, bad = read_copy(Path(file.name))
+            assert all(line.endswith(".") for line in bad)
+            json.dumps(good, allow_nan=False).encode()
+        except SettingsError as error:
+            assert "saved copy" in error.say
 
 
 def test_a_cell_of_any_length_is_its_rows_fault() -> None:
