@@ -15,15 +15,15 @@ from tests.kernel.browser_kernel import kernel_page
 
 READ = """async ({records, rulebook, today, calls}) => {
   const at = (path) => import(`/scripts/${path}.js`);
-  const [{ Book }, { Settled }, { standOf }, { resting }] = await Promise.all(
-    ["store/book", "kernel/settle", "kernel/stand", "kernel/rest"].map(at));
+  const [{ Book }, { Settled }, { standOf }] = await Promise.all(
+    ["store/book", "kernel/settle", "kernel/stand"].map(at));
   const book = new Book({ channel: null, afterWrite: () => {} });
   const store = {
     live: async () => records, all: async () => records,
     outboxCount: async () => 0, outbox: async () => [], refused: async () => [],
     meta: async (name) => ({ rulebook, lastShared: null, restingYears: [] })[name] ?? null,
   };
-  book.bring(store, { Settled, standOf, resting });
+  book.bring(store, { Settled, standOf });
   await book.load();
   const ids = { made: 0 };
   const given = { book, today, jobs: book.jobs(today), nothing: new Set(), newId: () => `new${ids.made += 1}` };

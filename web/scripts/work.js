@@ -3,20 +3,17 @@
  * All that goes on behind the first screen: the phone's store, the kernel, sharing, news, the worker, old seasons put to rest,
  * the list kept for the next cold start.
  */
-import { resting } from "./kernel/rest.js";
 import { Settled } from "./kernel/settle.js";
 import { standOf } from "./kernel/stand.js";
 import { fill } from "./lib/dom.js";
 import { clockWords } from "./lib/words.js";
 import { newDevice, randomBytes } from "./lib/ids.js";
-import { registerWorker } from "./shell/register.js";
 import { keepBeside, readBeside } from "./store/beside.js";
 import { anyDraft } from "./store/drafts.js";
 import { clockBehind, hearHousehold } from "./store/household-clock.js";
 import { openStore } from "./store/indexed-db.js";
 import { keepOpening } from "./store/opening.js";
 import { CURSOR, PAGE } from "./store/stamping.js";
-import { listenForNews } from "./sync/pokes.js";
 import { Sharer } from "./sync/sharer.js";
 import { barNote } from "./ui/board.js";
 import { key } from "./ui/key.js";
@@ -40,7 +37,7 @@ const locks = navigator.locks ?? null;
 export async function beginWork({ book, who, shared, strip, note, stopWith, openWindow }) {
   const store = (await storeOfThisPhone(stopWith)) || (await storeOfThisWindow());
   book.sharing.keeps = store.keeps;
-  book.bring(store, { Settled, standOf, resting });
+  book.bring(store, { Settled, standOf });
   [who.person, who.guest] = await Promise.all([store.meta("person"), store.meta("guest"), book.load()]);
   openWindow?.();
   document.documentElement.dataset.ready = "yes";
@@ -122,9 +119,7 @@ function letRun(book, store, sharer, shared, note) {
       void book.reload();
     }
   });
-  if ("EventSource" in globalThis) {
-    listenForNews({ onNews: (seq) => void sharer.heard(seq), locks, makeSource: () => new EventSource("/api/pokes"), doc: document });
-  }
+  if ("EventSource" in globalThis) void hearNews(sharer);
   sendPhotosAfterSharing(book);
   void sharer.run();
   watchMidnight(today, () => book.newDay());
@@ -132,7 +127,17 @@ function letRun(book, store, sharer, shared, note) {
   if (!shared.guest) keepOpenings(book, shared);
   void navigator.storage?.persist?.();
   setTimeout(() => void fetchRooms(), ROOMS_AFTER_MS);
-  void bringWorker(shared.settings, note);
+  void bringWorker(shared.settings, note).catch((error) => console.warn("no worker", error));
+}
+
+/** News comes once the list stands; where its code did not come either, sharing goes by the minute. @param {Sharer} sharer */
+async function hearNews(sharer) {
+  try {
+    const { listenForNews } = await import("./sync/pokes.js");
+    listenForNews({ onNews: (seq) => void sharer.heard(seq), locks, makeSource: () => new EventSource("/api/pokes"), doc: document });
+  } catch (error) {
+    console.warn("no news", error);
+  }
 }
 
 /** Photos go once what names them has gone. @param {Book} book */
@@ -199,6 +204,7 @@ async function restOncePerDay(book, store, today) {
 /** @param {any} settings @param {HTMLElement} note */
 async function bringWorker(settings, note) {
   settings.offlineOpening = navigator.serviceWorker?.controller ? "yes" : "soon";
+  const { registerWorker } = await import("./shell/register.js");
   const works = await registerWorker({
     onReady: () => {
       settings.offlineOpening = "yes";

@@ -10,8 +10,7 @@ import { bare, visible } from "../kernel/read/merge.js";
  * @typedef {import("../types.js").Wish} Wish
  * @typedef {import("../types.js").Job} Job
  * @typedef {import("../types.js").Sharing} Sharing
- * @typedef {{Settled: typeof import("../kernel/settle.js").Settled, standOf: typeof import("../kernel/stand.js").standOf,
- *   resting: typeof import("../kernel/rest.js").resting}} Kernel
+ * @typedef {{Settled: typeof import("../kernel/settle.js").Settled, standOf: typeof import("../kernel/stand.js").standOf}} Kernel
  */
 
 const EMPTY_RULEBOOK = { crops: {}, varieties: {}, seeds: {}, heat: {}, warmth: {}, care: {}, standing: {}, cautions: {}, slack: {}, dusk: null };
@@ -233,7 +232,8 @@ export class Book {
   /** Let old seasons rest, so that the phone opens this one and not the decade. @param {string} today */
   async restOldSeasons(today) {
     const all = await this.store.all();
-    const asleep = new Set(this.#working.resting(this.rulebook, all, today));
+    const { resting } = await import("../kernel/rest.js"); // once a day, and not before the list stands
+    const asleep = new Set(resting(this.rulebook, all, today));
     await this.store.rest([...asleep]);
     const years = all.filter((/** @type {RecordForm} */ one) => one.kind === "batch" && asleep.has(one.id)).map((/** @type {RecordForm} */ one) => one.fields.year);
     await this.store.setMeta("restingYears", [...new Set(years)].filter(Number.isInteger).sort());
