@@ -10,8 +10,9 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 
 from server.errors import CalendarError
-from server.season.calendar_schema import Caution, Fault, Standing, Trouble, shape_faults
+from server.season.companion_schema import Caution, Standing, Trouble
 from server.season.crop_calendar import Table, faults
+from server.season.table_schema import Fault, shape_faults
 
 COMPANIONS = ("care", "cautions", "standing")
 PUT_BACK = "Mend that line, or put the file back as it came."

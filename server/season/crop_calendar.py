@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from server.season.calendar_schema import Calendar, Fault, shape_faults, shown, step_place
+from server.season.calendar_schema import Calendar
+from server.season.table_schema import Fault, shape_faults, shown, step_place
 
 Table = dict[str, Any]
 Found = tuple[str, str, str]

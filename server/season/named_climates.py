@@ -8,10 +8,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from server.season.calendar_schema import Fault
 from server.season.climate import in_growing_order
 from server.season.heat_sums import leap_place
 from server.season.sun import zone
+from server.season.table_schema import Fault
 
 KEYS = ("name", "lat", "lon", "tz", "min_c", "max_c", "source", "last_frost", "first_frost", "frost_source")
 COLDEST_C, WARMEST_C = -40.0, 45.0
