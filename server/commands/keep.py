@@ -110,7 +110,7 @@ def _extract(file: Path, folder: Path) -> None:
             if 2 * size > room:
                 raise SettingsError(f"{file} comes to {size:,} bytes, twice, and there is room for {room:,}. Make room first.")
             packed.extractall(folder)
-    except (OSError, zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, struct.error) as error:
+    except (OSError, zipfile.BadZipFile, zlib.error, EOFError, RuntimeError, struct.error) as error:
         if isinstance(error, OSError) and error.errno in NO_ROOM:
             raise
         raise SettingsError(f"{file} cannot be read as a packed household.", str(error)) from error

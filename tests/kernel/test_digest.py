@@ -60,6 +60,20 @@ def test_both_halves_make_the_same_of_any_records(page: Page, some: list[dict[st
     assert check == zlib.crc32(b"123456789") == 0xCBF43926
 
 
+PINNED = {
+    "id": "d1", "kind": "diary", "stamp": "01a21a29024b-0000-aaaaaaaa",
+    "fields": {"count": 2.5, "note": "Gr\u00fcn \U0001f345", "on": "2031-05-19"},
+    "stamps": {"note": "01a21a29024c-0001-bbbbbbbb"},
+}  # fmt: skip
+
+
+@pytest.mark.browser
+def test_a_phone_of_today_and_a_server_of_tomorrow_make_the_same(page: Page) -> None:
+    """Pinned: were both halves changed at once, every phone not yet updated would send and fetch everything anew."""
+    marks, words, _ = page.evaluate(THEIRS, json.dumps([PINNED]))
+    assert marks == [mark(PINNED)] == [3048466150] and words == "1-b5b3e6e6"
+
+
 @given(records(), records(), records())
 def test_what_a_record_was_makes_no_difference_to_what_it_is(
     a: dict[str, Any], b: dict[str, Any], other: dict[str, Any]

@@ -42,10 +42,12 @@ export function counted(count, one, many = `${one}s`) {
  * @param {import("../types.js").Sharing} sharing
  * @param {number} nowMs
  * @param {string | null} zone
+ * @param {boolean} [brief] for one line on the smallest phone
  * @returns {string}
  */
-export function sharingWords(sharing, nowMs, zone) {
-  if (sharing.kept > 0) return `${counted(sharing.kept, "change")} ${sharing.keeps ? "kept on this phone" : "not safe yet"}`;
+export function sharingWords(sharing, nowMs, zone, brief = false) {
+  const where = brief ? "kept here" : "kept on this phone";
+  if (sharing.kept > 0) return `${counted(sharing.kept, "change")} ${sharing.keeps ? where : "not safe yet"}`;
   if (sharing.lastShared === null) return "not shared yet";
   return `all shared ${momentWords(sharing.lastShared, nowMs, zone)}`;
 }

@@ -91,8 +91,7 @@ function seeLeftOut(fitted, jobs) {
  * @returns {{day: string, sharing: string}}
  */
 export function seeHead({ today, sharing, nowMs, zone }) {
-  const words = sharingWords(sharing, nowMs, zone).replace(" on this phone", " here"); // one line on the smallest phone, whatever it says
-  return { day: longDay(today), sharing: words };
+  return { day: longDay(today), sharing: sharingWords(sharing, nowMs, zone, true) };
 }
 
 /** A row by its job, done or not; a job that comes again is told apart by its part. @param {Job} job */
