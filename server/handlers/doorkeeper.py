@@ -84,7 +84,8 @@ class Doorkeeper:
 
         async def receive_while_in() -> Message:
             message = await receive()
-            check_in()
+            if message["type"] == "http.request":  # when it leaves there is nobody to be told
+                check_in()
             return message
 
         refused = False

@@ -32,10 +32,8 @@ class KeptList:
         async with self._asking:
             fresh = self._settled is None or self._of != (rulebook["version"], today)
             since, news = (0, []) if fresh else (self._upto, [])
-            more = True
-            while more:
-                page = await records.page_since(self._store, since, ROWS)
-                since, more = page.upto, page.more
+            async for page in records.pages_since(self._store, since, ROWS):
+                since = page.upto
                 news += page.records
             held = None if fresh else self._settled
             self._settled = None  # one whose work is broken off is not gone on with

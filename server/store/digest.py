@@ -26,13 +26,11 @@ class KeptDigest:
     async def now(self) -> tuple[int, str]:
         """The number of the newest record it holds, and the digest as it travels."""
         async with self._asking:
-            while True:
-                page = await records.page_since(self._store, self._upto, ROWS)
+            async for page in records.pages_since(self._store, self._upto, ROWS):
                 if page.records:
                     await asyncio.to_thread(self._take, page.records)
                 self._upto = page.upto
-                if not page.more:
-                    return self._upto, str(self._digest)
+            return self._upto, str(self._digest)
 
     def _take(self, some: list[Record]) -> None:
         for record in some:

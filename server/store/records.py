@@ -6,7 +6,7 @@ import asyncio
 import json
 import logging
 import sqlite3
-from collections.abc import Callable, Iterable
+from collections.abc import AsyncIterator, Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -267,6 +267,15 @@ async def page_since(store: Store, since: int, limit: int) -> Page:
     return Page(found, int(rows[-1][2]) if rows else since, more, _unread(rows, found))
 
 
+async def pages_since(store: Store, since: int, limit: int) -> AsyncIterator[Page]:
+    """The same, page after page to the newest; at least one, which may be empty."""
+    more = True
+    while more:
+        page = await page_since(store, since, limit)
+        since, more = page.upto, page.more
+        yield page
+
+
 def _one_page(rows: list[Any], limit: int) -> tuple[list[Any], bool]:
     """So many rows of id, body and more as one reply holds, and whether others wait. At least one, however long."""
     letters = 0
@@ -385,18 +394,3 @@ def all_records_plain(db: sqlite3.Connection) -> list[Record]:
 def all_bodies_plain(db: sqlite3.Connection) -> list[tuple[str, str]]:
     """Ids and records as they are stored, for looking whether they can be read at all."""
     return [(str(id_), str(body)) for id_, body in db.execute("SELECT id, body FROM records ORDER BY seq")]
-
-
-async def known_restamps(store: Store, given: list[str]) -> dict[str, str]:
-    """What these stamps were brought down to when they came before."""
-    return await _pairs(store, "SELECT given, made FROM restamps WHERE given IN", given)
-
-
-async def _pairs(store: Store, query: str, keys: list[str]) -> dict[str, str]:
-    """Two columns of text for some keys, asked for in parts that the database takes."""
-    found: dict[str, str] = {}
-    for start in range(0, len(keys), MOST_KEYS):
-        part = keys[start : start + MOST_KEYS]
-        rows = await store.reader.execute_fetchall(f"{query} ({','.join('?' * len(part))})", part)
-        found.update((str(key), str(value)) for key, value in rows)
-    return found

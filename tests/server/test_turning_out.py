@@ -160,6 +160,24 @@ def test_an_answer_under_way_is_not_given(home: TestClient, lost: tuple[str, str
     assert status == 401 and b"of the household" not in body
 
 
+def test_news_under_way_ends_without_a_word_of_trouble(home: TestClient, lost: tuple[str, str]) -> None:
+    id_, cookie = lost
+    room: Rooms = home.app.state.rooms  # type: ignore[attr-defined]
+
+    async def leave() -> None:
+        request = Request(home, cookie, "/api/pokes", "GET")
+        left: asyncio.Queue[dict[str, Any]] = asyncio.Queue()
+        request.receive = left.get  # type: ignore[method-assign]
+        under_way = request.begin()
+        while not request.sent:
+            await asyncio.sleep(0)
+        await turned_out(room, id_)
+        left.put_nowait({"type": "http.disconnect"})
+        await under_way  # raises what the server would log
+
+    in_loop(home, leave)
+
+
 def test_a_phone_may_turn_itself_out(home: TestClient, lost: tuple[str, str]) -> None:
     id_, cookie = lost
     answer = home.post(f"/api/phones/{id_}/turn-out", json={}, headers={"cookie": cookie})

@@ -296,11 +296,20 @@ export class IndexedDbStore {
    * @param {string} theirs the server's digest
    * @returns {Promise<"same" | "unfinished" | "repairs" | "differs">} unfinished: something waits still, or was refused
    */
-  compare(theirs) {
-    return this.#transact("readwrite", async ({ records, outbox, meta, refused }) => {
+  async compare(theirs) {
+    // nearly always they agree; a look that only reads holds no write up
+    const agree = await this.#transact("readonly", async ({ outbox, meta, refused }) => {
       const [waiting, unwanted, kept] = await Promise.all([done(outbox.count()), done(refused.count()), done(meta.get(DIGEST))]);
+      return !waiting && !unwanted && kept && digestWords(kept) === theirs;
+    });
+    return agree ? "same" : this.#compareWhole(theirs);
+  }
+
+  /** @param {string} theirs @returns {Promise<"same" | "unfinished" | "repairs" | "differs">} */
+  #compareWhole(theirs) {
+    return this.#transact("readwrite", async ({ records, outbox, meta, refused }) => {
+      const [waiting, unwanted] = await Promise.all([done(outbox.count()), done(refused.count())]);
       if (waiting || unwanted) return "unfinished";
-      if (kept && digestWords(kept) === theirs) return "same";
       const rows = /** @type {Row[]} */ (await done(records.getAll()));
       const digest = rows.reduce((sum, { record }) => moved(sum, null, record), EMPTY);
       meta.put(digest, DIGEST);
