@@ -19,7 +19,8 @@
  *   problem: string | null, clockAheadMs: number, joined: boolean | null, keeps: boolean, differs: boolean, unread: string[]}} Sharing What is known of sharing with the server.
  *
  * @typedef {{
- *   book: import("./store/book.js").Book, params: string[], back: () => void,
+ *   book: import("./store/book.js").Book, params: string[], back: (...past: string[]) => void, returns: boolean,
+ *   from: import("./shell/router.js").Way | null, deeper: () => void,
  *   go: (name: string, ...params: string[]) => void,
  *   write: ReturnType<typeof import("./household/writing.js").pen>,
  *   toast: (toast: import("./ui/toast.js").Toast) => void,
@@ -30,9 +31,10 @@
  *   setPerson: (id: string) => Promise<void>, guest: {id: string, places: string[], until: string} | null,
  *   becomeGuest: (given: any) => Promise<void>, settings: any, setSetting: (name: "scheme" | "hand", value: string) => void,
  *   shareNow: () => Promise<void>, shareSoon: () => void, version: string
- * }} Context What every room has to hand. Days are `YYYY-MM-DD` in the household's zone, `now` is in milliseconds.
+ * }} Context What every room has to hand. back: to the room before, and past some by name; returns: whether one came back to this
+ *   one; from: the room it was opened from; deeper: a question further in the same room. Days are `YYYY-MM-DD` in the household's zone, `now` is in milliseconds.
  *
- * @typedef {{element: HTMLElement, title: string, bare?: boolean, refresh?: (what: string) => void, leave?: () => void}} Shown
- *   A room as the window holds it. refresh: `records`, `rulebook`, `sharing` or `day` has changed.
+ * @typedef {{element: HTMLElement, title: string, bare?: boolean, refresh?: (what: string) => void, leave?: () => void,
+ *   stepBack?: () => void}} Shown A room as the window holds it. stepBack: the phone's Back after `deeper`; refresh: `records`, `rulebook`, `sharing` or `day` has changed.
  */
 export {};

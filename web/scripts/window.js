@@ -2,7 +2,9 @@
 /** The window: which room is shown, the dock below it, the strip for taking back, and the way back. */
 import { fill, h, painted } from "./lib/dom.js";
 import { room as round } from "./rooms/round/room.js";
-import { readWay, wayTo } from "./shell/router.js";
+import { readWay } from "./shell/router.js";
+import { standAt } from "./shell/standing.js";
+import { Trail } from "./shell/trail.js";
 import { barNote, troubleBoard } from "./ui/board.js";
 import { dock } from "./ui/dock.js";
 import { key } from "./ui/key.js";
@@ -56,6 +58,7 @@ export function openWindow(given) {
   const opened = new Window(given);
   opened.show();
   window.addEventListener("hashchange", () => opened.show());
+  window.addEventListener("popstate", () => opened.stepBack());
   matchMedia(WIDE).addEventListener("change", () => opened.show());
   document.addEventListener("keydown", (event) => opened.press(event));
   given.shared.book.subscribe((/** @type {string} */ what) => opened.refresh(what));
@@ -63,8 +66,9 @@ export function openWindow(given) {
 }
 
 class Window {
-  /** @type {string[]} Where this window has been, for going back. */
-  #trail = [];
+  #trail = new Trail();
+  /** The address of the room that is open. */
+  #at = "";
   /** @type {import("./types.js").Shown[]} */
   #open = [];
 
@@ -97,28 +101,29 @@ class Window {
 
   /** @param {{name: string, params: string[]}} way @param {string} at the address @param {boolean} wide */
   #enter(way, at, wide) {
+    const stood = window.scrollY;
+    const again = this.#at === at; // wide or narrow now, or come late: the same room, drawn anew
+    if (!again) this.#trail.leaveAt(stood);
     this.#leave();
     this.strip.leave();
-    if (this.#trail[this.#trail.length - 2] === at) this.#trail.pop();
-    else if (this.#trail[this.#trail.length - 1] !== at) this.#trail.push(at);
-    /**
-     * Back only from the room that asked: a write that ends late must not move whoever has gone on. Not by the browser's
-     * own history, which goes back a moment later, wherever one is by then.
-     */
-    const back = () => {
-      if (this.#open.includes(here) && location.hash === at) location.replace(this.#trail[this.#trail.length - 2] || wayTo("round"));
+    const { returns, px } = this.#trail.arrive();
+    this.#at = at;
+    /** Back only from the room that asked: a write that ends late must not move whoever has gone on. @param {...string} past */
+    const back = (...past) => {
+      if (this.#open.includes(here) && location.hash === at) this.#trail.back(past);
     };
-    const context = { ...this.shared, back, params: way.params };
+    const context = { ...this.shared, back, returns, from: this.#trail.from(), deeper: () => this.#trail.deeper(), params: way.params };
     const here = (Object.hasOwn(ROOMS, way.name) ? ROOMS[way.name] : round)(context);
     const split = wide && TWO_PANES.includes(way.name);
+    const wasSplit = this.main.classList.contains("split");
     this.#open = [here];
-    if (split) this.#fillPanes(way.name, here, { ...context, params: [] });
+    if (split) this.#fillPanes(way.name, here, { ...context, returns: returns || wasSplit, params: [] });
     else fill(this.main, here.element);
     this.main.classList.toggle("split", split);
     fill(this.foot, here.bare ? null : dock(Object.hasOwn(DOCK_OF, way.name) ? DOCK_OF[way.name] : way.name));
     document.title = `${here.title}, Mudproof`;
     this.strip.element.classList.toggle("over-acts", way.name === "job" && !split);
-    window.scrollTo(0, 0);
+    standAt(again || (split && wasSplit && !returns) ? stood : px); // beside an opened job the Round stays where it was
     if (document.activeElement !== document.body) return;
     here.element.setAttribute("tabindex", "-1");
     here.element.focus({ preventScroll: true });
@@ -131,6 +136,13 @@ class Window {
     (here === left ? side : left).element.removeAttribute("id");
     this.#open = [left, side];
     fill(this.main, left.element, h("div", { class: "side" }, side.element));
+  }
+
+  /** The phone's Back within a room that asks one question after another. */
+  stepBack() {
+    if (location.hash !== this.#at) return; // another room: that is shown by its address
+    const { returns } = this.#trail.arrive();
+    if (returns) for (const one of this.#open) one.stepBack?.();
   }
 
   #leave() {

@@ -130,7 +130,7 @@ class Jot {
   /** @param {Record<string, any>} said at the last question */
   async #write(said) {
     const { context, slip } = this;
-    const { book, write, go, newId, moment, today } = context;
+    const { book, write, newId, moment, today } = context;
     const photos = photoWishes(slip.photos, context);
     const fields = deedOf(slip, said, { jobs: book.jobs(today()), moment: moment() });
     const wish = { id: newId(), kind: "diary", fields: photos.ids.length ? { ...fields, photos: photos.ids } : fields };
@@ -143,7 +143,7 @@ class Jot {
     if (!(await write([...photos.wishes, wish], { say: `Written down: ${kept(deedSaid(book, slip, fields))}`, undo: undoWishes([wish.id]), undone, trouble, still: STILL_ON_SCREEN }))) return;
     dropDraft(DRAFT);
     this.#remember();
-    if (this.element.isConnected) go("round"); // a write that ends late never moves whoever has gone on
+    context.back("job"); // only from here: a write that ends late never moves whoever has gone on
   }
 
   /** The place in hand, and what can be done once more. */

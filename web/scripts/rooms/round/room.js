@@ -18,6 +18,8 @@ let rowsAtOnce = 8;
 const MORE_TIMES = 6;
 const SHRINKS_AFTER_MS = 600;
 /** What the grower chose stays chosen while the app is open. */
+/** @type {Map<string, string[]>} Rows of each house as they stand: for as long as the Round is open, and when one comes back to it. */
+let stood = new Map();
 const chosen = { minutes: 0, week: false, beyond: false, low: false, waiting: /** @type {Record<string, boolean>} */ ({}) };
 
 /** @param {import("../../types.js").Context} context */
@@ -33,8 +35,6 @@ class Round {
   #rows = new Map();
   /** @type {Map<string, HTMLElement>} */
   #sections = new Map();
-  /** @type {Map<string, string[]>} Rows of each house as they stand, for as long as this Round is open. */
-  #stood = new Map();
   /** @type {Map<string, number>} Heights of rows that were ticked just now: they shrink in place, a moment later. [px] */
   #heights = new Map();
   /** @type {Map<string, {job: Job, wish: import("../../types.js").Wish}>} Ticks that are being written, by their deed. */
@@ -47,6 +47,7 @@ class Round {
   constructor(context) {
     this.context = context;
     this.book = context.book;
+    if (!context.returns) stood = new Map();
     this.head = h("header", { class: "head" });
     this.strip = h("div");
     this.list = h("div", { class: "rows", onkeydown: (/** @type {KeyboardEvent} */ event) => walkByKey(this.list, event) });
@@ -140,8 +141,8 @@ class Round {
   /** When the app opens, what fits on the screen is painted first. @param {Job[]} jobs @param {Set<string> | null} take */
   #drawSections(jobs, take) {
     const walk = houses(this.book).map((house) => ({ id: house.id, name: house.fields.name || "", walk: house.fields.walk ?? null }));
-    const sections = seeSections({ jobs, take, walk, chosen, stood: this.#stood });
-    for (const { house, rows } of sections) this.#stood.set(house, rows.map(standId));
+    const sections = seeSections({ jobs, take, walk, chosen, stood });
+    for (const { house, rows } of sections) stood.set(house, rows.map(standId));
     let left = rowsAtOnce;
     const made = [];
     for (const section of sections) {

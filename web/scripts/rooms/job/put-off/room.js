@@ -4,6 +4,7 @@ import { putOffWish } from "../../../household/wishes.js";
 import { longDay } from "../../../lib/dates.js";
 import { fill, h } from "../../../lib/dom.js";
 import { kept } from "../../../lib/words.js";
+import { drawGone } from "../draw.js";
 import { drawPutOff } from "./draw.js";
 import { seePutOff } from "./seen.js";
 
@@ -11,22 +12,23 @@ import { seePutOff } from "./seen.js";
 
 /** @param {import("../../../types.js").Context} context params: the job's id */
 export function room(context) {
-  const { book, back, go, today, write } = context;
+  const { book, back, today, write } = context;
   const element = h("main", { class: "page", id: "room" });
 
   /** @param {Job} job @param {string} day */
   async function putOff(job, day) {
     const say = `Put off to ${longDay(day)}: ${kept(job.title)}`;
-    if (await write([putOffWish(job, day, today())], { say, undo: [putOffWish(job, null, today())] })) go("round");
+    if (await write([putOffWish(job, day, today())], { say, undo: [putOffWish(job, null, today())] })) back("job");
   }
 
   function refresh() {
     const jobs = /** @type {Job[]} */ (book.jobs(today()));
     const job = jobs.find((one) => one.id === context.params[0] && one.state !== "done");
-    if (!job) go("round");
+    if (!job) fill(element, drawGone(() => back("job")));
     else fill(element, drawPutOff(seePutOff(book, job, today()), { back, putOff: (day) => void putOff(job, day) }));
   }
 
   refresh();
   return { element, title: "Put off", refresh };
 }
+
