@@ -16,8 +16,8 @@ from server.kernel.read.merge import Record, visible
 from server.kernel.read.words import PAST
 from server.sync.fields import date
 
-COLUMNS = ("on", "at", "did", "what", "place", "to", "count", "weight_g", "pot_l", "found", "level", "product", "rate", "tmin",
-           "tmax", "minutes", "by", "note")  # fmt: skip
+COLUMNS = ("on", "at", "did", "what", "place", "to", "count", "weight_g", "rows", "pinches", "pot_l", "found", "level",
+           "product", "rate", "tmin", "tmax", "minutes", "by", "note")  # fmt: skip
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
 """A cell that begins so is taken for a formula by spreadsheets. Source: OWASP, CSV injection."""
 MOST_NAMED = 20
@@ -113,9 +113,10 @@ def _sentence(line: dict[str, Any]) -> str:
     verb = PAST.get(line["did"], str(line["did"]))
     count = "" if line["count"] is None else f" {line['count']}"
     weight = "" if line["weight_g"] is None else f", {line['weight_g'] / 1000:g} kg"
+    sown = "".join(f", {line[unit]:g} {unit}" for unit in ("rows", "pinches") if line[unit] is not None)
     degrees = "" if line["tmin"] is None and line["tmax"] is None else f" {line['tmin']} to {line['tmax']} °C"
     found = f", {line['found'].replace('_', ' ')}: {line['level'] or 'seen'}" if line["found"] else ""
     where = f", {line['to'] or line['place']}" if line["to"] or line["place"] else ""
-    told = f"{verb[0].upper()}{verb[1:]}{count} {line['what']}{degrees}{weight}{found}{where}".replace("  ", " ").strip()
+    told = f"{verb[0].upper()}{verb[1:]}{count} {line['what']}{degrees}{weight}{sown}{found}{where}".replace("  ", " ").strip()
     by = f" ({line['by']})" if line["by"] else ""
     return f"{told}{by}. {line['note']}" if line["note"] else f"{told}{by}."

@@ -25,7 +25,8 @@ Check = Callable[[Any], str | None]
 
 VERBS = (
     "sow", "emerge", "prick_out", "pot_up", "harden_off", "plant_out", "string", "train", "feed", "water", "treat",
-    "look", "pick", "clear", "move", "lose", "install", "remove", "connect", "measure", "note",
+    "look", "pick", "clear", "move", "lose", "install", "remove", "connect", "measure", "note", "weed",
+    "mulch", "earth_up", "prune", "cover", "uncover", "vent",
 )  # fmt: skip
 
 
@@ -231,7 +232,8 @@ FIELDS: dict[str, dict[str, Check]] = {
         "fixture": reference, "count": COUNT, "pot_l": number(0.01, 1000), "spacing_cm": CM,
         "minutes": whole(0, 1440), "note": text, "by": reference, "job": reference, "part": whole(1, 10_000),
         "found": word, "level": one_of("none", "few", "many", "severe"), "product": text, "rate": text,
-        "weight_g": whole(0, 10_000_000), "tmin": number(-60, 70), "tmax": number(-60, 70), "condition": word,
+        "weight_g": whole(0, 10_000_000), "rows": number(0.1, 1000), "pinches": number(0.1, 1000),
+        "tmin": number(-60, 70), "tmax": number(-60, 70), "condition": word,
         "photos": list_of(reference, 20), "guest": reference,
     },
     "job": {

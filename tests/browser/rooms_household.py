@@ -62,7 +62,7 @@ SLIP = {
     "note": "",
     "photos": [],
 }
-GIVEN = {"today": TODAY, "placeInHand": None, "all": False}
+GIVEN = {"today": TODAY, "here": {"batch": None, "place": None}, "sure": False, "all": False, "asked": ""}
 SHARED = {
     "kept": 2,
     "oldest": 1936944000000,

@@ -44,6 +44,18 @@ TABLE: list[tuple[str, str, list[Any], dict[str, Any]]] = [
         {"sort": "waits", "beside": ""},
     ),
     ("rooms/job/seen", "seeKeys", [{"state": "let go", "verb": "sow", "count": 1, "writes": {}}], {"sort": "take back"}),
+    (
+        "household/names",
+        "tickSaid",
+        ["$book", {"title": "Look for mites", "place": "bed", "count": None, "writes": {}}, {"level": "none"}],
+        {"": "Look for mites; Long glass, bed\u00a01; none seen"},
+    ),
+    (
+        "household/names",
+        "tickSaid",
+        ["$book", {"title": "Plant 15 leeks in bed 1", "place": "bed", "count": 15, "writes": {}}, {"count": 9}],
+        {"": "Plant 15\u00a0leeks in bed\u00a01: 9\u00a0of 15; Long glass"},
+    ),
     ("rooms/jot/slip", "stepNow", [{**SLIP, "did": None}], {"": "did"}),
     ("rooms/jot/slip", "stepNow", [{**SLIP, "did": "look", "batch": None}], {"": "batch"}),
     ("rooms/jot/slip", "stepNow", [{**SLIP, "did": "look", "batch": None, "place": "bed"}], {"": "found"}),
@@ -65,14 +77,14 @@ TABLE: list[tuple[str, str, list[Any], dict[str, Any]]] = [
     (
         "rooms/jot/seen",
         "seeFrame",
-        ["$book", SLIP, "details", "ida"],
-        {"who": "Ida, Monday 19 May.", "did.words": "Lost some", "to.words": "Redbell", "last.now": True},
+        ["$book", SLIP, {"step": "details", "person": "ida", "here": None}],
+        {"who": "Ida, Monday 19 May.", "did.words": "Lost some", "to.words": "Bellfruits", "last.now": True},
     ),
     (
         "rooms/jot/seen",
         "seeBatches",
         ["$book", SLIP, GIVEN],
-        {"batches.0.name": "Redbell", "batches.0.says": "up", "wholePlace": None, "more": ""},
+        {"groups.0.lines.0.name": "Redbell", "groups.0.lines.0.says": "up", "wholePlace": None, "more": ""},
     ),
     ("rooms/jot/seen", "seeCount", ["$book", SLIP, GIVEN], {"count": 1, "weighing": False, "to": None, "potbound": None}),
     (
@@ -81,7 +93,7 @@ TABLE: list[tuple[str, str, list[Any], dict[str, Any]]] = [
         ["$book", {**SLIP, "did": "plant_out"}, GIVEN],
         {"to.chosen": "bed", "to.places.0.name": "Long glass, bed 1", "potbound": False},
     ),
-    ("rooms/jot/seen", "seeSightings", ["$book", SLIP], {"none.words": "Looked, all well", "troubles.0.name": "mites"}),
+    ("rooms/jot/seen", "seeSightings", ["$book", SLIP, TODAY], {"none.words": "Looked, all well", "likely.0.name": "mites"}),
     (
         "rooms/jot/seen",
         "seeReading",
@@ -91,10 +103,10 @@ TABLE: list[tuple[str, str, list[Any], dict[str, Any]]] = [
     (
         "rooms/jot/seen",
         "seeFixtures",
-        ["$book", {**SLIP, "did": "remove"}, TODAY],
+        ["$book", {**SLIP, "did": "remove"}, GIVEN],
         {"fixtures.0.name": "the trestle", "fixtures.0.where": "Long glass, bed 1"},
     ),
-    ("rooms/jot/seen", "seeFixtures", ["$book", {**SLIP, "did": "connect"}, TODAY], {"fixtures": []}),
+    ("rooms/jot/seen", "seeFixtures", ["$book", {**SLIP, "did": "connect"}, GIVEN], {"fixtures": []}),
     (
         "rooms/ground/seen",
         "seeGround",

@@ -1,4 +1,4 @@
-"""Nothing is hunted for: one comes back to where one stood, by the arrow, a key or the phone's own Back, and no press is dead."""
+"""Nothing is hunted for: one comes back to where one stood, by arrow, key or the phone's own Back, and no press is dead."""
 
 from __future__ import annotations
 

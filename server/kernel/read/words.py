@@ -23,6 +23,13 @@ PAST = {
     "install": "put up",
     "remove": "taken down",
     "connect": "connected",
+    "weed": "weeded",
+    "mulch": "mulched",
+    "earth_up": "earthed up",
+    "prune": "pruned",
+    "cover": "covered",
+    "uncover": "uncovered",
+    "vent": "vented",
 }
 
 

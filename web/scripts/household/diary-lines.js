@@ -9,6 +9,9 @@ import { batchName, cropOf, cropWords, fullPlace, personName, placeName } from "
  *   extra: string, record: any, kept: boolean, sort: "deed" | "let go" | "put off"}} Line
  */
 
+/** What was seen and has no name in the book of troubles. */
+export const OTHER = "other";
+
 /** A diary record as a sentence in two parts: the verb, and what it was done to. @param {any} book @param {any} fields */
 export function deedWords(book, fields) {
   const verb = pastVerb(fields.did);
@@ -19,6 +22,7 @@ export function deedWords(book, fields) {
   }
   if (fields.fixture) return [fields.did === "look" ? "Checked" : verb, placeName(book, fields.fixture)];
   const plants = fields.batch ? plantsOf(book, fields) : placeName(book, fields.place);
+  if (fields.did === "look" && fields.found === OTHER) return ["Saw", ["something else", plants && `on ${plants}`].filter(Boolean).join(" ")];
   if (fields.did === "look" && fields.found) {
     const level = fields.level && fields.level !== "none" ? fields.level : "no";
     return ["Saw", [level, care?.name || fields.found, plants && `on ${plants}`].filter(Boolean).join(" ")];
@@ -26,6 +30,32 @@ export function deedWords(book, fields) {
   if (fields.did === "treat" && care) return [verb, `${plants} for ${care.name}`];
   if (fields.did === "note" && fields.note && !plants) return [verb, ""];
   return [verb, plants];
+}
+
+/**
+ * What was written just now, the whole of it: how many, of what, where, what was found.
+ * @param {any} book @param {any} fields @param {string | null} [stands] where the plants stand, for a deed that does not say
+ */
+export function deedSaid(book, fields, stands = null) {
+  const [verb, what] = deedWords(book, fields);
+  const where = fullPlace(book, fields.to_place || fields.place || stands);
+  const beside = [what.includes(where) ? "" : where, deedExtra(fields), fields.note && `“${fields.note}”`].filter(Boolean);
+  const done = fields.did === "note" ? "a note" : verb.toLowerCase();
+  return kept([[done, what].filter(Boolean).join(" "), ...beside].join("; "));
+}
+
+/** What else was said of it. @param {any} fields */
+function deedExtra(fields) {
+  const few = (/** @type {number | undefined} */ number, /** @type {string} */ one, /** @type {string} */ half) => number && (number === 0.5 ? half : counted(number, one, one === "pinch" ? "pinches" : undefined));
+  return [
+    fields.weight_g ? weightWords(fields.weight_g) : "",
+    few(fields.rows, "row", "half a row"),
+    few(fields.pinches, "pinch", "half a pinch"),
+    fields.pot_l ? `${fields.pot_l} L pots` : "",
+    fields.condition === "potbound" ? "roots pot-bound" : "",
+    fields.did === "look" && !fields.found && !fields.fixture && !fields.note ? "all well" : "",
+    fields.product || "",
+  ].filter(Boolean).join(", ");
 }
 
 /** @param {any} book @param {any} fields */
@@ -59,12 +89,6 @@ export function linesOf(book, records, given) {
 function deedLine(book, record, { unsent }) {
   const fields = record.fields;
   const [verb, what] = deedWords(book, fields);
-  const extra = [
-    fields.weight_g ? weightWords(fields.weight_g) : "",
-    fields.pot_l ? `${fields.pot_l} L pots` : "",
-    fields.condition === "potbound" ? "roots pot-bound" : "",
-    fields.product || "",
-  ].filter(Boolean).join(", ");
   return {
     id: record.id,
     on: fields.on,
@@ -74,7 +98,7 @@ function deedLine(book, record, { unsent }) {
     where: fullPlace(book, fields.to_place || fields.place),
     who: personName(book, fields.by),
     note: fields.note || "",
-    extra,
+    extra: deedExtra(fields),
     thumbs: (fields.photos || []).map((/** @type {string} */ id) => book.fields(id).thumb).filter(Boolean),
     record,
     kept: unsent.has(record.id),

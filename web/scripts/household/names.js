@@ -34,6 +34,13 @@ export function fullPlace(book, id) {
   return kept(pathOf(book, id).reverse().map((step) => placeName(book, step)).filter(Boolean).join(", "));
 }
 
+/** What a tick writes, said in full: its title, where it was where that is not told yet, and what was found. @param {Book} book @param {any} job @param {Record<string, any>} [more] */
+export function tickSaid(book, job, more = {}) {
+  const told = more.count !== undefined && more.count !== job.count ? `${job.title}: ${more.count} of ${job.count}` : job.title;
+  const where = pathOf(book, job.writes.to_place || job.place).reverse().map((step) => placeName(book, step)).filter((name) => name && !job.title.includes(name)).join(", ");
+  return kept([told, where, more.level === "none" ? "none seen" : ""].filter(Boolean).join("; "));
+}
+
 /** Houses in walking order. @param {Book} book @returns {any[]} */
 export function houses(book) {
   return book

@@ -44,6 +44,17 @@ export function readDegrees(text) {
   return !found.unit || /^(°\s*c?|c|celsius)$/.test(found.unit) ? { value: found.number } : { why: "Type the degrees alone, in °C." };
 }
 
+/** Lengths in cm. The yard is exactly 0.9144 m, a foot its third, an inch a twelfth of that (NIST Handbook 44, appendix C). */
+const LENGTHS = new Map(Object.entries({ mm: 0.1, cm: 1, m: 100, metre: 100, metres: 100, meter: 100, meters: 100, in: 2.54, inch: 2.54, inches: 2.54, "\"": 2.54, ft: 30.48, foot: 30.48, feet: 30.48, "'": 30.48, yd: 91.44, yard: 91.44, yards: 91.44 }));
+
+/** A length in cm; without a unit it is in cm already. @param {string} text @returns {Amount} */
+export function readLength(text) {
+  const found = parts(text);
+  if (!found) return { why: "Type the length in figures, such as 350 or 3.5 m." };
+  const cm = LENGTHS.get(found.unit || "cm");
+  return cm ? { value: Math.round(found.number * cm * 10) / 10 } : { why: `“${found.unit}” is no length known here: cm, m, ft or in.` };
+}
+
 /** A number of whatever is asked for. @param {string} text @returns {Amount} */
 export function readNumber(text) {
   const found = parts(text);

@@ -70,7 +70,7 @@ const DID = {
   pot_up: "Potted up",
   harden_off: "Hardened off",
   plant_out: "Planted",
-  string: "Tied up",
+  string: "Strung",
   train: "Trained",
   feed: "Fed",
   water: "Watered",
@@ -85,6 +85,13 @@ const DID = {
   connect: "Connected",
   measure: "Measured",
   note: "Note",
+  weed: "Weeded",
+  mulch: "Mulched",
+  earth_up: "Earthed up",
+  prune: "Pruned",
+  cover: "Covered",
+  uncover: "Uncovered",
+  vent: "Vented",
 };
 
 /** A deed's verb in the past. @param {string} did @returns {string} */

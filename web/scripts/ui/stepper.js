@@ -4,13 +4,13 @@ import { readCount } from "../lib/amounts.js";
 import { h } from "../lib/dom.js";
 
 /**
- * @param {{value: number, least?: number, most?: number, step?: number, name: string, small?: boolean, decimals?: number,
+ * @param {{value: number, least?: number, most?: number, offers?: number, step?: number, name: string, small?: boolean, decimals?: number,
  *   under?: string, reads?: (text: string) => import("../lib/amounts.js").Amount, onChange?: (value: number) => void}} given reads: what
- *   is typed
+ *   is typed; offers: as far as the key goes, though more can be typed
  * @returns {{element: HTMLElement, value: () => number | null, set: (value: number) => void}} value: null while what is typed is not
  *   understood; asked for, it says so at the field
  */
-export function stepper({ value, least = 0, most = 99999, step = 1, name, small = false, decimals = 0, under, reads = readCount, onChange }) {
+export function stepper({ value, least = 0, most = 99999, offers = most, step = 1, name, small = false, decimals = 0, under, reads = readCount, onChange }) {
   let now = value;
   let wrong = "";
   const trouble = h("p", { class: "trouble", role: "alert", hidden: true });
@@ -59,7 +59,7 @@ export function stepper({ value, least = 0, most = 99999, step = 1, name, small 
     { class: small ? "stepper small" : "stepper", role: "group", "aria-label": name },
     h("button", { type: "button", "aria-label": `${name}: less`, onclick: () => set(now - step) }, "−"),
     h("div", { class: "fig" }, input, under && h("small", null, under)),
-    h("button", { type: "button", "aria-label": `${name}: more`, onclick: () => set(now + step) }, "+"),
+    h("button", { type: "button", "aria-label": `${name}: more`, onclick: () => set(Math.max(now, Math.min(offers, now + step))) }, "+"),
   );
   show();
   const ask = () => {

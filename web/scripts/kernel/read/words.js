@@ -21,6 +21,13 @@ export const PAST = {
   install: "put up",
   remove: "taken down",
   connect: "connected",
+  weed: "weeded",
+  mulch: "mulched",
+  earth_up: "earthed up",
+  prune: "pruned",
+  cover: "covered",
+  uncover: "uncovered",
+  vent: "vented",
 };
 
 /** A verb as done. @param {string} verb @returns {string} */

@@ -1,5 +1,6 @@
 // @ts-check
 /** A job opened: what its keys do. */
+import { tickSaid } from "../../household/names.js";
 import { forWish, letGoWish, tickWish, undoWishes } from "../../household/wishes.js";
 import { ON_THE_LIST_AGAIN } from "../../household/writing.js";
 import { fill, h } from "../../lib/dom.js";
@@ -73,7 +74,7 @@ class OpenedJob {
   #tick(job, more) {
     const { newId, moment, write } = this.context;
     const wish = tickWish(job, newId(), moment(), more);
-    return write([wish], { say: `Written down: ${kept(job.title)}`, undo: undoWishes([wish.id]), undone: ON_THE_LIST_AGAIN });
+    return write([wish], { say: `Written down: ${tickSaid(this.context.book, job, more)}`, undo: undoWishes([wish.id]), undone: ON_THE_LIST_AGAIN });
   }
 
   async #undo() {

@@ -1,8 +1,9 @@
 // @ts-check
 /** The last question of Jot, as elements: how many, what was seen, what the thermometer said, where to, or a word. */
+import { OTHER } from "../../household/diary-lines.js";
 import { readDegrees, readGrams } from "../../lib/amounts.js";
 import { h } from "../../lib/dom.js";
-import { line, section } from "../../ui/board.js";
+import { board, heading, line, section } from "../../ui/board.js";
 import { heldKey, key, keyGroup, keys } from "../../ui/key.js";
 import { stepper } from "../../ui/stepper.js";
 import { onTap } from "../../ui/touch.js";
@@ -41,15 +42,15 @@ export function drawNoPlants() {
 
 /** @param {NonNullable<ReturnType<typeof import("./seen.js").seeCount>>} seen @param {Does} does @param {(said: () => Record<string, any> | null) => any[]} below */
 export function drawCount(seen, does, below) {
-  const { weighing, to, pot } = seen;
+  const { weighing, to, pot, asks } = seen;
   const count = weighing
     ? stepper({ value: seen.grams, least: 0, step: 50, name: "Grams", under: "grams", reads: readGrams, onChange: (weight) => does.type({ more: { weight } }) })
-    : stepper({ value: seen.count, least: 0, name: "How many", under: seen.under, onChange: (typed) => does.type({ more: { typed } }) });
+    : stepper({ value: seen.count, least: 0, offers: seen.there ?? undefined, name: "How many", under: seen.under, onChange: (typed) => does.type({ more: { typed } }) });
   const ends = to ? { to_place: to.chosen } : {};
   return h(
     "div",
     null,
-    h("h2", { class: "ask" }, h("b", null, weighing ? "How heavy" : "How many"), ` ${seen.crop}?`),
+    h("h2", { class: "ask" }, h("b", null, asks), ` ${seen.crop}?`),
     count.element,
     h("div", { class: "keys jumps four" }, seen.jumps.map((jump) => key([jump.value, jump.words && h("small", null, jump.words)], () => count.set(jump.value)))),
     seen.pots.length > 0 && jumps(keyGroup("Pot size", "", seen.pots.map(({ litres, words, chosen }) => heldKey(words, chosen, () => does.choose({ pot: litres }))))),
@@ -61,6 +62,19 @@ export function drawCount(seen, does, below) {
       if (amount === null) return null;
       return { ...ends, ...(weighing ? { count: null, weight_g: amount } : { count: amount }), ...(pot === null ? {} : { pot_l: pot }) };
     }),
+  );
+}
+
+/** How much was sown, where nobody counts. @param {NonNullable<ReturnType<typeof import("./seen.js").seeRows>>} seen @param {Does} does @param {(said: () => Record<string, any>) => any[]} below */
+export function drawRows({ crop, amounts, to }, does, below) {
+  const chosen = (/** @type {typeof amounts[0]} */ one) => does.choose(one.chosen ? { rows: null, pinches: null } : { rows: one.rows, pinches: one.pinches });
+  return h(
+    "div",
+    null,
+    h("h2", { class: "ask" }, h("b", null, "How much"), ` of the ${crop}?`),
+    keyGroup("How much", "three", amounts.map((one) => heldKey(one.words, one.chosen, () => chosen(one)))),
+    drawEnds(to.places, does),
+    below(() => (to.chosen ? { to_place: to.chosen } : {})),
   );
 }
 
@@ -88,16 +102,34 @@ export function drawWhere({ crop, plants, from, places }, does) {
   return asked;
 }
 
-/** @param {ReturnType<typeof import("./seen.js").seeSightings>} seen @param {(found: string | null, level: string | null) => void} put */
-export function drawSightings({ treating, none, troubles }, put) {
+/** @param {ReturnType<typeof import("./seen.js").seeSightings>} seen @param {(found: string | null, level: string | null) => void} put @param {Does} does */
+export function drawSightings({ treating, on, none, likely, others }, put, does) {
+  const troubles = (/** @type {typeof likely} */ some) => board(some.map((trouble) => drawTrouble(trouble, treating, put)));
   return h(
     "div",
     null,
-    h("h2", { class: "ask" }, treating ? [h("b", null, "Treated"), " for what?"] : [h("b", null, "Saw"), " what, and how much?"]),
+    h("h2", { class: "ask" }, h("b", null, treating ? "Treated" : "Saw"), treating ? ` ${on} for what?` : ` what on ${on}?`),
     !treating && key(none.words, onTap(() => put(none.found, none.found ? "none" : null)), { look: "gap-below" }),
-    h("div", { class: "board" }, troubles.map((trouble) => drawTrouble(trouble, treating, put))),
+    likely.length > 0 && troubles(likely),
+    !treating && key("Something else", () => does.set({ more: { other: true } })),
+    others.length > 0 && [heading("Less often"), troubles(others)],
+    treating && !likely.length && h("p", { class: "soft note" }, "Nothing is known here that these plants are treated for. Write a note instead."),
     treating && h("p", { class: "soft note" }, "Only approved products, and just as the label says."),
   );
+}
+
+/**
+ * Something that has no name here: in words, or with a photo.
+ * @param {{on: string, silent: () => boolean}} seen silent: nothing is said of it yet
+ * @param {(said: () => Record<string, any> | null) => any[]} below
+ */
+export function drawOther({ on, silent }, below) {
+  const wrong = h("p", { class: "trouble", role: "alert", hidden: true }, "Say in a word what you saw, or take a photo of it.");
+  const said = () => {
+    wrong.hidden = !silent();
+    return wrong.hidden ? { found: OTHER } : null;
+  };
+  return h("div", null, h("h2", { class: "ask" }, h("b", null, "Saw something else"), ` on ${on}`), wrong, below(said));
 }
 
 /** @param {{id: string, name: string}} trouble @param {boolean} treating @param {(found: string, level: string | null) => void} put */

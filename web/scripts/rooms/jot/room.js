@@ -1,50 +1,63 @@
 // @ts-check
 /**
- * Jot: write down anything in at most four taps. The slip fills from left to right: did what, to what, how many. Nothing
- * typed is lost: it is kept as a draft until it is written down.
+ * Jot: write down anything in at most four taps. The slip fills from left to right: did what, to what, how many. It begins where one
+ * stands. Nothing typed is lost: it is kept as a draft until it is written down.
  */
+import { deedSaid } from "../../household/diary-lines.js";
+import { cropWords, fullPlace } from "../../household/names.js";
 import { undoWishes } from "../../household/wishes.js";
 import { ON_THE_LIST_AGAIN, STILL_ON_SCREEN } from "../../household/writing.js";
 import { fill, h } from "../../lib/dom.js";
-import { kept } from "../../lib/words.js";
 import { dropDraft, readDraft, saveDraft } from "../../store/drafts.js";
+import { findLine } from "../../ui/find.js";
 import { photoTaker, photoWishes } from "../parts/photo-views.js";
-import { drawBelow, drawCount, drawNoPlants, drawNote, drawReading, drawSightings, drawWhere } from "./draw-last.js";
+import { NO_COUNT } from "./choices.js";
+import { drawBelow, drawCount, drawNoPlants, drawNote, drawOther, drawReading, drawRows, drawSightings, drawWhere } from "./draw-last.js";
 import { drawBatches, drawFixtures, drawFrame, drawPlaces, drawVerbs } from "./draw.js";
-import { seeBatches, seeCount, seeFixtures, seeFrame, seeNote, seePlaces, seeReading, seeSightings, seeVerbs, seeWhere } from "./seen.js";
-import { beginSlip, deedOf, deedSaid, oneBack, stepNow, unsaid } from "./slip.js";
+import { seeBatches, seeCount, seeFixtures, seeFrame, seeNote, seePlaces, seeReading, seeRows, seeSightings, seeVerbs, seeWhere } from "./seen.js";
+import { beginSlip, deedOf, doneHere, oneBack, stepNow, unsaid } from "./slip.js";
+import { whereOneStands } from "./stands.js";
 
 const DRAFT = "jot";
-/** Verbs of which only a word is asked. */
-const NO_COUNT = ["note", "water", "clear", "harden_off"];
 
 /** @param {import("../../types.js").Context} context params: verb, batch, found, job; each may be missing */
 export function room(context) {
   const jot = new Jot(context);
   jot.draw();
-  return { element: jot.element, title: "Jot", bare: true };
+  return { element: jot.element, title: "Jot", bare: true, stepBack: () => jot.stepBack() };
 }
 
 class Jot {
   /** @type {string | null} */
   #trouble = null;
   #all = false;
+  /** What was typed to find something. */
+  #asked = "";
+  /** @type {import("./slip.js").Slip[]} The slip as it was at each question before this one. */
+  #before = [];
 
   /** @param {import("../../types.js").Context} context */
   constructor(context) {
-    const { book, params, today, settings, go } = context;
+    const { book, params, today, settings, go, from } = context;
     this.context = context;
     this.element = h("main", { class: "page bare", id: "room" });
-    this.slip = beginSlip({ params, draft: readDraft(DRAFT), jobs: book.jobs(today()), today: today() });
+    const jobs = book.jobs(today());
+    this.here = whereOneStands(book, from, { jobs, today: today(), placeInHand: settings.placeInHand });
+    /** Whether one came from there, and it is not only where something was jotted last. */
+    this.sure = ["batch", "place", "job", "put-off", "readings"].includes(from?.name || "");
+    this.slip = beginSlip({ params, draft: readDraft(DRAFT), sure: this.sure, jobs, today: today() });
+    this.find = findLine({ value: "", name: "Find", hint: "a crop, a place", onType: (words) => this.#look({ asked: words }) });
     /** @type {import("./draw.js").Does} */
     this.does = {
+      verb: (verb) => this.#set({ did: verb, ...this.#doneHere(verb) }),
       set: (part) => this.#set(part),
-      unsay: (verbToo) => this.#set(unsaid(verbToo)),
-      again: () => this.#set({ ...settings.lastJot }),
-      showAll: () => {
-        this.#all = true;
+      elsewhere: () => {
+        this.sure = false;
         this.draw();
       },
+      unsay: (verbToo) => this.#set(unsaid(verbToo)),
+      again: () => this.#set({ ...settings.lastJot }),
+      showAll: () => this.#look({ all: true }),
       write: (said) => void this.#write(said),
       choose: (more) => {
         Object.assign(this.slip.more, more);
@@ -67,42 +80,80 @@ class Jot {
     saveDraft(DRAFT, rest);
   }
 
-  /** @param {Partial<import("./slip.js").Slip>} part */
+  /** @param {{all?: boolean, asked?: string}} how the list is looked at */
+  #look({ all = this.#all, asked = this.#asked }) {
+    this.#all = all;
+    this.#asked = asked;
+    this.draw();
+  }
+
+  /** @param {string} verb @returns {Partial<import("./slip.js").Slip>} */
+  #doneHere(verb) {
+    if (!this.sure) return {};
+    const { groups } = seeBatches(this.context.book, { ...this.slip, did: verb }, { ...this.#given(), all: true, asked: "" });
+    return doneHere(this.context.book, verb, this.here, groups.flatMap(({ lines }) => lines.map(({ id }) => id)));
+  }
+
+  /** A question is answered: the phone's Back comes back to it. @param {Partial<import("./slip.js").Slip>} part */
   #set(part) {
-    Object.assign(this.slip, part);
+    this.#before.push({ ...this.slip, more: { ...this.slip.more } });
+    this.context.deeper();
+    this.#show({ ...this.slip, ...part });
+  }
+
+  /** @param {import("./slip.js").Slip} slip */
+  #show(slip) {
+    this.slip = slip;
+    this.#all = false;
+    this.#asked = "";
+    /** @type {HTMLInputElement} */ (this.find.querySelector("input")).value = "";
     this.#keep();
     this.draw();
     window.scrollTo(0, 0);
   }
 
+  /** The phone's Back: what was typed meanwhile stays. */
+  stepBack() {
+    const was = this.#before.pop();
+    if (was) this.#show({ ...was, note: this.slip.note, photos: this.slip.photos, on: this.slip.on });
+  }
+
   #back() {
+    if (this.#before.length) {
+      history.back();
+      return;
+    }
     if (!this.slip.did || this.context.params.length) {
       dropDraft(DRAFT);
       this.context.back();
       return;
     }
-    Object.assign(this.slip, oneBack(this.slip));
-    this.#keep();
-    this.draw();
+    this.#show({ ...this.slip, ...oneBack(this.slip) });
+  }
+
+  /** @returns {import("./seen.js").Given} */
+  #given() {
+    return { today: this.context.today(), here: this.here, sure: this.sure, all: this.#all, asked: this.#asked };
   }
 
   draw() {
     const { book, person } = this.context;
     const step = stepNow(this.slip);
-    fill(this.element, drawFrame(seeFrame(book, this.slip, step, person()), this.#trouble, this.does), this.#question(step));
+    const frame = seeFrame(book, this.slip, { step, person: person(), here: this.sure ? this.here : null });
+    fill(this.element, drawFrame(frame, this.#trouble, this.does), this.#question(step));
   }
 
   /** @param {import("./slip.js").Step} step */
   #question(step) {
     const { context, slip, does } = this;
     const { book, settings } = context;
-    const given = { today: context.today(), placeInHand: settings.placeInHand, all: this.#all };
+    const given = this.#given();
     if (step === "did") return drawVerbs(seeVerbs(book, given, settings.lastJot), does);
-    if (step === "batch") return drawBatches(seeBatches(book, slip, given), does);
-    if (step === "place") return drawPlaces(seePlaces(book, slip), does);
-    if (step === "fixture") return drawFixtures(seeFixtures(book, slip, given.today), does);
+    if (step === "batch") return drawBatches(seeBatches(book, slip, given), this.find, does);
+    if (step === "place") return drawPlaces(seePlaces(book, slip, given), this.find, does);
+    if (step === "fixture") return drawFixtures(seeFixtures(book, slip, given), does);
     if (step === "where") return drawWhere(seeWhere(book, slip, given.today), does);
-    if (step === "found") return drawSightings(seeSightings(book, slip), (found, level) => this.#sighted(found, level));
+    if (step === "found") return drawSightings(seeSightings(book, slip, given.today), (found, level) => this.#sighted(found, level), does);
     return this.#details(given);
   }
 
@@ -115,8 +166,11 @@ class Jot {
       this.draw();
     });
     const below = (/** @type {() => Record<string, any> | null} */ said) => drawBelow({ slip, today: given.today, photos }, does, said);
+    if (slip.did === "look") return drawOther({ on: slip.batch ? cropWords(book, slip.batch) : fullPlace(book, slip.place), silent: () => !slip.note.trim() && !slip.photos.length }, below);
     if (slip.did === "measure") return drawReading(seeReading(book, slip), does, below);
     if (NO_COUNT.includes(slip.did || "")) return drawNote(seeNote(book, slip), does, below);
+    const rows = seeRows(book, slip, given);
+    if (rows) return drawRows(rows, does, below);
     const count = seeCount(book, slip, given);
     return count ? drawCount(count, does, below) : drawNoPlants();
   }
@@ -140,17 +194,23 @@ class Jot {
     };
     const undone = fields.job ? ON_THE_LIST_AGAIN : "";
     this.#trouble = null;
-    if (!(await write([...photos.wishes, wish], { say: `Written down: ${kept(deedSaid(book, slip, fields))}`, undo: undoWishes([wish.id]), undone, trouble, still: STILL_ON_SCREEN }))) return;
+    if (!(await write([...photos.wishes, wish], { say: `Written down: ${deedSaid(book, fields, this.#stands())}`, undo: undoWishes([wish.id]), undone, trouble, still: STILL_ON_SCREEN }))) return;
     dropDraft(DRAFT);
     this.#remember();
     context.back("job"); // only from here: a write that ends late never moves whoever has gone on
   }
 
+  /** Where the plants in question stand. @returns {string | null} */
+  #stands() {
+    const { book, today } = this.context;
+    return book.stand(today()).batches.find((/** @type {any} */ one) => one.id === this.slip.batch)?.cells[0]?.place ?? null;
+  }
+
   /** The place in hand, and what can be done once more. */
   #remember() {
-    const { book, settings, today } = this.context;
+    const { settings } = this.context;
     const { did, batch, place, fixture } = this.slip;
-    const stands = place || book.stand(today()).batches.find((/** @type {any} */ one) => one.id === batch)?.cells[0]?.place;
+    const stands = place || this.#stands();
     if (stands) settings.placeInHand = stands;
     settings.lastJot = { did, batch, place, fixture };
   }

@@ -1,33 +1,36 @@
 // @ts-check
 /** The slip of Jot: what was said so far, which question is next, and the deed it becomes. Pure. */
 import { jobForBatch, jobForFixture, jobForPlace } from "../../household/answers.js";
-import { batchName, placeName } from "../../household/names.js";
+import { cropWords, fullPlace, houseOf, placeName } from "../../household/names.js";
 import { present } from "../../household/wishes.js";
-import { VERBS, verbTakes, verbWord } from "./choices.js";
+import { capital } from "../../lib/words.js";
+import { VERBS, verbTakes } from "./choices.js";
 
 /**
  * @typedef {import("../../store/book.js").Book} Book
  * @typedef {import("../../types.js").Job} Job
  * @typedef {{to_place?: string | null, condition?: string | null, typed?: number, weigh?: boolean, weight?: number, pot?: number,
- *   low?: number, high?: number}} More what was chosen at the last question: `to_place` and `condition` are written, all others say what
- *   stands on the screen
+ *   low?: number, high?: number, rows?: number | null, pinches?: number | null, other?: boolean}} More what was chosen at the last question:
+ *   those of `WRITTEN` are written, all others say what stands on the screen; other: seen was something that has no name here
  * @typedef {{did: string | null, batch: string | null, place: string | null, fixture: string | null, job: Job | null, found: string | null,
  *   on: string, more: More, note: string, photos: import("../parts/photo-views.js").Taken[]}} Slip
  * @typedef {"did" | "batch" | "place" | "fixture" | "where" | "found" | "details"} Step
  */
 
 const NOTHING = { batch: null, place: null, fixture: null, found: null };
-const WRITTEN = /** @type {const} */ (["to_place", "condition"]);
+const WRITTEN = /** @type {const} */ (["to_place", "condition", "rows", "pinches"]);
 
 /**
  * A slip as it begins: from a job or batch that sent here, else from what was half written.
- * @param {{params: string[], draft: any, jobs: Job[], today: string}} given params: verb, batch, found, job
+ * @param {{params: string[], draft: any, sure: boolean, jobs: Job[], today: string}} given params: verb, batch, found, job; sure: it is
+ *   known where one stands, so that only what was typed elsewhere is gone on with
  * @returns {Slip}
  */
-export function beginSlip({ params: [verb, batch, found, job], draft, jobs, today }) {
+export function beginSlip({ params: [verb, batch, found, job], draft, sure, jobs, today }) {
   /** @type {Slip} */
   const slip = { did: null, ...NOTHING, job: null, on: today, more: {}, note: "", photos: [] };
-  if (draft && !verb) Object.assign(slip, draft, { job: null });
+  const typed = draft && (draft.note || draft.photos?.length || Object.keys(draft.more || {}).length);
+  if (draft && !verb && (typed || !sure)) Object.assign(slip, draft, { job: null });
   if (VERBS.some(([name]) => name === verb)) slip.did = verb;
   if (batch) slip.batch = batch;
   if (found) slip.found = found;
@@ -48,11 +51,12 @@ export function stepNow({ did, batch, place, more }) {
   if (takes === "place") return place ? "details" : "place";
   if (!batch && !(did === "look" && place)) return "batch";
   if (did === "move" && !more.to_place) return "where";
-  return did === "look" || did === "treat" ? "found" : "details";
+  return (did === "look" && !more.other) || did === "treat" ? "found" : "details";
 }
 
 /** What going back one question unsays. @param {Slip} slip @returns {Partial<Slip>} */
 export function oneBack({ did, batch, place, fixture, found, more }) {
+  if (more.other) return { more: {} };
   if (found) return { found: null };
   if (did === "move" && more.to_place) return { more: {} };
   if (batch || place || fixture) return { ...NOTHING, more: {} };
@@ -99,12 +103,19 @@ function watchJob({ did, batch, place, found }, jobs) {
   return jobs.find((job) => job.verb === did && job.batch === batch && job.writes.found && job.writes.found === found && job.state === "ready") || null;
 }
 
-/** What it was done to, by name. @param {Book} book @param {Slip} slip */
+/** What it was done to, by name. @param {Book} book @param {Pick<Slip, "batch" | "place"> & {fixture?: string | null}} slip */
 export function aboutWhat(book, { batch, fixture, place }) {
-  return batch ? batchName(book, batch) : placeName(book, fixture || place);
+  return batch ? capital(cropWords(book, batch)) : fixture ? placeName(book, fixture) : fullPlace(book, place);
 }
 
-/** What was written, in a few words. @param {Book} book @param {Slip} slip @param {Record<string, any>} fields */
-export function deedSaid(book, slip, fields) {
-  return [verbWord(String(slip.did)).toLowerCase(), fields.count, aboutWhat(book, slip) || placeName(book, fields.place)].filter(Boolean).join(" ");
+/**
+ * What a verb is done to, where one stands before it: nothing is asked that can be seen.
+ * @param {Book} book @param {string} verb @param {import("./stands.js").Here} here @param {string[]} batches those it can be done to
+ * @returns {Partial<Slip>}
+ */
+export function doneHere(book, verb, here, batches) {
+  const takes = verbTakes(verb);
+  if (takes === "batch") return here.batch && batches.includes(here.batch) ? { batch: here.batch } : {};
+  if (takes === "place") return here.place ? { place: verb === "measure" ? houseOf(book, here.place) : here.place } : {};
+  return takes === "any" ? { batch: here.batch, place: here.batch ? null : here.place } : {};
 }

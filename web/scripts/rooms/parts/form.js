@@ -1,10 +1,11 @@
 // @ts-check
 /** Fields of a plain form: sized for gloves, with what is wrong said at the field, and nothing lost. */
 import { h } from "../../lib/dom.js";
+import { readCount, readDegrees, readLength, readNumber } from "../../lib/amounts.js";
 import { cropChoices, placeChoices } from "../../household/names.js";
 
 /**
- * @typedef {{name: string, label: string, sort: "line" | "words" | "whole" | "number" | "date" | "month-day" | "choice" | "place"
+ * @typedef {{name: string, label: string, sort: "line" | "words" | "whole" | "number" | "length" | "degrees" | "date" | "month-day" | "choice" | "place"
  *   | "fixture-place" | "person" | "variety" | "crop" | "batch" | "yes" | "verbs", help?: string, least?: number, most?: number,
  *   required?: boolean, choices?: string[][], atFirst?: boolean}} Shape atFirst: asked when it is new; the Diary rules after that
  * @typedef {{name: string, element: HTMLElement, raw: () => any, read: () => {value?: any, wrong?: string},
@@ -85,10 +86,9 @@ function makeControl(shape, value, book) {
     select.value = value ?? "";
     return select;
   }
-  const types = { date: "date", whole: "text", number: "text" };
   return h("input", {
-    type: /** @type {Record<string, string>} */ (types)[shape.sort] || "text",
-    inputmode: shape.sort === "whole" ? "numeric" : shape.sort === "number" ? "decimal" : null,
+    type: shape.sort === "date" ? "date" : "text",
+    inputmode: shape.sort === "whole" ? "numeric" : shape.sort === "number" ? "decimal" : null, // a length may have letters
     autocomplete: "off",
     value: value ?? "",
     maxlength: shape.sort === "line" ? 200 : null,
@@ -108,17 +108,21 @@ function choicesFor(shape, book) {
   return null;
 }
 
+/** How amounts are read, by the sort of the field. */
+const AMOUNTS = new Map(Object.entries({ whole: readCount, number: readNumber, length: readLength, degrees: readDegrees }));
+
 /** @param {Shape} shape @param {any} raw @returns {{value?: any, wrong?: string}} */
 function readValue(shape, raw) {
   if (shape.sort === "yes") return { value: raw };
   const text = String(raw).trim();
   if (!text) return shape.required ? { wrong: "This one is needed. Fill it in, please." } : { value: null };
-  if (shape.sort === "whole" || shape.sort === "number") {
-    const number = Number(text.replace(",", "."));
+  const reads = AMOUNTS.get(shape.sort);
+  if (reads) {
+    const { value, why } = reads(text);
+    if (value === undefined) return { wrong: why };
     const low = shape.least ?? 0;
     const high = shape.most ?? 100000;
-    const good = Number.isFinite(number) && number >= low && number <= high && (shape.sort === "number" || Number.isInteger(number));
-    return good ? { value: number } : { wrong: `Give a ${shape.sort === "whole" ? "whole number" : "number"} from ${low} to ${high}.` };
+    return value >= low && value <= high ? { value } : { wrong: `Give a ${shape.sort === "whole" ? "whole number" : "number"} from ${low} to ${high}.` };
   }
   if (shape.sort === "date" && !/^\d{4}-\d{2}-\d{2}$/.test(text)) return { wrong: "Give a day of the calendar." };
   if (shape.sort === "month-day") {

@@ -1,10 +1,9 @@
 // @ts-check
 /** The Round: what to do now, place by place in walking order. This file is what its keys do; `seen.js` what is seen, `draw.js` how. */
-import { houses, personName } from "../../household/names.js";
+import { houses, personName, tickSaid } from "../../household/names.js";
 import { tickWish, undoWishes } from "../../household/wishes.js";
 import { NOT_TAKEN_BACK, ON_THE_LIST_AGAIN, takenBack } from "../../household/writing.js";
 import { fill, h, painted } from "../../lib/dom.js";
-import { kept } from "../../lib/words.js";
 import { label } from "../../ui/label.js";
 import { drawEnd, drawFold, drawHead, drawLack, drawLeftOut, drawNothing, drawSection, drawTimes } from "./draw.js";
 import { giveFocusBack, heldFocus, walkByKey } from "./focus.js";
@@ -198,10 +197,11 @@ class Round {
       context.go("jot", "look", job.writes.batch || "", job.writes.found, job.id);
       return;
     }
-    const wish = tickWish(job, context.newId(), context.moment(), seen === "none" ? { level: "none" } : {});
+    const more = seen === "none" ? { level: "none" } : {};
+    const wish = tickWish(job, context.newId(), context.moment(), more);
     this.#ticks.set(wish.id, { job, wish });
     try {
-      await context.write([wish], { say: `Written down: ${kept(job.title)}`, undo: undoWishes([wish.id]), undone: ON_THE_LIST_AGAIN });
+      await context.write([wish], { say: `Written down: ${tickSaid(this.book, job, more)}`, undo: undoWishes([wish.id]), undone: ON_THE_LIST_AGAIN });
     } finally {
       this.#ticks.delete(wish.id);
     }
@@ -209,7 +209,7 @@ class Round {
 
   /** @param {Job} job */
   #takeBack(job) {
-    return this.context.write(undoWishes(job.deeds || []), { say: takenBack(kept(job.title), ON_THE_LIST_AGAIN), still: NOT_TAKEN_BACK });
+    return this.context.write(undoWishes(job.deeds || []), { say: takenBack(tickSaid(this.book, job), ON_THE_LIST_AGAIN), still: NOT_TAKEN_BACK });
   }
 }
 
