@@ -122,8 +122,8 @@ def test_the_strip_can_be_put_away_and_covers_no_last_key(thumb: Phone) -> None:
 def test_what_is_taken_back_is_said_in_full(thumb: Phone, phones: Callable[..., Phone]) -> None:
     thumb.row("Prick out 70").locator(".well").tap()
     thumb.page.locator(".undo").get_by_role("button", name="Undo").tap()
-    expect(thumb.page.locator(".undo")).to_have_text(
-        re.compile("Taken back: Prick out 70 basil; Lean-to.*[.] It is on the list again[.]")
+    expect(thumb.page.locator(".undo")).to_contain_text(
+        "Taken back: Prick out 70 basil; Lean-to, propagator. It is on the list again."
     )
     thumb.page.wait_for_timeout(500)
     thumb.row("Prick out 70").locator(".well").tap()
@@ -131,8 +131,8 @@ def test_what_is_taken_back_is_said_in_full(thumb: Phone, phones: Callable[..., 
     expect(done_row).to_be_visible()
     thumb.page.wait_for_timeout(500)
     done_row.locator(".well").tap()
-    expect(thumb.page.locator(".undo")).to_have_text(
-        re.compile("Taken back: Prick out 70 basil; Lean-to.*[.] It is on the list again[.]")
+    expect(thumb.page.locator(".undo")).to_contain_text(
+        "Taken back: Prick out 70 basil; Lean-to, propagator. It is on the list again."
     )
 
 
