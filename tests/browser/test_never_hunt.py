@@ -108,3 +108,67 @@ def test_the_way_back_is_known_after_the_page_is_opened_anew(thumb: Phone) -> No
     thumb.page.wait_for_selector("html[data-ready=yes]", state="attached")
     thumb.page.get_by_role("button", name="Back").tap()
     expect(thumb.page.get_by_role("heading", name="Ground")).to_be_visible()
+
+
+FINISHES = [
+    ("form/site/site", "Change it"), ("form/place/place.tunnel", "Change it"), ("form/batch/new", "Write it down"),
+    ("form/fixture/new", "Write it down"), ("form/job/new", "Write it down"), ("form/variety/new", "Write it down"),
+    ("form/person/new", "Write it down"), ("plan/crop=tomato", "Put it in the book"),
+    ("plan/mode=growing/crop=tomato", "Write it down"), ("own-crop", "Write it down"), ("successions/lettuce", "Put "),
+]  # fmt: skip
+ON_TOP = """(words) => {
+  const keys = [...document.querySelectorAll("main .key")];
+  const found = keys.find((key) => key.textContent.startsWith(words));
+  if (!found) return false;
+  const box = found.getBoundingClientRect();
+  const hit = (y) => found.contains(document.elementFromPoint(box.left + box.width / 2, y));
+  return box.bottom <= innerHeight && hit(box.top + 4) && hit(box.bottom - 4);
+}"""
+
+
+def test_the_key_that_finishes_is_on_the_first_screen_of_every_form(thumb: Phone) -> None:
+    for way, words in FINISHES:
+        thumb.go(way)
+        expect(thumb.page.get_by_role("button", name="Back")).to_be_visible()
+        thumb.until(ON_TOP, words)
+    deed = thumb.deeds("pick")[-1]["id"]
+    thumb.go(f"deed/{deed}")
+    thumb.until(ON_TOP, "Correct it")
+
+
+def test_a_number_that_is_opened_or_kept_stays_under_the_thumb(thumb: Phone) -> None:
+    """Also where another one was open above it, which closes then."""
+    thumb.go("crop/tomato")
+    lines = thumb.page.locator("[data-number]")
+    expect(lines.nth(5)).to_be_attached()
+    lines.nth(1).tap()
+    thumb.page.wait_for_timeout(BETWEEN_TAPS_MS)
+    lines.nth(4).scroll_into_view_if_needed()
+    thumb.page.evaluate("() => document.querySelectorAll('[data-number]')[4].scrollIntoView({block: 'center'})")
+    before = lines.nth(4).bounding_box()
+    lines.nth(4).tap()
+    expect(lines.nth(4)).to_have_attribute("aria-expanded", "true")
+    after = lines.nth(4).bounding_box()
+    assert before is not None and after is not None
+    keep = thumb.page.get_by_role("button", name="Keep this")
+    expect(keep).to_be_in_viewport(ratio=1)
+    moved_for_the_editor = after["y"] < before["y"]
+    assert abs(after["y"] - before["y"]) < 3 or moved_for_the_editor, (
+        "it moves only so far as shows the whole of what was opened"
+    )
+    stood = lines.nth(4).bounding_box()
+    thumb.page.get_by_role("button", name="more").last.tap()
+    keep.tap()
+    expect(lines.nth(4)).to_have_attribute("aria-expanded", "false")
+    kept = lines.nth(4).bounding_box()
+    assert stood is not None and kept is not None and abs(kept["y"] - stood["y"]) < 3
+
+
+def test_what_is_no_number_is_not_kept_as_the_calendars_own(thumb: Phone) -> None:
+    thumb.go("crop/tomato")
+    thumb.page.locator("[data-number]").nth(1).tap()
+    field = thumb.page.locator(".stepper input")
+    field.fill("many")
+    thumb.page.get_by_role("button", name="Keep this").tap()
+    expect(thumb.page.get_by_role("alert")).to_contain_text("figures")
+    expect(thumb.page.locator(".undo")).to_be_hidden()

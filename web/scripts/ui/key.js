@@ -22,6 +22,11 @@ export function heldKey(words, down, act, more = {}) {
   return key(words, act, { "aria-pressed": String(down), ...more });
 }
 
+/** The one key that finishes, always on the screen: it keeps to the bottom of what it belongs to. @param {...any} inside */
+export function finishing(...inside) {
+  return h("div", { class: "write-bar" }, inside);
+}
+
 /** Keys side by side. @param {"" | "two" | "three" | "four"} across @param {...any} inside */
 export function keys(across, ...inside) {
   return h("div", { class: across ? `keys ${across}` : "keys" }, inside);

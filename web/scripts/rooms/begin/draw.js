@@ -2,7 +2,7 @@
 /** The first three questions, as elements. */
 import { h } from "../../lib/dom.js";
 import { board, heading, lead, line, section, sheet, soft } from "../../ui/board.js";
-import { heldKey, key, keys } from "../../ui/key.js";
+import { finishing, heldKey, key, keys } from "../../ui/key.js";
 import { stepper } from "../../ui/stepper.js";
 import { STEPS } from "./seen.js";
 
@@ -92,6 +92,6 @@ export function drawPlan(rows, does) {
         ),
       ),
     ),
-    key(rows.length === 1 ? "Put this batch in the book" : `Put these ${rows.length} in the book`, () => does.putIn(rows.map(({ crop }) => crop)), { look: "done" }),
+    finishing(key(rows.length === 1 ? "Put this batch in the book" : `Put these ${rows.length} in the book`, () => does.putIn(rows.map(({ crop }) => crop)), { look: "done" })),
   ];
 }

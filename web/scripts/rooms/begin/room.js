@@ -25,7 +25,7 @@ class Beginning {
     const { book, go } = context;
     this.context = context;
     this.element = h("main", { class: "page", id: "room" });
-    this.plan = h("div");
+    this.plan = h("div", { class: "contents" });
     this.trouble = troubleLine();
     /** @type {import("./seen.js").Ask} */
     this.ask = { ...atFirst(book), ...(readDraft(DRAFT) || {}) };

@@ -4,7 +4,7 @@ import { OTHER } from "../../household/diary-lines.js";
 import { readDegrees, readGrams } from "../../lib/amounts.js";
 import { h } from "../../lib/dom.js";
 import { board, heading, line, section } from "../../ui/board.js";
-import { heldKey, key, keyGroup, keys } from "../../ui/key.js";
+import { finishing, heldKey, key, keyGroup, keys } from "../../ui/key.js";
 import { stepper } from "../../ui/stepper.js";
 import { onTap } from "../../ui/touch.js";
 import { list } from "./draw.js";
@@ -32,7 +32,7 @@ export function drawBelow({ slip, today, photos }, does, said) {
     h("label", { class: "field gap-l" }, h("span", null, "A word"), note),
     h("label", { class: "field" }, h("span", null, "On"), on),
     photos,
-    h("div", { class: "write-bar" }, key("Write it down", onTap(write), { look: "done" })), // among the step's own: it keeps to the bottom from the top of it on
+    finishing(key("Write it down", onTap(write), { look: "done" })),
   ];
 }
 

@@ -2,7 +2,7 @@
 /** One entry, as elements. */
 import { h } from "../../../lib/dom.js";
 import { board, section, sheet, soft } from "../../../ui/board.js";
-import { key } from "../../../ui/key.js";
+import { finishing, key } from "../../../ui/key.js";
 
 /**
  * @typedef {ReturnType<typeof import("./seen.js").seeDeed>} Seen
@@ -34,7 +34,7 @@ export function drawKeys({ gone, fields }, before, does) {
 
 /** @param {import("../../parts/form.js").Field[]} rows @param {{keep: () => void, correct: (event: Event) => void}} does */
 export function drawCorrection(rows, { keep, correct }) {
-  return h("form", { novalidate: true, oninput: keep, onsubmit: correct }, rows.map((row) => row.element), h("button", { class: "key solid", type: "submit" }, "Correct it"));
+  return h("form", { novalidate: true, oninput: keep, onsubmit: correct }, rows.map((row) => row.element), finishing(h("button", { class: "key solid", type: "submit" }, "Correct it")));
 }
 
 /** @param {ReturnType<typeof import("./seen.js").seeBefore>} rows */

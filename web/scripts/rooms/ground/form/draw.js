@@ -1,7 +1,7 @@
 // @ts-check
 /** A plain form, as elements. */
 import { h } from "../../../lib/dom.js";
-import { key } from "../../../ui/key.js";
+import { finishing, key } from "../../../ui/key.js";
 import { top } from "../../../ui/top.js";
 
 /**
@@ -28,7 +28,7 @@ export function drawForm(seen, { rows, starter, months, trouble }, does) {
       seen.newVariety && h("div", { class: "gap-below" }, key("A variety that is not there yet", does.newVariety)),
       months,
       trouble,
-      h("button", { class: "key solid great", type: "submit" }, seen.key),
+      finishing(h("button", { class: "key solid great", type: "submit" }, seen.key)),
     ),
     seen.numbersOf && key("Its own numbers", does.numbers, { look: "gap-l" }),
     seen.putAway && key("Put it away", does.putAway, { look: "gap-l" }),

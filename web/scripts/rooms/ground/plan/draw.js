@@ -3,7 +3,7 @@
 import { h } from "../../../lib/dom.js";
 import { counted } from "../../../lib/words.js";
 import { bullets, row, section, soft } from "../../../ui/board.js";
-import { heldKey, key, keyGroup, keys } from "../../../ui/key.js";
+import { finishing, heldKey, key, keyGroup, keys } from "../../../ui/key.js";
 import { seasonBar } from "../../../ui/season-bar.js";
 import { choice, count, dateLine, line } from "../../parts/ask.js";
 
@@ -84,5 +84,5 @@ export function drawPlan({ summary, days, stages, span, advice, takes, steps }) 
 
 /** @param {Ask} ask @param {{save: () => void, asForm: () => void}} does */
 export function drawKeys({ crop, mode }, { save, asForm }) {
-  return [crop && key(mode === "begin" ? "Put it in the book" : "Write it down", save, { look: "done gap-l" }), key("All there is to say, as a form", asForm, { look: "gap" })];
+  return [key("All there is to say, as a form", asForm, { look: "gap" }), crop && finishing(key(mode === "begin" ? "Put it in the book" : "Write it down", save, { look: "done" }))];
 }

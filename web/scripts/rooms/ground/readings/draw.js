@@ -2,7 +2,7 @@
 /** A place's thermometer, as elements. */
 import { h } from "../../../lib/dom.js";
 import { emptyBoard, lead, row, section, sheet } from "../../../ui/board.js";
-import { heldKey, key, keyGroup, keys } from "../../../ui/key.js";
+import { finishing, heldKey, key, keyGroup, keys } from "../../../ui/key.js";
 import { top } from "../../../ui/top.js";
 import { fileKey, rowsLeftOut } from "../../parts/file.js";
 import { yearChart } from "./chart.js";
@@ -41,6 +41,6 @@ function drawFound({ question, problem, days, leftOut }, { answer, take }) {
     problem && h("p", { class: "trouble", role: "alert" }, problem),
     days && sheet(section(h("p", { class: "big" }, days.count), h("p", { class: "soft" }, days.span)), row("Coldest", h("p", null, days.coldest)), row("Warmest", h("p", null, days.warmest))),
     rowsLeftOut(leftOut),
-    days && key(days.key, take, { look: "done" }),
+    days && finishing(key(days.key, take, { look: "done" })),
   ];
 }

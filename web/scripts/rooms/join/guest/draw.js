@@ -2,7 +2,7 @@
 /** What a guest sees, as elements. */
 import { h } from "../../../lib/dom.js";
 import { emptyBoard, soft, titled, troubleBoard } from "../../../ui/board.js";
-import { key } from "../../../ui/key.js";
+import { finishing, key } from "../../../ui/key.js";
 
 /**
  * @typedef {ReturnType<typeof import("./seen.js").seeGuest>} Seen
@@ -51,6 +51,6 @@ function drawNote(places, note, write) {
     { class: "gap-l", onsubmit },
     h("label", { class: "field" }, h("span", null, "A note"), area),
     places.length > 1 && h("label", { class: "field" }, h("span", null, "About"), select),
-    h("button", { class: "key solid", type: "submit" }, "Write it down"),
+    finishing(h("button", { class: "key solid", type: "submit" }, "Write it down")),
   );
 }

@@ -2,7 +2,7 @@
 /** One after another, as elements. */
 import { h } from "../../../lib/dom.js";
 import { board, heading, lead, named, soft } from "../../../ui/board.js";
-import { heldKey, key, keyGroup } from "../../../ui/key.js";
+import { finishing, heldKey, key, keyGroup } from "../../../ui/key.js";
 import { pickingsPicture } from "../../../ui/pickings-picture.js";
 import { choice, count, dateLine } from "../../parts/ask.js";
 
@@ -50,6 +50,6 @@ export function drawAnswer({ title, says, picture, gaps, lines, key: words }, pu
     says && h("p", { class: "soft note" }, says),
     picture && pickingsPicture(picture),
     gaps.map((gap) => h("p", { class: "trouble" }, gap)),
-    lines.length > 0 && [board(lines.map(({ first, then, plants }) => h("p", { class: "line" }, named(first, then), soft(plants)))), key(words, putIn, { look: "done" })],
+    lines.length > 0 && [board(lines.map(({ first, then, plants }) => h("p", { class: "line" }, named(first, then), soft(plants)))), finishing(key(words, putIn, { look: "done" }))],
   ];
 }

@@ -44,7 +44,7 @@ class Successions {
     this.ask = { ...AT_FIRST, ...(readDraft(this.draft) || {}) };
     this.element = h("main", { class: "page", id: "room" });
     this.days = h("div", { class: "keys two" });
-    this.result = h("div");
+    this.result = h("div", { class: "contents" });
     /** @type {import("./draw.js").Set} */
     this.set = (part, all = true) => this.#set(part, all);
   }

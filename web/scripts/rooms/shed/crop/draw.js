@@ -46,7 +46,7 @@ function drawNumber(one, state, does) {
   return [
     h(
       "button",
-      { class: "line", type: "button", "aria-expanded": String(open), onclick: () => does.edit(open ? "" : number.path, own ?? usual) },
+      { class: "line", type: "button", "data-number": number.path, "aria-expanded": String(open), onclick: () => does.edit(open ? "" : number.path, own ?? usual) },
       h("span", null, h("b", null, number.label), one.wrong && [h("br"), h("span", { class: "past" }, one.wrong)]),
       own === null ? soft(one.usualWords) : h("span", { class: "own" }, h("b", null, one.ownWords), h("br"), soft(`${one.whose} ${one.usualWords}`)),
     ),
@@ -72,6 +72,10 @@ function drawEditor(one, typed, does) {
       if (number.anchor) words.textContent = valueWords(number, value);
     },
   });
+  const keep = () => {
+    const value = count.value();
+    if (value !== null) does.keep(one, value === usual ? null : value);
+  };
   return section(
     count.element,
     words,
@@ -82,7 +86,7 @@ function drawEditor(one, typed, does) {
       keys(
         "two",
         key(own === null ? "As it was" : `Back to ${one.usualWords}`, () => does.keep(one, null), { disabled: own === null }),
-        key("Keep this", () => does.keep(one, count.value() === usual ? null : count.value()), { look: "solid" }),
+        key("Keep this", keep, { look: "solid" }),
       ),
     ),
   );

@@ -59,10 +59,20 @@ class CropNumbers {
     fill(this.element, drawCrop(seeCrop(this.context.book, this.whose, this.#calendar), this.state, this.does));
   }
 
+  /** @param {string} path */
+  #line(path) {
+    return [...this.element.querySelectorAll("[data-number]")].find((line) => line.getAttribute("data-number") === path);
+  }
+
   /** @param {string} path @param {number} value */
   #edit(path, value) {
+    const at = path || this.state.editing; // the line that is touched holds still; what it opens is brought on the screen
+    const stood = this.#line(at)?.getBoundingClientRect().top ?? 0;
     Object.assign(this.state, { editing: path, typed: value });
     this.draw();
+    const line = this.#line(at);
+    if (line) window.scrollBy(0, line.getBoundingClientRect().top - stood);
+    if (path) line?.nextElementSibling?.scrollIntoView({ block: "nearest" });
   }
 
   /** @param {import("./seen.js").SeenNumber} seen @param {number | null} value null: the calendar's own */

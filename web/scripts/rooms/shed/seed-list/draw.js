@@ -2,7 +2,7 @@
 /** A seed list, as elements. */
 import { h } from "../../../lib/dom.js";
 import { board, heading, lead, named, soft } from "../../../ui/board.js";
-import { key, keys } from "../../../ui/key.js";
+import { finishing, key, keys } from "../../../ui/key.js";
 import { top } from "../../../ui/top.js";
 import { fileKey, rowsLeftOut } from "../../parts/file.js";
 
@@ -31,7 +31,7 @@ function drawPackets({ title, lines, more, key: words, leftOut }, take) {
     heading(title),
     lines.length > 0 && board(lines.map(({ name, crop, facts }) => h("p", { class: "line" }, named(name, crop), facts && soft(facts))), more && h("p", { class: "line soft" }, more)),
     rowsLeftOut(leftOut),
-    lines.length > 0 && key(words, take, { look: "done" }),
+    lines.length > 0 && finishing(key(words, take, { look: "done" })),
   ];
 }
 
