@@ -23,7 +23,7 @@ SMALL = """() => {
   for (const e of document.querySelectorAll("button, a, input, select, textarea, label.line")) {
     const r = e.getBoundingClientRect();
     if (!r.width || e.classList.contains("unseen") || getComputedStyle(e).visibility === "hidden") continue;
-    const tick = e.matches(".lab .well:not(.split), .half");
+    const tick = e.matches(".lab:not(.done) .well:not(.split), .half");
     const box = e.type === "checkbox" ? e.closest("label").getBoundingClientRect() : r;
     const least = tick ? 72 : 48;
     if (box.height < least - 0.5 || box.width < 48 - 0.5) {
@@ -79,6 +79,46 @@ def test_text_at_twice_its_size_is_all_there(server: LiveServer, phones: Callabl
         phone.page.wait_for_timeout(100)
         wide = phone.page.evaluate("() => document.documentElement.scrollWidth - document.documentElement.clientWidth")
         assert wide <= 0, (room, wide)
+
+
+BROKEN = """() => {
+  const found = [];
+  const walker = document.createTreeWalker(document.querySelector("main"), NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const node = walker.currentNode;
+    if (node.parentElement.closest("svg, .unseen, textarea, select, [hidden]")) continue;
+    for (const {0: word, index} of node.data.matchAll(/[\\p{L}\\p{N}]+/gu)) {
+      const range = document.createRange();
+      range.setStart(node, index);
+      range.setEnd(node, index + word.length);
+      const tops = new Set([...range.getClientRects()].filter((box) => box.width > 1).map((box) => Math.round(box.top)));
+      if (tops.size > 1) found.push(word);
+    }
+  }
+  return found;
+}"""
+HEAD_IN_SIGHT = """() => {
+  const head = [...document.querySelectorAll("main h1")].find((one) => one.getBoundingClientRect().width > 2);
+  if (!head) return true;
+  const range = document.createRange();
+  range.selectNodeContents(head);
+  const [first] = range.getClientRects();
+  return head.contains(document.elementFromPoint(first.left + 3, first.top + first.height / 2));
+}"""
+
+
+@pytest.mark.parametrize("size", [(390, 844), (360, 640)], ids=str)
+def test_at_twice_its_size_no_title_is_covered_and_no_word_is_broken(
+    server: LiveServer, phones: Callable[..., Phone], size: tuple[int, int]
+) -> None:
+    phone = phones(server.url).open().settled()
+    phone.page.set_viewport_size({"width": size[0], "height": size[1]})
+    phone.page.evaluate("() => { document.documentElement.style.fontSize = '200%'; }")
+    for room in ROOMS:
+        phone.go(room)
+        phone.page.wait_for_timeout(100)
+        assert phone.page.evaluate(BROKEN) == [], room
+        assert phone.page.evaluate(HEAD_IN_SIGHT), room
 
 
 def contrast(one: str, other: str) -> float:

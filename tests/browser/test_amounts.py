@@ -70,7 +70,7 @@ def test_what_is_not_understood_is_said_at_the_field_and_nothing_is_written(phon
     many = phone.page.get_by_label("How many", exact=True).last
     many.fill("a dozen")
     phone.page.get_by_role("button", name="Write it down").click()
-    expect(phone.page.get_by_role("alert")).to_have_text("Type how many in figures, such as 12.")
+    expect(phone.page.get_by_role("alert")).to_have_text("Type a whole number in figures, such as 12.")
     expect(many).to_have_value("a dozen")
     assert phone.deeds("lose") == before
     many.fill("2")

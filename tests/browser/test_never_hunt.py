@@ -172,3 +172,87 @@ def test_what_is_no_number_is_not_kept_as_the_calendars_own(thumb: Phone) -> Non
     thumb.page.get_by_role("button", name="Keep this").tap()
     expect(thumb.page.get_by_role("alert")).to_contain_text("figures")
     expect(thumb.page.locator(".undo")).to_be_hidden()
+
+
+WHOLE = """(scheme) => {
+  document.documentElement.dataset.scheme = scheme;
+  const foot = document.querySelector(".dock").getBoundingClientRect().top;
+  const rows = [...document.querySelectorAll("[data-job] > .in")].map((row) => row.getBoundingClientRect());
+  return rows.filter((box) => box.top >= 0 && box.bottom <= foot + 1).length;
+}"""
+
+
+def test_the_first_screen_holds_whole_jobs(thumb: Phone) -> None:
+    tall = thumb.page.viewport_size is not None and thumb.page.viewport_size["height"] > 700
+    assert thumb.page.evaluate(WHOLE, "day") >= (4 if tall else 3)
+    assert thumb.page.evaluate(WHOLE, "sun") >= (3 if tall else 2)
+
+
+OLD = """(words) => new Promise((resolve) => {
+  indexedDB.open("mudproof").onsuccess = (event) => {
+    const db = event.target.result;
+    const tx = db.transaction("records", "readwrite");
+    const records = tx.objectStore("records");
+    records.getAll().onsuccess = ({target}) => {
+      const mine = target.result.find(({record}) => record.fields.job?.includes(words) && record.fields.on === "2031-05-19");
+      delete mine.record.fields.at;
+      records.put(mine);
+    };
+    tx.oncomplete = () => { db.close(); resolve(); };
+  };
+})"""
+
+
+def test_what_was_done_a_while_ago_is_thin_and_folded_by_place(thumb: Phone) -> None:
+    """A row that was ticked stays where it stood, and thin; opened anew some while later it lies under a fold of its place."""
+    thumb.row("Prick out 70").locator(".well").tap()
+    row = thumb.page.locator(".lab.done", has_text="Prick out 70")
+    expect(row).to_be_visible()
+    thumb.until("() => document.querySelector('.lab.done').offsetHeight <= 60")
+    thumb.go("ground")
+    thumb.go("round")
+    expect(row).to_be_visible()
+    thumb.page.evaluate(OLD, "basil")  # nobody says when it was: not just now
+    thumb.page.reload()
+    thumb.page.wait_for_selector("html[data-ready=yes]", state="attached")
+    thumb.go("ground")
+    thumb.go("round")
+    expect(thumb.page.locator(".placehead").first).to_be_visible()
+    expect(row).to_have_count(0)
+    thumb.page.get_by_label("Lean-to").get_by_role("button", name="1 done").tap()
+    expect(row).to_be_visible()
+
+
+def test_why_stands_on_the_first_screen_of_an_opened_job(thumb: Phone) -> None:
+    """Of every job that is ready and asks for no caution."""
+    jobs = [job for job in thumb.jobs("2031-05-19") if job["state"] == "ready" and not job["cautions"] and job["why"]]
+    assert len(jobs) > 8
+    for job in jobs[:10]:
+        thumb.go(f"job/{job['id']}")
+        expect(thumb.page.locator(".acts")).to_be_visible()
+        thumb.until(
+            """() => {
+              const heads = [...document.querySelectorAll(".sec.row")];
+              const first = heads.find((row) => row.querySelector("h2").textContent === "Why")?.querySelector("li");
+              const acts = document.querySelector(".acts").getBoundingClientRect();
+              return first && first.getBoundingClientRect().bottom <= acts.top + 1;
+            }"""
+        )
+
+
+@pytest.mark.parametrize("size", [(640, 360), (844, 390)], ids=str)
+def test_a_phone_on_its_side_keeps_room_for_what_is_read(thumb: Phone, size: tuple[int, int]) -> None:
+    thumb.page.set_viewport_size({"width": size[0], "height": size[1]})
+    for way in ("round", "job/batch.2031.basil.prick_out", "ground", "season"):
+        thumb.go(way)
+        thumb.page.wait_for_timeout(100)
+        room = thumb.page.evaluate(
+            """() => {
+              const dock = document.querySelector(".dock").getBoundingClientRect();
+              const acts = document.querySelector(".acts")?.getBoundingClientRect();
+              const over = document.documentElement.scrollWidth;
+              return {wide: dock.left, high: acts ? acts.top : innerHeight, dock: dock.height, over};
+            }"""
+        )
+        assert room["high"] >= 200 and room["wide"] >= 400 and room["dock"] == size[1], way
+        assert room["over"] <= size[0]

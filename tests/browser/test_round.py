@@ -12,7 +12,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import ON
-from tests.browser.phones import Phone
+from tests.browser.phones import BETWEEN_TAPS_MS, Phone
 from tests.browser.serving import ROOT, LiveServer
 
 
@@ -41,6 +41,7 @@ def test_tick_writes_a_deed_and_undo_takes_it_back(phone: Phone) -> None:
     expect(done).to_be_visible()
     (deed,) = [d for d in phone.deeds("pot_up") if d["on"] == ON]
     assert (deed["count"], deed["pot_l"], deed["part"]) == (16, 1, 1) and deed["job"].endswith("pot_up_2")
+    phone.page.wait_for_timeout(BETWEEN_TAPS_MS)
     phone.page.locator(".undo").get_by_role("button", name="Undo").click()
     expect(done).to_have_count(0)
     expect(phone.row("Pot up 16 sweet peppers").locator(".well")).to_contain_text("Done")

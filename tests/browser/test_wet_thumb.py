@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, expect
 
-from tests.browser.phones import Phone
+from tests.browser.phones import BETWEEN_TAPS_MS, Phone
 from tests.browser.serving import LiveServer
 
 SIZES = [{"width": 360, "height": 640}, {"width": 390, "height": 844}]
@@ -113,14 +113,44 @@ def test_the_strip_can_be_put_away_and_covers_no_last_key(thumb: Phone) -> None:
     expect(strip).to_be_visible()
     thumb.page.evaluate("() => window.scrollTo(0, document.documentElement.scrollHeight)")
     assert not thumb.page.evaluate(COVERED)
+    thumb.page.wait_for_timeout(BETWEEN_TAPS_MS)
     box = strip.get_by_role("button", name="Put this away").bounding_box()
     assert box is not None and box["width"] >= 48 and box["height"] >= 48
     strip.get_by_role("button", name="Put this away").tap()
     expect(strip).to_be_hidden()
 
 
+def test_a_second_quick_tap_never_falls_on_the_strip(thumb: Phone) -> None:
+    """It comes up where rows were: what is meant for a row there must not take back what was done a moment ago."""
+    before = len(done(thumb))
+    row = thumb.row("Prick out 70")
+    row.locator(".well").tap()
+    strip = thumb.page.locator(".undo").get_by_role("button", name="Undo")
+    strip.wait_for(state="visible")
+    strip.tap()
+    expect(thumb.page.locator(".lab.done", has_text="Prick out 70")).to_be_visible()
+    assert len(done(thumb)) == before + 1
+
+
+def test_the_strip_has_room_of_its_own(thumb: Phone) -> None:
+    """It is a bar from edge to edge, as the dock is: nothing of a row looks out beside it or can be hit through it."""
+    thumb.row("Prick out 70").locator(".well").tap()
+    expect(thumb.page.locator(".undo .in")).to_be_visible()
+    assert thumb.page.evaluate(
+        """() => {
+          const strip = document.querySelector(".undo").getBoundingClientRect();
+          const dock = document.querySelector(".dock").getBoundingClientRect();
+          const at = (x, y) => Boolean(document.elementFromPoint(x, y)?.closest(".undo, .dock"));
+          const ys = [strip.top + 3, (strip.top + strip.bottom) / 2, strip.bottom - 4];
+          const all = [2, innerWidth / 2, innerWidth - 2].every((x) => ys.every((y) => at(x, y)));
+          return strip.left === 0 && strip.right === innerWidth && Math.abs(strip.bottom - dock.top) < 6 && all;
+        }"""
+    )
+
+
 def test_what_is_taken_back_is_said_in_full(thumb: Phone, phones: Callable[..., Phone]) -> None:
     thumb.row("Prick out 70").locator(".well").tap()
+    thumb.page.wait_for_timeout(BETWEEN_TAPS_MS)
     thumb.page.locator(".undo").get_by_role("button", name="Undo").tap()
     expect(thumb.page.locator(".undo")).to_contain_text(
         "Taken back: Prick out 70 basil; Lean-to, propagator. It is on the list again."

@@ -20,7 +20,7 @@ function parts(text) {
 /** How many. @param {string} text @returns {Amount} */
 export function readCount(text) {
   const found = parts(text);
-  if (!found) return { why: "Type how many in figures, such as 12." };
+  if (!found) return { why: "Type a whole number in figures, such as 12." };
   if (UNITS.has(found.unit)) return { why: "That is a weight, and it is asked how many." };
   if (found.unit) return { why: "Type the figures alone, such as 12." };
   const number = THOUSANDS.test(found.figures) ? Number(found.figures.replaceAll(/[., ]/g, "")) : found.number;

@@ -35,7 +35,7 @@ export function label(job, given) {
         "button",
         { class: "txt", type: "button", onclick: onRowTap(() => given.open(job)) },
         h("span", { class: "title" }, titleParts(job)),
-        job.subject && !job.title.includes(job.subject) && h("span", { class: "kind" }, job.subject),
+        job.subject && !job.title.includes(job.subject) && [" ", h("span", { class: "kind" }, job.subject)],
         h("span", { class: "leeway" }, smallBar(job, given.today)),
         h(
           "span",
@@ -103,6 +103,7 @@ function doneLabel(job, given) {
         "button",
         { class: "txt", type: "button", onclick: onRowTap(() => given.open(job)) },
         h("span", { class: "title" }, h("span", { class: "unseen" }, "Done: "), kept(job.title)),
+        " ",
         h("span", { class: "kind" }, [tellers, job.at].filter(Boolean).join(", ") || "today"),
       ),
       h("button", { class: "well", type: "button", "aria-label": `Undo: ${job.title}`, onclick: onRowTap(() => given.undo(job)) }, "Undo"),

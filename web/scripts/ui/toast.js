@@ -2,7 +2,7 @@
 /** The undo strip: says what was written, and takes it back for twelve seconds. */
 import { fill, h } from "../lib/dom.js";
 import { glyph } from "./glyphs.js";
-import { onTap } from "./touch.js";
+import { onRowTap } from "./touch.js";
 
 const SHOWN_MS = 12_000;
 
@@ -32,8 +32,8 @@ export class UndoStrip {
         "div",
         { class: "in" },
         h("p", { class: "t" }, say),
-        undo && h("button", { type: "button", class: "back-key", onclick: onTap(() => this.undo()) }, key),
-        h("button", { type: "button", class: "put-away", "aria-label": "Put this away", onclick: () => this.hide() }, glyph("cross", 26)),
+        undo && h("button", { type: "button", class: "back-key", onclick: onRowTap(() => this.undo()) }, key),
+        h("button", { type: "button", class: "put-away", "aria-label": "Put this away", onclick: onRowTap(() => this.hide()) }, glyph("cross", 26)),
         undo && h("span", { class: "run" }),
       ),
     );

@@ -49,9 +49,10 @@ export function drawLeftOut({ all, pressing, calm }) {
  * A house and its rows, in the element it had before.
  * @param {HTMLElement} element
  * @param {Section} section
- * @param {{row: (job: Job) => HTMLElement, left: number, unfold: () => void}} given left: rows to draw at most
+ * @param {{row: (job: Job) => HTMLElement, left: number, unfold: () => void, done: boolean, showDone: (open: boolean) => void}} given left:
+ *   rows to draw at most; done: whether what was done a while ago is shown
  */
-export function drawSection(element, section, { row, left, unfold }) {
+export function drawSection(element, section, { row, left, unfold, done, showDone }) {
   element.setAttribute("aria-label", section.name);
   return fill(
     element,
@@ -60,6 +61,7 @@ export function drawSection(element, section, { row, left, unfold }) {
     section.folded
       ? fold({ title: `${section.waiting.length} waiting here`, open: false, onToggle: unfold, inside: () => null })
       : section.waiting.map(row),
+    section.done.length > 0 && fold({ title: `${section.done.length} done`, open: done, onToggle: showDone, inside: () => section.done.map(row) }),
   );
 }
 

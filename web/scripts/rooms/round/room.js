@@ -19,7 +19,7 @@ const SHRINKS_AFTER_MS = 600;
 /** What the grower chose stays chosen while the app is open. */
 /** @type {Map<string, string[]>} Rows of each house as they stand: for as long as the Round is open, and when one comes back to it. */
 let stood = new Map();
-const chosen = { minutes: 0, week: false, beyond: false, low: false, waiting: /** @type {Record<string, boolean>} */ ({}) };
+const chosen = { minutes: 0, week: false, beyond: false, low: false, waiting: /** @type {Record<string, boolean>} */ ({}), done: /** @type {Record<string, boolean>} */ ({}) };
 
 /** @param {import("../../types.js").Context} context */
 export function room(context) {
@@ -140,7 +140,7 @@ class Round {
   /** When the app opens, what fits on the screen is painted first. @param {Job[]} jobs @param {Set<string> | null} take */
   #drawSections(jobs, take) {
     const walk = houses(this.book).map((house) => ({ id: house.id, name: house.fields.name || "", walk: house.fields.walk ?? null }));
-    const sections = seeSections({ jobs, take, walk, chosen, stood });
+    const sections = seeSections({ jobs, take, walk, chosen, now: this.context.moment().at, stood });
     for (const { house, rows } of sections) stood.set(house, rows.map(standId));
     let left = rowsAtOnce;
     const made = [];
@@ -149,7 +149,8 @@ class Round {
       const element = this.#sections.get(section.house) || h("section");
       this.#sections.set(section.house, element);
       const unfold = () => this.#choose({ waiting: { ...chosen.waiting, [section.house]: true } });
-      made.push(drawSection(element, section, { row: (job) => this.#row(job), left, unfold }));
+      const showDone = (/** @type {boolean} */ open) => this.#choose({ done: { ...chosen.done, [section.house]: open } });
+      made.push(drawSection(element, section, { row: (job) => this.#row(job), left, unfold, done: chosen.done[section.house] || false, showDone }));
       left -= section.rows.length + section.waiting.length;
     }
     if (left < 0 || made.length < sections.length) {

@@ -6,10 +6,11 @@ import { counted, kept, minutesWords, sharingWords } from "../../lib/words.js";
 
 /**
  * @typedef {import("../../types.js").Job} Job
- * @typedef {{minutes: number, week: boolean, beyond: boolean, low: boolean, waiting: Record<string, boolean>}} Chosen What the
+ * @typedef {{minutes: number, week: boolean, beyond: boolean, low: boolean, waiting: Record<string, boolean>,
+ *   done: Record<string, boolean>}} Chosen What the
  *   grower chose, which stays chosen while the app is open
- * @typedef {{house: string, name: string, walk: number | null, says: string, rows: Job[], waiting: Job[], folded: boolean}} Section
- *   folded: those that wait stand under one line
+ * @typedef {{house: string, name: string, walk: number | null, says: string, rows: Job[], waiting: Job[], folded: boolean, done: Job[]}} Section
+ *   folded: those that wait stand under one line; done: what was done some while ago, under another
  * @typedef {{id: "low" | "week" | "beyond", title: string, open: boolean, rows: Job[], lines: {id: string, title: string, subject: string, day: string}[], more: string}} Fold
  * @typedef {{id: string, words: string} | null} Next
  */
@@ -18,6 +19,8 @@ const WEEK_DAYS = 7;
 const MOST_LINES = 120;
 const FEW_WAITING = 3;
 const MOST_NAMED = 4;
+/** So long what was done stands where it stood. */
+const A_WHILE_MIN = 15;
 
 /**
  * The jobs of a day by what the Round does with them.
@@ -117,11 +120,11 @@ export function asTheyStood(rows, before) {
 /**
  * House by house in walking order: what is ready, what is done, what waits.
  * @param {{jobs: Job[], take: Set<string> | null, walk: {id: string, name: string, walk: number | null}[], chosen: Chosen,
- *   stood?: Map<string, string[]>}} given take: what fits into the minutes there are; null: all. walk: the houses in walking order.
+ *   now?: string, stood?: Map<string, string[]>}} given now: the time of day; take: what fits into the minutes there are; null: all. walk: the houses in walking order.
  *   stood: ids of the rows of each house as they stand on the screen
  * @returns {Section[]}
  */
-export function seeSections({ jobs, take, walk, chosen, stood = new Map() }) {
+export function seeSections({ jobs, take, walk, chosen, now = "", stood = new Map() }) {
   const { ready, waiting, done } = sortJobs(jobs);
   const open = [...ready, ...waiting];
   const ticked = new Set([...stood.values()].flat());
@@ -129,12 +132,12 @@ export function seeSections({ jobs, take, walk, chosen, stood = new Map() }) {
   const named = new Map(walk.map((house) => [house.id, house]));
   const order = new Set([...named.keys(), ...shown.map((job) => job.house || "")]);
   return [...order]
-    .map((house) => seeSection(named.get(house) ?? { id: house, name: "", walk: null }, shown, chosen, stood.get(house) || []))
+    .map((house) => seeSection(named.get(house) ?? { id: house, name: "", walk: null }, shown, { chosen, now, before: stood.get(house) || [] }))
     .filter((section) => section !== null);
 }
 
-/** @param {{id: string, name: string, walk: number | null}} house @param {Job[]} shown @param {Chosen} chosen @param {string[]} stood @returns {Section | null} */
-function seeSection(house, shown, chosen, stood) {
+/** @param {{id: string, name: string, walk: number | null}} house @param {Job[]} shown @param {{chosen: Chosen, now: string, before: string[]}} given @returns {Section | null} */
+function seeSection(house, shown, { chosen, now, before }) {
   const here = shown.filter((job) => (job.house || "") === house.id);
   if (!here.length) return null;
   const { ready, waiting, done } = sortJobs(here);
@@ -142,8 +145,15 @@ function seeSection(house, shown, chosen, stood) {
   let says = `${done.length} done`;
   if (ready.length) says = `${counted(ready.length, "job")}, ${minutesWords(minutes)}`;
   else if (waiting.length) says = `${waiting.length} waiting`;
+  const stays = (/** @type {Job} */ job) => before.includes(standId(job)) || isFresh(job.at, now);
   const folded = waiting.length > FEW_WAITING && !chosen.waiting[house.id];
-  return { house: house.id, name: house.name || "Anywhere", walk: house.walk, says, rows: asTheyStood([...ready, ...done], stood), waiting, folded };
+  return { house: house.id, name: house.name || "Anywhere", walk: house.walk, says, rows: asTheyStood([...ready, ...done.filter(stays)], before), waiting, folded, done: done.filter((job) => !stays(job)) };
+}
+
+/** @param {string | null | undefined} at @param {string} now */
+function isFresh(at, now) {
+  const minutes = (/** @type {string} */ time) => 60 * Number(time.slice(0, 2)) + Number(time.slice(3));
+  return Boolean(at) && minutes(now) - minutes(String(at)) < A_WHILE_MIN;
 }
 
 /** What presses nobody, and what comes later. @param {Job[]} jobs @param {string} today @param {Chosen} chosen @returns {Fold[]} */
