@@ -12,6 +12,8 @@ from server.kernel.read.merge import Record
 from server.kernel.said.say import Job
 from server.kernel.settle import settle
 
+NOWHERE = 9999
+"""Behind every place that has its turn on the walk."""
 HEADS = {"waiting": "waiting", "later": "later", "done": "done today", "let go": "let go"}
 
 
@@ -41,10 +43,20 @@ def _place_id(given: str | None, records: list[Record]) -> str | None:
     return given
 
 
+def _walk_numbers(records: list[Record]) -> dict[str, int]:
+    """Numbers of the houses on the walk: their order, so that no two are alike."""
+    places = {
+        record["id"]: record["fields"] for record in records if record["kind"] == "place" and not record["fields"].get("gone")
+    }
+    houses = [id_ for id_, fields in places.items() if fields.get("within") not in places]
+    houses.sort(key=lambda id_: (NOWHERE if places[id_].get("walk") is None else places[id_]["walk"], id_))
+    return {id_: at for at, id_ in enumerate(houses, start=1)}
+
+
 def lines(jobs: list[Job], records: list[Record], on: str) -> list[str]:
     """The Round as lines of text, house by house."""
     names = {record["id"]: str(record["fields"].get("name") or record["id"]) for record in records}
-    walks = {record["id"]: record["fields"].get("walk") for record in records}
+    numbers = _walk_numbers(records)
     ready = [job for job in jobs if job["state"] == "ready" and not job["low"]]
     low = [job for job in jobs if job["state"] == "ready" and job["low"]]
     out = [f"Round of {on}: {len(ready)} jobs, {sum(job['minutes'] for job in ready)} min"]
@@ -52,8 +64,7 @@ def lines(jobs: list[Job], records: list[Record], on: str) -> list[str]:
     for job in (job for job in jobs if job["state"] in ("ready", "waiting", "done") and not job["low"]):
         if job["house"] != house:
             house = job["house"]
-            walk = walks.get(house)
-            out += ["", f"{walk if walk is not None else '-'}  {names.get(house, 'Anywhere') if house else 'Anywhere'}"]
+            out += ["", f"{numbers.get(house or '', '-')}  {names.get(house, 'Anywhere') if house else 'Anywhere'}"]
         out.append(_line(job))
     if low:
         out += ["", f"{len(low)} lots of spare plants"]

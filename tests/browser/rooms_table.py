@@ -114,7 +114,7 @@ TABLE: list[tuple[str, str, list[Any], dict[str, Any]]] = [
         {
             "words": "2 places, in walking order",
             "houses.0.name": "Plot",
-            "houses.1.holds": "bed",
+            "houses.1.holds": "bed, empty",
             "houses.1.past": ", 1 past",
             "drawn": True,
         },
@@ -147,10 +147,10 @@ TABLE: list[tuple[str, str, list[Any], dict[str, Any]]] = [
     (
         "rooms/ground/form/seen",
         "fieldsOf",
-        [{"kind": "job", "fresh": True}, {"title": "Mend", "place": None}],
+        ["$book", {"kind": "job", "fresh": True}, {"title": "Mend", "place": None}],
         {"": {"title": "Mend", "hand": True}},
     ),
-    ("rooms/ground/form/seen", "fieldsOf", [{"kind": "batch", "fresh": False}, {"want": None}], {"": {"want": None}}),
+    ("rooms/ground/form/seen", "fieldsOf", ["$book", {"kind": "batch", "fresh": False}, {"want": None}], {"": {"want": None}}),
     (
         "rooms/ground/form/seen",
         "standingIn",

@@ -256,3 +256,53 @@ def test_a_phone_on_its_side_keeps_room_for_what_is_read(thumb: Phone, size: tup
         )
         assert room["high"] >= 200 and room["wide"] >= 400 and room["dock"] == size[1], way
         assert room["over"] <= size[0]
+
+
+def walk(phone: Phone) -> list[str]:
+    """Names of the places as Ground shows them, each behind its number."""
+    found: list[str] = phone.page.locator(".carry-row, .place-row .plate").all_inner_texts()
+    return [" ".join(words.split()) for words in found]
+
+
+def test_the_walking_order_is_changed_by_keys_and_numbers_follow(thumb: Phone) -> None:
+    thumb.go("ground")
+    before = walk(thumb)
+    assert [words.split()[0] for words in before] == [str(at + 1) for at in range(len(before))]
+    thumb.page.get_by_role("button", name="Change the walking order").tap()
+    thumb.page.get_by_role("button", name="Carry Tunnel up").tap()
+    expect(thumb.page.locator(".undo")).to_contain_text("Tunnel is number 2 on the walk.")
+    thumb.page.wait_for_timeout(BETWEEN_TAPS_MS)
+    key = thumb.page.get_by_role("button", name="Carry Tunnel up")
+    expect(key).to_be_focused()
+    thumb.page.keyboard.press("Enter")
+    expect(thumb.page.locator(".undo")).to_contain_text("Tunnel is number 1 on the walk.")
+    after = walk(thumb)
+    assert after[0].startswith("1 Tunnel") and [words.split()[0] for words in after] == [
+        str(at + 1) for at in range(len(after))
+    ]
+    expect(thumb.page.get_by_role("button", name="Carry Tunnel up")).to_have_attribute("aria-disabled", "true")
+    thumb.page.wait_for_timeout(BETWEEN_TAPS_MS)
+    thumb.page.locator(".undo").get_by_role("button", name="Undo").tap()
+    expect(thumb.page.locator(".carry-row").nth(1)).to_contain_text("Tunnel")
+    thumb.page.get_by_role("button", name="The walk is right so").tap()
+    thumb.page.get_by_role("link", name="Round", exact=True).tap()
+    names = thumb.page.locator(".placehead .plate").all_inner_texts()
+    assert [" ".join(words.split()) for words in names[:2]] == ["1 Lean-to", "2 Tunnel"]
+
+
+def test_a_new_place_comes_last_and_no_two_numbers_are_alike(thumb: Phone) -> None:
+    thumb.go("form/place/new/sort=house")
+    thumb.page.get_by_label("What you call it").fill("Cold Pit")
+    thumb.page.get_by_label("Over it").select_option("frame")
+    thumb.page.get_by_role("button", name="Write it down").tap()
+    expect(thumb.page.locator(".undo")).to_contain_text("Written down")
+    thumb.go("ground")
+    expect(thumb.page.locator(".place-row", has_text="Cold Pit")).to_be_visible()
+    numbers = [words.split()[0] for words in walk(thumb)]
+    assert numbers == [str(at + 1) for at in range(len(numbers))] and walk(thumb)[-1].endswith("Cold Pit")
+
+
+def test_ground_says_what_grows(thumb: Phone) -> None:
+    thumb.go("ground")
+    expect(thumb.page.locator(".place-row", has_text="Long House")).to_contain_text("66 leeks, 24 runner beans")
+    assert "borders" not in thumb.page.locator("main").inner_text()

@@ -1,6 +1,6 @@
 // @ts-check
 /** First run in three questions: where, what places, what is grown. The plan stands there before anything is written. */
-import { houses } from "../../household/names.js";
+import { lastOnWalk } from "../../household/walk.js";
 import { STILL_ON_SCREEN, goneWishes } from "../../household/writing.js";
 import { fill, h } from "../../lib/dom.js";
 import { counted } from "../../lib/words.js";
@@ -76,7 +76,7 @@ class Beginning {
   async #addHouse() {
     const { book, newId } = this.context;
     const chosen = HOUSES.find((one) => one.id === this.ask.sort);
-    const walk = 1 + Math.max(0, ...houses(book).map((one) => one.fields.walk ?? 0));
+    const walk = lastOnWalk(book, null);
     if (await this.#write(placesOf(chosen, { ...this.ask.house, walk }, newId), `${this.ask.house.name} is on the ground plan.`)) this.#set({ sort: "" });
   }
 

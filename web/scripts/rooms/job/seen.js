@@ -1,6 +1,7 @@
 // @ts-check
 /** What is to be seen of a job that is opened: from the book, the job and the day to plain data. Pure. */
 import { batchName, cropWords, fullPlace, houseOf, pathOf, personName, placeName } from "../../household/names.js";
+import { walkNumber } from "../../household/walk.js";
 import { capital, counted, kept, leewayWords, minutesWords } from "../../lib/words.js";
 
 /**
@@ -49,7 +50,7 @@ export function seeJob(book, job, today) {
 export function seeWhere(book, job) {
   const house = job && houseOf(book, job.place);
   const beds = job ? pathOf(book, job.place).slice(0, -1).reverse().map((step) => placeName(book, step)).join(", ") : "";
-  return { house: house ? { walk: book.fields(house).walk, name: book.fields(house).name || "" } : null, beds: kept(beds) };
+  return { house: house ? { walk: walkNumber(book, house), name: book.fields(house).name || "" } : null, beds: kept(beds) };
 }
 
 /** The keys a job's state asks for. @param {Job} job @returns {Keys} */

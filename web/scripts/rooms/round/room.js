@@ -139,7 +139,7 @@ class Round {
 
   /** When the app opens, what fits on the screen is painted first. @param {Job[]} jobs @param {Set<string> | null} take */
   #drawSections(jobs, take) {
-    const walk = houses(this.book).map((house) => ({ id: house.id, name: house.fields.name || "", walk: house.fields.walk ?? null }));
+    const walk = houses(this.book).map((house, at) => ({ id: house.id, name: house.fields.name || "", walk: at + 1 }));
     const sections = seeSections({ jobs, take, walk, chosen, now: this.context.moment().at, stood });
     for (const { house, rows } of sections) stood.set(house, rows.map(standId));
     let left = rowsAtOnce;

@@ -73,7 +73,7 @@ class Form {
     const months = this.months?.read();
     this.months?.say(months?.wrong ?? null);
     if (!changed || months?.wrong) return null;
-    return fieldsOf(this.thing, months?.value ? { ...changed, normals: months.value } : changed);
+    return fieldsOf(this.context.book, this.thing, months?.value ? { ...changed, normals: months.value } : changed);
   }
 
   async #save() {

@@ -1,5 +1,6 @@
 // @ts-check
 /** What is to be seen of a plain form: its fields as they begin, and what its answers become. Pure. */
+import { lastOnWalk } from "../../../household/walk.js";
 import { FORMS } from "./shapes.js";
 
 /**
@@ -31,10 +32,11 @@ export function seeForm(book, { kind, id, fresh }) {
   };
 }
 
-/** What is written: a new thing has no fields that say nothing. @param {Thing} thing @param {Record<string, any>} changed @returns {Record<string, any>} */
-export function fieldsOf({ kind, fresh }, changed) {
+/** What is written: a new thing has no fields that say nothing, and a new place comes last on the walk. @param {Book} book @param {Thing} thing @param {Record<string, any>} changed @returns {Record<string, any>} */
+export function fieldsOf(book, { kind, fresh }, changed) {
   if (!fresh) return changed;
   const said = Object.fromEntries(Object.entries(changed).filter(([, value]) => value !== null && value !== false));
+  if (kind === "place") return { ...said, walk: lastOnWalk(book, said.within ?? null) };
   return kind === "job" ? { ...said, hand: true } : said;
 }
 

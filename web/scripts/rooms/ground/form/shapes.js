@@ -32,7 +32,6 @@ export const FORMS = {
       { name: "sort", label: "It is", sort: "choice", choices: SORTS, required: true },
       { name: "within", label: "Inside", sort: "fixture-place", help: "left empty: it stands by itself" },
       { name: "cover", label: "Over it", sort: "choice", choices: COVERS, help: "left empty: as where it lies" },
-      { name: "walk", label: "When you come by", sort: "whole", least: 0, most: 9998, help: "1 for the first on the round" },
       { name: "length_cm", label: "Length, cm", sort: "length", least: 0.1, most: 100000 },
       { name: "width_cm", label: "Width, cm", sort: "length", least: 0.1, most: 100000 },
       { name: "heated_to_c", label: "Kept at, °C", sort: "degrees", least: 0, most: 45, help: "only if it is heated" },

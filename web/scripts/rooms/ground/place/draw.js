@@ -3,14 +3,17 @@
 import { h } from "../../../lib/dom.js";
 import { board, emptyBoard, heading, line, named, soft, titled } from "../../../ui/board.js";
 import { glyph } from "../../../ui/glyphs.js";
-import { key, keys } from "../../../ui/key.js";
+import { heldKey, key, keys } from "../../../ui/key.js";
 import { plate } from "../../../ui/plate.js";
 import { topRow } from "../../../ui/top.js";
 import { onTap } from "../../../ui/touch.js";
+import { carryList } from "../../parts/carrying.js";
 
 /**
  * @typedef {NonNullable<ReturnType<typeof import("./seen.js").seePlace>>} Seen
- * @typedef {{back: () => void, go: (...way: [string, ...string[]]) => void, change: (fixture: import("./seen.js").Fixture) => void}} Does
+ * @typedef {{back: () => void, go: (...way: [string, ...string[]]) => void, change: (fixture: import("./seen.js").Fixture) => void,
+ *   carrying: boolean, toCarry: (on: boolean) => void, carry: import("../../parts/carrying.js").Carry}} Does carrying: whether the order of its
+ *   beds is being changed
  */
 
 /** @param {() => void} back */
@@ -19,13 +22,14 @@ export function drawGone(back) {
 }
 
 /** @param {Seen} seen @param {Does} does */
-export function drawPlace(seen, { back, go, change }) {
+export function drawPlace(seen, { back, go, change, carrying, toCarry, carry }) {
   const { id, name, house, bed, jobs, beds, frost, plants, none, fixtures } = seen;
   return [
     topRow(back, plate(house.walk, house.name), bed && h("span", { class: "bed" }, bed)),
     h("h1", { class: "unseen" }, name),
     titled("To do here", jobs.map((job) => line(() => go("job", job.id), h("b", null, job.title), h("span", { class: job.past ? "past" : "soft" }, job.says)))),
-    titled("In it", beds.map((one) => line(() => go("place", one.id), named(one.name, one.holds), glyph("forward", 26)))),
+    carrying ? [heading("In it"), carryList(beds, carry)] : titled("In it", beds.map((one) => line(() => go("place", one.id), named(one.name, one.holds), glyph("forward", 26)))),
+    beds.length > 1 && heldKey(carrying ? "Their order is right so" : "Change their order", carrying, () => toCarry(!carrying), { look: "slim" }),
     frost && h("p", { class: "soft note gap" }, frost),
     heading("What stands here"),
     board(plants.length ? plants.map((/** @type {any} */ one) => line(() => go("batch", one.batch), named(one.words, one.name), soft(one.stage))) : h("p", { class: "line soft" }, none)),

@@ -1,9 +1,10 @@
 // @ts-check
 /** One place: its beds, what stands there, what is put up, and what is to do. */
 import { jobForFixture } from "../../../household/answers.js";
-import { placeName } from "../../../household/names.js";
+import { inside, placeName } from "../../../household/names.js";
 import { undoWishes } from "../../../household/wishes.js";
 import { fill, h } from "../../../lib/dom.js";
+import { carrier, keepingArrow } from "../../parts/carrying.js";
 import { drawGone, drawPlace } from "./draw.js";
 import { seePlace } from "./seen.js";
 
@@ -24,9 +25,16 @@ export function room(context) {
     await write([wish], { say: `Written down: ${name} ${DONE[verb]}`, undo: undoWishes([wish.id]) });
   }
 
+  let carrying = false;
+  const carry = carrier(context, () => inside(book, id), "there");
+  const toCarry = (/** @type {boolean} */ on) => {
+    carrying = on;
+    draw();
+  };
+
   function draw() {
     const seen = seePlace(book, id, today());
-    fill(element, seen ? drawPlace(seen, { back, go, change: (fixture) => void change(fixture) }) : drawGone(back));
+    keepingArrow(element, () => fill(element, seen ? drawPlace(seen, { back, go, change: (fixture) => void change(fixture), carrying, toCarry, carry }) : drawGone(back)));
   }
 
   draw();

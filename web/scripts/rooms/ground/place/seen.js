@@ -1,6 +1,7 @@
 // @ts-check
 /** What is to be seen of one place: what is to do, its beds, what stands there and what is put up. Pure. */
 import { batchName, byWalk, cropWords, houseOf, inside, pathOf, placeName } from "../../../household/names.js";
+import { walkNumber } from "../../../household/walk.js";
 import { plainDay } from "../../../lib/dates.js";
 import { counted, kept, leewayWords } from "../../../lib/words.js";
 
@@ -29,7 +30,7 @@ export function seePlace(book, id, today) {
   return {
     id,
     name: placeName(book, id),
-    house: { walk: book.fields(house).walk, name: placeName(book, house) },
+    house: { walk: walkNumber(book, house), name: placeName(book, house) },
     bed: house === id ? "" : kept(placeName(book, id)),
     jobs: jobs.slice(0, MOST_JOBS).map((job) => seeJob(job, today)),
     beds: beds.map((bed) => ({ id: bed.id, name: kept(bed.fields.name || "?"), holds: kept(holdsWords(book, standing(stand, bed.id)?.plants || [])) || "empty" })),
