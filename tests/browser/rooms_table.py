@@ -23,6 +23,7 @@ from tests.browser.rooms_household import (
     record,
 )
 
+SEASON = {"year": None, "order": "when", "words": ""}
 TABLE: list[tuple[str, str, list[Any], dict[str, Any]]] = [
     ("rooms/job/seen", "seeWhere", ["$book", None], {"house": None, "beds": ""}),
     (
@@ -212,10 +213,14 @@ TABLE: list[tuple[str, str, list[Any], dict[str, Any]]] = [
     (
         "rooms/season/seen",
         "seeSeason",
-        ["$book", TODAY, None],
-        {"year": 2031, "years": [], "families.0.family": "Potato family", "families.0.batches.0.says": "6 bellfruits"},
+        ["$book", TODAY, {"year": None, "order": "family", "words": ""}],
+        {"year": 2031, "years": [], "groups.0.title": "Potato family", "groups.0.batches.0.says": "6 bellfruits"},
     ),
-    ("rooms/season/seen", "seeSeason", ["$book", TODAY, 2029], {"families": [], "span.from": "2029-01-01"}),
+    ("rooms/season/seen", "seeSeason", ["$book", TODAY, {**SEASON, "year": 2029}], {"groups": [], "span.from": "2029-01-01"}),
+    ("rooms/season/seen", "seeSeason", ["$book", TODAY, {**SEASON, "order": "place"}], {"groups.0.title": "Plot"}),
+    ("rooms/season/seen", "seeSeason", ["$book", TODAY, SEASON], {"groups.0.title": "Growing now"}),
+    ("rooms/season/seen", "seeSeason", ["$book", TODAY, {**SEASON, "words": "zzz"}], {"groups": [], "any": True}),
+    ("rooms/season/seen", "seeSeason", ["$book", TODAY, {**SEASON, "words": "POTATO fam"}], {"groups.0.title": "Growing now"}),
     (
         "rooms/season/successions/seen",
         "question",

@@ -306,3 +306,44 @@ def test_ground_says_what_grows(thumb: Phone) -> None:
     thumb.go("ground")
     expect(thumb.page.locator(".place-row", has_text="Long House")).to_contain_text("66 leeks, 24 runner beans")
     assert "borders" not in thumb.page.locator("main").inner_text()
+
+
+def test_the_season_is_read_by_place_by_when_by_name_and_by_family(thumb: Phone) -> None:
+    thumb.go("season")
+    heads = thumb.page.locator("main h2.h")
+    rows = thumb.page.locator(".batch-row")
+    expect(rows.first).to_be_visible()
+    many = rows.count()
+    assert many > 30
+    expect(heads.first).to_have_text("Growing now")
+    expect(thumb.page.locator(".months-head")).to_contain_text("today")
+    for order, first in (("Place", "Lean-to"), ("Family", "Bean family"), ("Name", "A")):
+        thumb.page.get_by_role("button", name=order, exact=True).tap()
+        expect(heads.first).to_have_text(first)
+        expect(rows).to_have_count(many)
+    find = thumb.page.get_by_label("Find in the season")
+    find.fill("cucum")
+    expect(rows).to_have_count(1)
+    expect(find).to_be_focused()
+    find.fill("onion family")
+    expect(rows.first).to_be_visible()
+    assert 1 < rows.count() < 12
+
+
+def test_what_comes_later_is_told_by_day(thumb: Phone) -> None:
+    thumb.page.locator(".later", has_text="later this week").tap()
+    days = thumb.page.locator("main h3.h")
+    assert days.count() >= 2 and len(set(days.all_inner_texts())) == days.count()
+    expect(days.first).to_have_text("Tuesday 20 May")
+
+
+def test_no_crop_is_said_twice(thumb: Phone) -> None:
+    """A variety that is called after its crop, as the first questions make it."""
+    thumb.go("plan/crop=tomato")
+    thumb.page.get_by_label("What the packet says").fill("Tomatoes")
+    thumb.page.get_by_role("button", name="Put it in the book").tap()
+    expect(thumb.page.locator(".undo")).to_contain_text("In the book")
+    for way in ("season", "round", "jot/sow", "ground"):
+        thumb.go(way)
+        thumb.page.wait_for_timeout(150)
+        assert "tomatoes tomatoes" not in " ".join(thumb.page.locator("main").inner_text().lower().replace(",", "").split())

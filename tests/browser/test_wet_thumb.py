@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from typing import Any
 
@@ -69,6 +70,16 @@ def test_two_quick_taps_in_one_place_do_one_job_and_rows_hold_still(thumb: Phone
 def test_a_tick_says_where_it_was(thumb: Phone) -> None:
     thumb.row("Prick out 70").locator(".well").tap()
     expect(thumb.page.locator(".undo")).to_contain_text("Written down: Prick out 70 basil; Lean-to")
+
+
+def test_what_a_tick_ends_is_said_before(thumb: Phone) -> None:
+    row = thumb.page.locator(".lab", has_text="Clear lettuces").first
+    expect(row).to_contain_text("ends the batch")
+    expect(row.locator(".well")).to_have_attribute("aria-label", re.compile("^Done, ends the batch: Clear"))
+    row.locator(".txt").tap()
+    expect(thumb.page.locator("main")).to_contain_text("Done ends the batch: 12 lettuces are gone then.")
+    thumb.go("job/batch.2031.cabbage.spare")
+    expect(thumb.page.locator("main")).to_contain_text("Done gives up 6 plants.")
 
 
 def test_rows_stay_in_their_order_while_the_round_is_open(thumb: Phone) -> None:

@@ -23,7 +23,7 @@ def test_every_room_has_words(room: str) -> None:
     [
         "This job is not on the list any more: it was done, let go, or what it hung on has changed.",
         "From {}, best {}{}.",  # filled in
-        "Told by {}: one deed, the larger number counts.",
+        "Told by {}: written once, the larger number counts.",
         "Only approved products, and just as the label says.",
         "roots pot-bound",
         "nine nights in ten stay above {} °C from {}",  # of the kernel
@@ -43,3 +43,12 @@ def test_words_are_written_with_care() -> None:
     """No two spaces, no space before a stop, no word twice, no shouting."""
     for path, line, text in ALL:
         assert not re.search(r"[a-z]  [a-z]|[a-z] [.,;:](?:\s|$)|\b([a-z]{2,}) \1\b|!(?:\s|$)", text), f"{path}:{line}: {text}"
+
+
+def test_words_that_no_grower_says_are_not_on_the_phone() -> None:
+    """A fixture is something put up, a weight is asked for as such, nobody is side-shooted, and no program's talk is heard."""
+    said = [(path, line, text) for path, line, text in ALL if path.startswith("web/")]
+    for path, line, text in said:
+        assert not re.search(r"\b(fixtures?|how heavy|side-shooted|sync|offline|invalid|deed)\b", text, re.IGNORECASE), (
+            f"{path}:{line}: {text}"
+        )

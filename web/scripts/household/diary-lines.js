@@ -2,7 +2,7 @@
 /** The Diary's lines: records as sentences, grouped by day, searched. Pure. */
 import { counted, kept, pastVerb, weightWords } from "../lib/words.js";
 import { plainDay } from "../lib/dates.js";
-import { batchName, cropOf, cropWords, fullPlace, personName, placeName } from "./names.js";
+import { cropOf, cropWords, fullPlace, nameBeside, personName, placeName } from "./names.js";
 
 /**
  * @typedef {{thumbs: string[], id: string, on: string, at: string, verb: string, what: string, where: string, who: string, note: string,
@@ -61,9 +61,9 @@ function deedExtra(fields) {
 /** @param {any} book @param {any} fields */
 function plantsOf(book, fields) {
   const know = cropOf(book, fields.batch);
-  const name = batchName(book, fields.batch);
+  const name = nameBeside(book, fields.batch);
   const words = fields.count ? `${fields.count} ${fields.count === 1 ? know.one || "plant" : cropWords(book, fields.batch)}` : cropWords(book, fields.batch);
-  return name && name !== words ? `${words}, ${name}` : words;
+  return name ? `${words}, ${name}` : words;
 }
 
 /**

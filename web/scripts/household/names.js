@@ -93,6 +93,12 @@ export function batchName(book, batch) {
   return fields.name || book.fields(fields.variety).name || cropWords(book, batch);
 }
 
+/** The same where it says more than the crop: no "tomatoes, Tomatoes". @param {Book} book @param {string | null | undefined} batch @returns {string} */
+export function nameBeside(book, batch) {
+  const name = batchName(book, batch);
+  return name.toLowerCase() === cropWords(book, batch).toLowerCase() ? "" : name;
+}
+
 /** Botanical families as a grower says them. */
 const FAMILIES = /** @type {Record<string, string>} */ ({
   Amaranthaceae: "Beet family",

@@ -33,6 +33,11 @@ export function plainDay(date, today) {
   return date.slice(0, 4) === today.slice(0, 4) ? words : `${words} ${year}`;
 }
 
+/** `May`. @param {string} date @returns {string} */
+export function monthName(date) {
+  return MONTHS[Number(date.slice(5, 7)) - 1];
+}
+
 /** `12 May` for `05-12`, a day of any year. @param {string} monthDay @returns {string} */
 export function dayOfYear(monthDay) {
   const [month, day] = monthDay.split("-").map(Number);

@@ -32,6 +32,12 @@ export function minutesWords(minutes) {
   return `about ${hours}\u00a0h`;
 }
 
+/** What a tick ends or gives up, to be said before it; empty for nothing. @param {import("../types.js").Job} job @returns {string} */
+export function losesWords({ writes, count }) {
+  if (writes.did === "clear") return "ends the batch";
+  return writes.did === "lose" ? `gives up ${counted(count ?? 1, "plant")}` : "";
+}
+
 /** `1 job`, `8 jobs`. @param {number} count @param {string} one @param {string} [many] @returns {string} */
 export function counted(count, one, many = `${one}s`) {
   return `${count}\u00a0${count === 1 ? one : many}`;

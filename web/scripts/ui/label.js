@@ -1,7 +1,7 @@
 // @ts-check
 /** The label: one row of the Round. */
 import { h } from "../lib/dom.js";
-import { kept, leewayWords, minutesWords } from "../lib/words.js";
+import { kept, leewayWords, losesWords, minutesWords } from "../lib/words.js";
 import { cautionGlyph, glyph } from "./glyphs.js";
 import { smallBar } from "./leeway-bar.js";
 import { mark } from "./mark.js";
@@ -13,6 +13,11 @@ import { onRowTap } from "./touch.js";
 export function titleParts(job) {
   const letters = [...job.title];
   return [h("b", null, letters.slice(0, job.lead).join("")), kept(letters.slice(job.lead).join(""))];
+}
+
+/** Whether the variety says more than the title: no "tomatoes tomatoes". @param {Job} job */
+export function isBeside({ title, subject }) {
+  return Boolean(subject) && !title.toLowerCase().includes(subject.toLowerCase());
 }
 
 /**
@@ -35,7 +40,7 @@ export function label(job, given) {
         "button",
         { class: "txt", type: "button", onclick: onRowTap(() => given.open(job)) },
         h("span", { class: "title" }, titleParts(job)),
-        job.subject && !job.title.includes(job.subject) && [" ", h("span", { class: "kind" }, job.subject)],
+        isBeside(job) && [" ", h("span", { class: "kind" }, job.subject)],
         h("span", { class: "leeway" }, smallBar(job, given.today)),
         h(
           "span",
@@ -44,6 +49,7 @@ export function label(job, given) {
           job.state === "ready" && h("span", { class: "soft" }, minutesWords(job.minutes)),
         ),
         job.state === "waiting" && waits && h("span", { class: "extra" }, `waiting on: ${kept(waits.text)}`),
+        losesWords(job) && h("span", { class: "extra" }, losesWords(job)),
         job.pinched && h("span", { class: "extra" }, "pinched: see why"),
         job.verb === "look" && job.hint && job.writes.found && h("span", { class: "extra soft" }, job.hint),
         job.for && h("span", { class: "extra soft" }, `for ${given.who(job.for)}`),
@@ -84,7 +90,7 @@ function well(job, given) {
   }
   return h(
     "button",
-    { class: "well tick", type: "button", "aria-label": `Done: ${job.title}`, onclick: onRowTap(() => given.tick(job)) },
+    { class: "well tick", type: "button", "aria-label": `${["Done", losesWords(job)].filter(Boolean).join(", ")}: ${job.title}`, onclick: onRowTap(() => given.tick(job)) },
     mark("ready"),
     "Done",
   );

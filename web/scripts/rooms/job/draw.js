@@ -4,7 +4,7 @@ import { h } from "../../lib/dom.js";
 import { bullets, emptyBoard, row, section, sheet, soft } from "../../ui/board.js";
 import { cautionGlyph, glyph } from "../../ui/glyphs.js";
 import { heldKey, key, keys } from "../../ui/key.js";
-import { titleParts } from "../../ui/label.js";
+import { isBeside, titleParts } from "../../ui/label.js";
 import { largeBar } from "../../ui/leeway-bar.js";
 import { mark } from "../../ui/mark.js";
 import { plate } from "../../ui/plate.js";
@@ -37,8 +37,9 @@ export function drawJob(seen, does) {
   return sheet(
     section(
       h("h1", { class: "big" }, titleParts(job)),
-      job.subject && h("p", { class: "soft" }, job.subject),
+      isBeside(job) && h("p", { class: "soft" }, job.subject),
       seen.open && h("p", { class: seen.past ? "big-say past" : "big-say" }, seen.says, h("span", null, seen.minutes)),
+      seen.loses && h("p", null, h("b", null, seen.loses)),
       seen.open && h("div", { class: "steel" }, largeBar(job, seen.today)),
       h("p", { class: "unseen" }, seen.span),
     ),

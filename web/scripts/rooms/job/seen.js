@@ -2,7 +2,8 @@
 /** What is to be seen of a job that is opened: from the book, the job and the day to plain data. Pure. */
 import { batchName, cropWords, fullPlace, houseOf, pathOf, personName, placeName } from "../../household/names.js";
 import { walkNumber } from "../../household/walk.js";
-import { capital, counted, kept, leewayWords, minutesWords } from "../../lib/words.js";
+import { plainDay } from "../../lib/dates.js";
+import { capital, counted, kept, leewayWords, losesWords, minutesWords } from "../../lib/words.js";
 
 /**
  * @typedef {import("../../types.js").Job} Job
@@ -32,7 +33,8 @@ export function seeJob(book, job, today) {
     says: job.state === "let go" ? "let go" : text,
     past,
     minutes: minutesWords(job.minutes),
-    span: `From ${job.from}, best ${job.aim}${job.by ? ", by " + job.by : ""}.`,
+    loses: open ? seeLoses(book, job, today) : "",
+    span: `From ${plainDay(job.from, today)}, best ${plainDay(job.aim, today)}${job.by ? ", by " + plainDay(job.by, today) : ""}.`,
     cautions: job.cautions.map((id) => ({ id, ...book.rulebook.cautions?.[id] })).filter((caution) => caution.title),
     pinched: job.pinched && `${capital(kept(job.pinched.replace(/^pinched: /, "")))}.`,
     ways: open ? job.in_the_way.map((way) => seeWay(way, book.jobs(today), today)) : [],
@@ -44,6 +46,14 @@ export function seeJob(book, job, today) {
     people: open ? book.ofKind("person").map((person) => ({ id: person.id, name: person.fields.name || "?", chosen: job.for === person.id })) : null,
     toldBy: open ? null : (job.told_by || []).map((by) => personName(book, by)).filter(Boolean).join(" and ") || "this phone",
   };
+}
+
+/** What is gone after a tick. @param {Book} book @param {Job} job @param {string} today */
+function seeLoses(book, job, today) {
+  if (!losesWords(job)) return "";
+  const plants = book.stand(today).batches.find((/** @type {any} */ one) => one.id === job.batch)?.plants ?? null;
+  const all = [plants ?? "all", cropWords(book, job.batch)].join(" ");
+  return kept(job.writes.did === "clear" ? `Done ends the batch: ${all} are gone then.` : `Done ${losesWords(job)}. Tick only some to keep the rest.`);
 }
 
 /** Where it is: the house's plate, and the beds within. @param {Book} book @param {Job | null} job */

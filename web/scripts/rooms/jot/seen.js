@@ -1,7 +1,7 @@
 // @ts-check
 /** What is to be seen in Jot: the slip, and each question with what may be answered. Pure. */
 import { jobForBatch } from "../../household/answers.js";
-import { batchName, byWalk, cropOf, cropWords, familyWords, fullPlace, houses, inside, pathOf, personName, placeName } from "../../household/names.js";
+import { batchName, byWalk, cropOf, cropWords, familyWords, fullPlace, houses, inside, nameBeside, pathOf, personName, placeName } from "../../household/names.js";
 import { longDay } from "../../lib/dates.js";
 import { holds } from "../../lib/finding.js";
 import { capital, kept } from "../../lib/words.js";
@@ -80,12 +80,6 @@ export function seeBatches(book, slip, { today, here, all, asked }) {
   };
 }
 
-/** A batch's name where it says more than its crop. @param {Book} book @param {string} id */
-function nameBeside(book, id) {
-  const name = batchName(book, id);
-  return name.toLowerCase() === cropWords(book, id).toLowerCase() ? "" : name;
-}
-
 /** @param {Book} book @param {any} batch */
 function whereWords(book, batch) {
   const cells = batch.cells.map((/** @type {any} */ cell) => [cell.count ?? "", cell.place ? fullPlace(book, cell.place) : ""].filter(String).join(" in "));
@@ -132,12 +126,12 @@ export function seeCount(book, slip, { today, here }) {
   const pots = did === "pot_up" ? potSizes(book, id) : [];
   const pot = more.pot ?? job?.writes.pot_l ?? pots[0];
   return {
-    crop: weighing ? `the ${cropWords(book, id)}` : cropWords(book, id),
+    crop: weighing ? `of ${cropWords(book, id)}` : cropWords(book, id),
     picking: did === "pick",
     weighing,
     grams: more.weight ?? weighed[0] ?? USUAL_WEIGHT_G,
     count: more.typed ?? value,
-    asks: weighing ? "How heavy" : "How many",
+    asks: weighing ? "What weight" : "How many",
     there,
     under: job?.count ? `the list says ${job.count}` : there !== null ? `there are ${there}` : undefined,
     jumps: weighing ? WEIGHTS_G.map((grams) => ({ value: grams, words: grams === A_KILO_G ? "1 kg" : "" })) : jumps,

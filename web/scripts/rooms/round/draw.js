@@ -74,25 +74,15 @@ export function drawFold(seen, { row, go, toggle }) {
     title: seen.title,
     open: seen.open,
     onToggle: toggle,
-    inside: () => (seen.rows.length ? seen.rows.map(row) : drawLines(seen, go)),
+    inside: () => (seen.rows.length ? seen.rows.map(row) : drawDays(seen, go)),
   });
 }
 
 /** @param {Fold} seen @param {Go} go */
-function drawLines({ lines, more }, go) {
-  return h(
-    "div",
-    { class: "board" },
-    lines.map(({ id, title, subject, day }) =>
-      h(
-        "button",
-        { class: "line", type: "button", onclick: () => go("job", id) },
-        h("span", null, h("b", null, title), h("br"), h("span", { class: "soft" }, subject)),
-        h("span", { class: "soft" }, day),
-      ),
-    ),
-    more && h("p", { class: "line soft" }, more),
-  );
+function drawDays({ days, more }, go) {
+  const line = (/** @type {{id: string, title: string, subject: string}} */ { id, title, subject }) =>
+    h("button", { class: "line", type: "button", onclick: () => go("job", id) }, h("span", null, h("b", null, title), " ", h("span", { class: "soft" }, subject)), glyph("forward", 26));
+  return [days.map(({ day, lines }) => [h("h3", { class: "h" }, day), h("div", { class: "board" }, lines.map(line))]), more && h("p", { class: "soft" }, more)];
 }
 
 /** @param {ReturnType<typeof import("./seen.js").seeEnd>} seen @param {{row: (job: Job) => HTMLElement, go: Go}} given */

@@ -11,7 +11,7 @@ import { counted, kept, minutesWords, sharingWords } from "../../lib/words.js";
  *   grower chose, which stays chosen while the app is open
  * @typedef {{house: string, name: string, walk: number | null, says: string, rows: Job[], waiting: Job[], folded: boolean, done: Job[]}} Section
  *   folded: those that wait stand under one line; done: what was done some while ago, under another
- * @typedef {{id: "low" | "week" | "beyond", title: string, open: boolean, rows: Job[], lines: {id: string, title: string, subject: string, day: string}[], more: string}} Fold
+ * @typedef {{id: "low" | "week" | "beyond", title: string, open: boolean, rows: Job[], days: {day: string, lines: {id: string, title: string, subject: string}[]}[], more: string}} Fold
  * @typedef {{id: string, words: string} | null} Next
  */
 
@@ -163,7 +163,7 @@ export function seeFolds(jobs, today, chosen) {
   const beyond = later.filter((job) => daysBetween(today, job.from) > WEEK_DAYS);
   /** @type {Fold[]} */
   const folds = [];
-  if (low.length) folds.push({ id: "low", title: `${counted(low.length, "lot")} of spare plants`, open: chosen.low, rows: low, lines: [], more: "" });
+  if (low.length) folds.push({ id: "low", title: `${counted(low.length, "lot")} of spare plants`, open: chosen.low, rows: low, days: [], more: "" });
   if (soon.length) folds.push({ id: "week", title: `${soon.length} more later this week`, open: chosen.week, rows: [], ...seeLines(soon, today) });
   if (beyond.length) folds.push({ id: "beyond", title: `${beyond.length} after that`, open: chosen.beyond, rows: [], ...seeLines(beyond, today) });
   return folds;
@@ -172,8 +172,13 @@ export function seeFolds(jobs, today, chosen) {
 /** @param {Job[]} jobs @param {string} today */
 function seeLines(jobs, today) {
   const sorted = [...jobs].sort((a, b) => (a.from < b.from ? -1 : a.from > b.from ? 1 : 0));
-  const lines = sorted.slice(0, MOST_LINES).map((job) => ({ id: job.id, title: kept(job.title), subject: job.subject, day: nearDay(job.from, today) }));
-  return { lines, more: sorted.length > MOST_LINES ? `and ${sorted.length - MOST_LINES} more` : "" };
+  /** @type {Map<string, {id: string, title: string, subject: string}[]>} */
+  const days = new Map();
+  for (const { id, title, subject, from } of sorted.slice(0, MOST_LINES)) {
+    const line = { id, title: kept(title), subject: title.toLowerCase().includes(subject.toLowerCase()) ? "" : subject };
+    days.set(from, [...(days.get(from) || []), line]);
+  }
+  return { days: [...days].map(([day, lines]) => ({ day: longDay(day), lines })), more: sorted.length > MOST_LINES ? `and ${sorted.length - MOST_LINES} more` : "" };
 }
 
 /** When nothing more can be done: what was done, and the next by-day. @param {Job[]} jobs @param {string} today @returns {{title: string, marks: number, next: Next, rows: Job[]}} */

@@ -11,16 +11,19 @@ export const STAGES = ["raised", "potted", "planted", "picking"];
 
 /**
  * @param {ReturnType<typeof import("./seen.js").seeSeason>} seen
- * @param {{show: (year: number) => void, howItRuns: () => void, plan: () => void}} does
+ * @param {HTMLElement} find the line to type in
+ * @param {{show: (year: number) => void, order: (order: import("./seen.js").Order) => void, howItRuns: () => void, plan: () => void}} does
  */
-export function drawSeason({ year, years, span, families }, does) {
+export function drawSeason({ year, years, span, orders, groups, none, any }, find, does) {
   return [
     h("header", { class: "head" }, h("h1", null, `Season ${year}`)),
-    years.length > 0 && keyGroup("Year", "", years.map((one) => heldKey(one, one === year, () => does.show(one), { look: "slim" }))),
-    drawStageKey(STAGES),
-    families.length > 0 && h("div", { class: "season months-head" }, monthsHead(span)),
-    families.map(({ family, batches }) => [heading(family), h("div", { class: "season" }, batches.map((batch) => drawBatch(batch, span)))]),
-    !families.length && emptyBoard("No batch runs in this year yet.", key("Add a batch", does.plan)),
+    years.length > 0 && h("div", { class: "gap-below" }, keyGroup("Year", "", years.map((one) => heldKey(one, one === year, () => does.show(one), { look: "slim" })))),
+    any && find,
+    any && keyGroup("In order of", "four", orders.map(({ id, words, chosen }) => heldKey(words, chosen, () => does.order(id), { look: "slim" }))),
+    groups.length > 0 && drawStageKey(STAGES),
+    groups.length > 0 && h("div", { class: "season months-head" }, monthsHead(span)),
+    groups.map(({ title, batches }) => [heading(title), h("div", { class: "season" }, batches.map((batch) => drawBatch(batch, span)))]),
+    !groups.length && emptyBoard(none, !any && key("Add a batch", does.plan)),
     key("How the year runs", does.howItRuns, { look: "gap-l" }),
   ];
 }

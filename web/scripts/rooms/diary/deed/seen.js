@@ -51,7 +51,7 @@ function tellers(book, { id, fields }) {
   const others = book.ofKind("diary").filter((one) => one.id !== id && fields.job && one.fields.job === fields.job && one.fields.part === fields.part);
   if (!others.length) return "";
   const names = [fields.by, ...others.map((one) => one.fields.by)].map((by) => personName(book, by) || "somebody");
-  return `Told by ${names.join(" and ")}: one deed, the larger number counts.`;
+  return `Told by ${names.join(" and ")}: written once, the larger number counts.`;
 }
 
 /** @param {Before[]} before @param {number} now @param {string | null} zone */

@@ -41,7 +41,7 @@ export function drawPlace(seen, { back, go, change, carrying, toCarry, carry }) 
         "two",
         key("A batch for here", () => go("plan", `place=${id}`)),
         key("A bed in it", () => go("form", "place", "new", `within=${id}`, "sort=bed")),
-        key("A fixture here", () => go("form", "fixture", "new", `place=${id}`)),
+        key("Something put up here", () => go("form", "fixture", "new", `place=${id}`)),
         key("Thermometer", () => go("readings", id)),
         key("Change this place", () => go("form", "place", id)),
       ),

@@ -1,6 +1,6 @@
 // @ts-check
 /** What is to be seen of one place: what is to do, its beds, what stands there and what is put up. Pure. */
-import { batchName, byWalk, cropWords, houseOf, inside, pathOf, placeName } from "../../../household/names.js";
+import { byWalk, cropWords, houseOf, inside, nameBeside, pathOf, placeName } from "../../../household/names.js";
 import { walkNumber } from "../../../household/walk.js";
 import { plainDay } from "../../../lib/dates.js";
 import { counted, kept, leewayWords } from "../../../lib/words.js";
@@ -35,7 +35,7 @@ export function seePlace(book, id, today) {
     jobs: jobs.slice(0, MOST_JOBS).map((job) => seeJob(job, today)),
     beds: beds.map((bed) => ({ id: bed.id, name: kept(bed.fields.name || "?"), holds: kept(holdsWords(book, standing(stand, bed.id)?.plants || [])) || "empty" })),
     frost: house === id ? frostWords(book, id, standing(stand, id)?.cover) : "",
-    plants: plants.map((/** @type {any} */ one) => ({ batch: one.batch, words: kept(plantWords(book, one)), name: batchName(book, one.batch), stage: one.stage })),
+    plants: plants.map((/** @type {any} */ one) => ({ batch: one.batch, words: kept(plantWords(book, one)), name: nameBeside(book, one.batch), stage: one.stage })),
     none: beds.length ? "Nothing but what its beds hold." : "Nothing grows here now.",
     fixtures: fixtures.sort(byWalk).map((fixture) => seeFixture(fixture, stand)),
   };

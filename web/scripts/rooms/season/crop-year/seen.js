@@ -58,6 +58,6 @@ function seeOwnYear(book, one, axis) {
   return {
     year: one.year,
     sums: kept(sums),
-    batches: one.batches.map((batch) => ({ id: batch.id, name: batchName(book, batch.id), told: stagesTold(batch.stages), stages: wrapped(batch.stages, axis) })),
+    batches: one.batches.map((batch) => ({ id: batch.id, name: batchName(book, batch.id), told: stagesTold(batch.stages, batch.stages[0].from), stages: wrapped(batch.stages, axis) })),
   };
 }
