@@ -40,6 +40,7 @@ DOORS = [
     Route("/", shell.page),
     Route("/service-worker.js", shell.worker),
     Route("/recover", shell.recover),
+    Route("/shared", shell.shared, methods=["POST"]),
     Route("/health", api.health),
     Route("/api/sync", api.sync, methods=["POST"]),
     Route("/api/jobs", api.jobs),

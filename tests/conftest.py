@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, BrowserType, Error, sync_playwright
@@ -38,15 +39,15 @@ def chromium_path() -> str | None:
     return next(filter(None, map(shutil.which, names)), None)
 
 
-def launch(browser_type: BrowserType) -> Browser:
+def launch(browser_type: BrowserType, **more: Any) -> Browser:
     """Playwright's own Chromium, else the system's."""
     try:
-        return browser_type.launch(args=FLAGS)
+        return browser_type.launch(args=FLAGS, **more)
     except Error:
         path = chromium_path()
         if path is None:
             raise
-        return browser_type.launch(args=FLAGS, executable_path=path)
+        return browser_type.launch(args=FLAGS, **{**more, "executable_path": path})
 
 
 @pytest.fixture(scope="session")

@@ -7,6 +7,10 @@ const PREFIX = "mudproof-shell-";
 const CACHE = PREFIX + SHELL.version;
 const LISTED = new Map(SHELL.files);
 const NOT_OURS = ["/api/", "/recover", "/health", "/service-worker.js"];
+/** What another app hands in lies here until Jot takes it; it goes nowhere else. */
+const SHARED = "/shared";
+const SHARED_CACHE = "mudproof-shared";
+const MOST_PHOTOS = 20;
 const LAST_RESORT =
   "<!doctype html><html lang=en-GB><meta charset=utf-8><meta name=viewport content='width=device-width'>" +
   "<title>Mudproof</title><h1>Mudproof cannot open just now</h1><p>What you wrote down is safe on this phone. " +
@@ -16,6 +20,7 @@ self.addEventListener("install", (event) => event.waitUntil(install()));
 self.addEventListener("activate", (event) => event.waitUntil(activate()));
 self.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);
+  if (event.request.method === "POST" && url.origin === self.location.origin && url.pathname === SHARED) event.respondWith(takeShared(event.request));
   if (event.request.method !== "GET" || url.origin !== self.location.origin) return;
   if (NOT_OURS.some((path) => url.pathname.startsWith(path))) return;
   const path = event.request.mode === "navigate" ? "/" : url.pathname;
@@ -76,6 +81,22 @@ async function answer(path, request) {
 async function mend() {
   const cache = await caches.open(CACHE);
   await Promise.allSettled(SHELL.files.map(async ([path]) => (await cache.match(path)) || keep(cache, path)));
+}
+
+/** Words and photos that another app shares, kept for Jot, which is opened on them. @param {Request} request */
+async function takeShared(request) {
+  try {
+    const form = await request.formData();
+    await caches.delete(SHARED_CACHE);
+    const cache = await caches.open(SHARED_CACHE);
+    const words = ["title", "text", "url"].map((name) => form.get(name)).filter((one) => typeof one === "string" && one.trim());
+    await cache.put(`${SHARED}/words`, new Response([...new Set(words)].join("\n")));
+    const photos = form.getAll("photos").filter((one) => one instanceof File && one.size > 0).slice(0, MOST_PHOTOS);
+    await Promise.all(photos.map((photo, at) => cache.put(`${SHARED}/photos/${at}`, new Response(photo))));
+  } catch (error) {
+    console.error("what was shared could not be kept", error); // Jot says that nothing came
+  }
+  return Response.redirect("/#/jot/shared", 303);
 }
 
 /** @param {ArrayBuffer} body */

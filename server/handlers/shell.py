@@ -64,6 +64,11 @@ async def file(request: Request) -> Response:
     return _answer(request, found, "no-cache")
 
 
+async def shared(request: Request) -> Response:
+    """What another app shares, where no worker is there to keep it: Jot opens, and says that it did not come along."""
+    return Response(status_code=303, headers={"location": "/#/jot/shared", "cache-control": "no-store"})
+
+
 async def recover(request: Request) -> Response:
     """A page that takes away the worker and its caches, and nothing else."""
     return Response(RECOVER_PAGE, media_type="text/html; charset=utf-8", headers={"cache-control": "no-store"})

@@ -28,6 +28,7 @@ const root = document.documentElement;
 const settings = {
   scheme: readBeside("mudproof.scheme") || schemeOfPhone(),
   hand: readBeside("mudproof.hand") || "right",
+  awake: readBeside("mudproof.awake") || "no",
   offlineOpening: "no",
   placeInHand: /** @type {string | null} */ (null),
   lastJot: /** @type {any} */ (null),
@@ -141,10 +142,11 @@ function whatRoomsShare(book, working, who) {
       await book.store.setMeta("person", id);
       void askServer("/api/me", { method: "POST", body: JSON.stringify({ person: id }), headers: { "content-type": "application/json" } }).catch(() => null); // so that other phones see whose this is
     },
-    setSetting: (/** @type {"scheme" | "hand"} */ name, /** @type {string} */ value) => {
+    setSetting: (/** @type {"scheme" | "hand" | "awake"} */ name, /** @type {string} */ value) => {
       settings[name] = value;
       keepBeside(`mudproof.${name}`, value);
       applySettings();
+      window.dispatchEvent(new Event("mudproof-setting"));
     },
     shareNow: async () => (await working).sharer.atOnce(),
     shareSoon: () => void working.then(({ sharer }) => sharer.soon()),

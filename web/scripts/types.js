@@ -29,7 +29,7 @@
  *   today: () => string, now: () => number, zone: () => string | null, newId: () => string,
  *   moment: () => {on: string, at: string, by: string | null}, person: () => string | null,
  *   setPerson: (id: string) => Promise<void>, guest: {id: string, places: string[], until: string} | null,
- *   becomeGuest: (given: any) => Promise<void>, settings: any, setSetting: (name: "scheme" | "hand", value: string) => void,
+ *   becomeGuest: (given: any) => Promise<void>, settings: any, setSetting: (name: "scheme" | "hand" | "awake", value: string) => void,
  *   shareNow: () => Promise<void>, shareSoon: () => void, version: string
  * }} Context What every room has to hand. back: to the room before, and past some by name; returns: whether one came back to this
  *   one; from: the room it was opened from; deeper: a question further in the same room. Days are `YYYY-MM-DD` in the household's zone, `now` is in milliseconds.

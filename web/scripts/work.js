@@ -127,6 +127,7 @@ function letRun(book, store, sharer, shared, note) {
   if (!shared.guest) keepOpenings(book, shared);
   void navigator.storage?.persist?.();
   setTimeout(() => void fetchRooms(), ROOMS_AFTER_MS);
+  setTimeout(() => void import("./shell/platform.js").then(({ bringPlatform }) => bringPlatform(book, shared)).catch((error) => console.warn("nothing besides", error)), KEEP_AFTER_MS);
   void bringWorker(shared.settings, note).catch((error) => console.warn("no worker", error));
 }
 

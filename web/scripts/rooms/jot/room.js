@@ -10,20 +10,24 @@ import { ON_THE_LIST_AGAIN, STILL_ON_SCREEN } from "../../household/writing.js";
 import { fill, h } from "../../lib/dom.js";
 import { dropDraft, readDraft, saveDraft } from "../../store/drafts.js";
 import { findLine } from "../../ui/find.js";
-import { photoTaker, photoWishes } from "../parts/photo-views.js";
+import { photoTaker, photoWishes, takePhoto } from "../parts/photo-views.js";
 import { NO_COUNT } from "./choices.js";
 import { drawBelow, drawCount, drawNoPlants, drawNote, drawOther, drawReading, drawRows, drawSightings, drawWhere } from "./draw-last.js";
 import { drawBatches, drawFixtures, drawFrame, drawPlaces, drawVerbs } from "./draw.js";
 import { seeBatches, seeCount, seeFixtures, seeFrame, seeNote, seePlaces, seeReading, seeRows, seeSightings, seeVerbs, seeWhere } from "./seen.js";
+import { takeShared } from "./shared.js";
 import { beginSlip, deedOf, doneHere, oneBack, stepNow, unsaid } from "./slip.js";
 import { whereOneStands } from "./stands.js";
 
 const DRAFT = "jot";
+/** Opened by another app, with words or photos. */
+const SHARED = "shared";
 
 /** @param {import("../../types.js").Context} context params: verb, batch, found, job; each may be missing */
 export function room(context) {
   const jot = new Jot(context);
   jot.draw();
+  if (jot.params[0] === SHARED) void jot.takeShared();
   return { element: jot.element, title: "Jot", bare: true, stepBack: () => jot.stepBack() };
 }
 
@@ -40,12 +44,13 @@ class Jot {
   constructor(context) {
     const { book, params, today, settings, go, from } = context;
     this.context = context;
+    this.params = params;
     this.element = h("main", { class: "page bare", id: "room" });
     const jobs = book.jobs(today());
     this.here = whereOneStands(book, from, { jobs, today: today(), placeInHand: settings.placeInHand });
     /** Whether one came from there, and it is not only where something was jotted last. */
     this.sure = ["batch", "place", "job", "put-off", "readings"].includes(from?.name || "");
-    this.slip = beginSlip({ params, draft: readDraft(DRAFT), sure: this.sure, jobs, today: today() });
+    this.slip = beginSlip({ params: params[0] === SHARED ? ["note"] : params, draft: readDraft(DRAFT), sure: this.sure, jobs, today: today() });
     this.find = findLine({ value: "", name: "Find", hint: "a crop, a place", onType: (words) => this.#look({ asked: words }) });
     /** @type {import("./draw.js").Does} */
     this.does = {
@@ -72,6 +77,21 @@ class Jot {
       back: () => this.#back(),
       newBatch: () => go("form", "batch", "new"),
     };
+  }
+
+  /** What another app has handed in becomes a note, or whatever else it is said to be. */
+  async takeShared() {
+    this.params = [];
+    const given = await takeShared().catch(() => null);
+    if (!given) this.#trouble = "What was shared did not come along. Share it once more, or write it here.";
+    this.slip.note = [this.slip.note, given?.words].filter(Boolean).join("\n");
+    for (const photo of given?.photos || []) {
+      await takePhoto(photo, this.slip.photos).catch((/** @type {any} */ error) => {
+        this.#trouble = error.say || "A photo could not be kept. Take it here instead.";
+      });
+    }
+    this.#keep();
+    if (this.element.isConnected) this.draw();
   }
 
   /** Keep what was chosen and typed so far. */
@@ -123,7 +143,7 @@ class Jot {
       history.back();
       return;
     }
-    if (!this.slip.did || this.context.params.length) {
+    if (!this.slip.did || this.params.length) {
       dropDraft(DRAFT);
       this.context.back();
       return;

@@ -52,6 +52,14 @@ async function keepBoth(made) {
   }
 }
 
+/** One more photo, made small and kept on this phone. @param {Blob} file @param {Taken[]} taken */
+export async function takePhoto(file, taken) {
+  const made = await makeSmall(file);
+  await keepBoth(made);
+  const { sha256, thumb, w, h: tall } = made;
+  if (!taken.some((one) => one.sha256 === sha256)) taken.push({ sha256, thumb, w, h: tall });
+}
+
 /**
  * A key that takes a photo and the small pictures of those taken. `taken` is filled in place and belongs to the caller.
  * @param {any} context
@@ -66,10 +74,7 @@ export function photoTaker(context, taken, redraw) {
     said.hidden = true;
     for (const file of files.slice(0, 20 - taken.length)) {
       try {
-        const made = await makeSmall(file);
-        await keepBoth(made);
-        const { sha256, thumb, w, h: tall } = made;
-        if (!taken.some((one) => one.sha256 === sha256)) taken.push({ sha256, thumb, w, h: tall });
+        await takePhoto(file, taken);
       } catch (/** @type {any} */ error) {
         said.hidden = false;
         said.textContent = error.sort === "full" ? "The phone is full, so the photo is not kept. What you typed is still here: write it down without, or free some space and take the photo again." : error.say || "The photo could not be kept. What you typed is still here.";

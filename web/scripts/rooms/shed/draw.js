@@ -8,12 +8,13 @@ import { heldKey, key, keys } from "../../ui/key.js";
 /**
  * @typedef {ReturnType<typeof import("./seen.js").seeHousehold>} Household
  * @typedef {ReturnType<typeof import("./seen.js").seeRefused>} Refused
- * @typedef {{open: (...way: [string, ...string[]]) => void, holds: (person: string) => void, set: (name: "scheme" | "hand", value: string) => void,
+ * @typedef {{open: (...way: [string, ...string[]]) => void, holds: (person: string) => void, set: (name: "scheme" | "hand" | "awake", value: string) => void,
  *   share: (key: HTMLElement) => void, saveCopy: () => void, bringBack: (file: File) => void, change: (refused: Refused) => void, drop: (refused: Refused) => void}} Does
  */
 
 const SCHEMES = [["day", "Day"], ["sun", "Bright sun"], ["dusk", "Dusk"]];
 const HANDS = [["left", "left thumb"], ["right", "right thumb"]];
+const AWAKE = [["no", "goes dark"], ["yes", "stays on"]];
 
 /** @param {string} words */
 export function drawHead(words) {
@@ -49,8 +50,8 @@ function drawRefusedRow(one, { change, drop }) {
   );
 }
 
-/** @param {Household} seen @param {{scheme: string, hand: string}} settings @param {Does} does */
-export function drawPhone({ people }, { scheme, hand }, does) {
+/** @param {Household} seen @param {{scheme: string, hand: string, awake: string}} settings @param {Does} does */
+export function drawPhone({ people }, { scheme, hand, awake }, does) {
   return [
     heading("Who holds this phone"),
     keys("", people.map(({ id, name, holds }) => heldKey(name, holds, () => does.holds(id))), key(people.length ? "Add a name" : "Put down a name", () => does.open("form", "person", "new"))),
@@ -58,6 +59,7 @@ export function drawPhone({ people }, { scheme, hand }, does) {
     keys("three", SCHEMES.map(([id, words]) => heldKey(words, scheme === id, () => does.set("scheme", id), { look: `see-${id}` }))),
     heading("Tick and Jot under"),
     keys("two", HANDS.map(([id, words]) => heldKey(words, hand === id, () => does.set("hand", id)))),
+    "wakeLock" in navigator && [heading("The screen, on a round"), keys("two", AWAKE.map(([id, words]) => heldKey(words, awake === id, () => does.set("awake", id))))],
   ];
 }
 
