@@ -347,9 +347,17 @@ TABLE: list[tuple[str, str, list[Any], dict[str, Any]]] = [
     (
         "rooms/begin/seen",
         "seeSite",
-        ["$book"],
-        {"known": True, "name": "Nowhere Row", "frosts": "last frost 12 May, first 18 October"},
+        ["$book", {"again": False}, {"climates": [], "asked": "", "zone": ""}],
+        {"known": True, "asks": False, "name": "Nowhere Row", "frosts": "last frost 12 May, first 18 October"},
     ),
+    ("lib/dates", "readMonthDay", ["12 May"], {"": "05-12"}),
+    ("lib/dates", "readMonthDay", ["May 12"], {"": "05-12"}),
+    ("lib/dates", "readMonthDay", ["18. 10."], {"": "10-18"}),
+    ("lib/dates", "readMonthDay", ["05-12"], {"": "05-12"}),
+    ("lib/dates", "readMonthDay", ["31 June"], {"": ""}),
+    ("lib/dates", "readMonthDay", ["soon"], {"": ""}),
+    ("rooms/begin/seen", "placeless", ["$book", {"wanted": {"bellfruit": 4}, "stands": {"bellfruit": "none"}}], {"": []}),
+    ("rooms/begin/where", "readSpot", ["53,2", "-1.4"], {"spot.lat": 53.2, "spot.lon": -1.4}),
     ("rooms/begin/seen", "atFirst", ["$book"], {"step": 2}),
     (
         "rooms/begin/seen",
@@ -357,5 +365,10 @@ TABLE: list[tuple[str, str, list[Any], dict[str, Any]]] = [
         ["$book", {"sort": "glass"}],
         {"there.0.name": "Plot", "there.1.says": "1 place", "adding.beds": "Beds in it"},
     ),
-    ("rooms/begin/seen", "seePlan", ["$book", {"wanted": {"bellfruit": 4}}, TODAY], {"0.many": "bellfruits", "0.want": 4}),
+    (
+        "rooms/begin/seen",
+        "seePlan",
+        ["$book", {"wanted": {"bellfruit": 4}, "stands": {}}, TODAY],
+        {"0.many": "bellfruits", "0.want": 4, "0.stands": "bed"},
+    ),
 ]

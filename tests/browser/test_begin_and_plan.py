@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from typing import Any
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser.phones import Phone
 from tests.browser.serving import LiveServer
 
+SIZES = [(360, 640), (390, 844)]
 
-def records(phone: Phone, kind: str) -> list[dict[str, object]]:
+
+def records(phone: Phone, kind: str) -> list[dict[str, Any]]:
     return [row["record"]["fields"] for row in phone.kept()["records"] if row["record"]["kind"] == kind]
 
 
@@ -19,11 +23,10 @@ def test_three_questions_bring_a_plan(empty: LiveServer, phones: Callable[..., P
     phone = phones(empty.url).open()
     page = phone.page
     page.get_by_role("button", name="Begin").click()
-    page.get_by_role("button", name="Say where").click()
-    page.get_by_role("button", name="A climate like mine").click()
-    page.locator(".board .line").first.click()
-    page.get_by_role("button", name="Write it down").click()
-    page.get_by_role("button", name="2. Places").click()
+    page.get_by_label("Find a region").fill("midlands")
+    page.locator(".board .line", has_text="English midlands").click()
+    expect(page.locator(".undo")).to_contain_text("You grow in: English midlands.")
+    page.get_by_role("button", name="On to the places").click()
     for name in ("Tunnel", "Open beds", "Propagator"):
         page.get_by_role("button", name=name, exact=True).click()
         page.get_by_role("button", name="Add it").click()
@@ -42,6 +45,83 @@ def test_three_questions_bring_a_plan(empty: LiveServer, phones: Callable[..., P
     assert set(by_crop) == {"Tomatoes", "Kale"}
     page.get_by_role("button", name="Undo").click()
     expect(page.locator(".batch-row")).to_have_count(0)
+
+
+def begun(server: LiveServer, phones: Callable[..., Phone], **more: Any) -> Phone:
+    """A phone at the first question."""
+    phone = phones(server.url, **more).open()
+    phone.page.get_by_role("button", name="Begin").click()
+    expect(phone.page.locator(".board .line").first).to_be_visible()
+    return phone
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+def test_where_is_the_phones_own_place_and_what_was_assumed_can_be_changed(
+    empty: LiveServer, phones: Callable[..., Phone], size: tuple[int, int]
+) -> None:
+    spot = {"latitude": 51.45, "longitude": -2.6}
+    phone = begun(empty, phones, geolocation=spot, permissions=["geolocation"], timezone_id="Europe/London")
+    page = phone.page
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+    page.get_by_role("button", name="Where this phone is").click()
+    # great circles from Bristol: Cardiff is some 40 km off, nearer than any other of the names
+    expect(page.locator(".undo")).to_contain_text("The nearest climate: South Wales, about Cardiff.")
+    (site,) = records(phone, "site")
+    assert (site["lat"], site["lon"], site["tz"]) == (51.45, -2.6, "Europe/London")
+    assert len(site["normals"]) == 12 and site["last_frost"]
+    page.locator("summary", has_text="What we assumed").click()
+    rows = page.locator("details .line")
+    assert [words.split("\n")[0] for words in rows.all_inner_texts()] == [
+        "Nights and heat of the months", "Last frost", "First frost", "Light", "Time",
+    ]  # fmt: skip
+    expect(rows.first).to_contain_text("Source: Met Office")
+    rows.nth(1).click()
+    page.get_by_label("Last frost of spring").fill("20 April")
+    page.get_by_role("button", name="Change it").click()
+    page.locator("summary", has_text="What we assumed").click()
+    expect(rows.nth(1)).to_contain_text("20 April")
+
+
+def test_where_is_typed_and_far_from_any_name_is_said(empty: LiveServer, phones: Callable[..., Phone]) -> None:
+    phone = begun(empty, phones)
+    page = phone.page
+    page.locator("summary", has_text="By latitude and longitude").click()
+    page.get_by_role("button", name="The climate nearest to that").click()
+    expect(page.locator("main")).to_contain_text("Give degrees north")
+    page.get_by_label("Degrees north").fill("-42,9")
+    page.get_by_label("Degrees east").fill("147.3")
+    page.get_by_role("button", name="The climate nearest to that").click()
+    expect(page.locator(".undo")).to_contain_text("Hobart")
+    page.locator(".undo").get_by_role("button", name="Undo").click()
+    expect(page.get_by_role("button", name="Where this phone is")).to_be_visible()
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+def test_where_each_crop_stands_is_asked_and_never_left_out_unsaid(
+    empty: LiveServer, phones: Callable[..., Phone], size: tuple[int, int]
+) -> None:
+    phone = begun(empty, phones)
+    page = phone.page
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+    page.get_by_role("button", name="3. What grows").click()
+    page.get_by_role("button", name="kale", exact=True).click()
+    page.get_by_role("button", name="Put this batch in the book").click()
+    expect(page.get_by_role("alert")).to_contain_text("Where are they to stand: kale? Choose a place")
+    assert records(phone, "batch") == []
+    page.get_by_role("button", name="2. Places").click()
+    page.get_by_role("button", name="Open beds", exact=True).click()
+    expect(page.locator(".lab svg")).to_be_visible()
+    page.get_by_role("button", name="Add it").click()
+    expect(page.locator(".line", has_text="Open beds")).to_be_visible()
+    page.get_by_role("button", name="3. What grows").click()
+    where = page.get_by_label("Where the kale stand")
+    assert where.locator("option:checked").inner_text().startswith("Open beds")
+    where.select_option(label="Open beds, bed 3")
+    page.get_by_role("button", name="Put this batch in the book").click()
+    expect(page.locator(".batch-row")).to_contain_text("bed 3")
+    (batch,) = records(phone, "batch")
+    (bed,) = [row["record"] for row in phone.kept()["records"] if row["record"]["fields"].get("name") == "bed 3"]
+    assert batch["for_place"] == bed["id"]
 
 
 def test_batch_is_planned_with_no_signal_and_then_in_the_book(fresh_phone: Phone) -> None:

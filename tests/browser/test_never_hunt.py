@@ -64,7 +64,7 @@ def test_coming_back_to_the_round_is_where_one_stood(thumb: Phone, way: str) -> 
 
 def test_putting_off_comes_back_to_the_list_and_past_the_job(thumb: Phone) -> None:
     stood = open_far_down(thumb)
-    thumb.page.get_by_role("button", name="Put off").tap()
+    thumb.page.get_by_role("button", name="Put off to another day").tap()
     thumb.page.locator("main .line, main .key").filter(has_text="tomorrow").or_(
         thumb.page.locator("main button.line")
     ).first.tap()

@@ -44,6 +44,17 @@ export function dayOfYear(monthDay) {
   return `${day}\u00a0${MONTHS[month - 1]}`;
 }
 
+/** A day of any year as people write it: `12 May`, `May 12`, `12. 5.`, `05-12`. @param {string} text @returns {string} `MM-DD`; empty where it is none */
+export function readMonthDay(text) {
+  const plain = text.replaceAll("\u00a0", " ").trim().toLowerCase();
+  const name = /[a-z]{3,}/.exec(plain)?.[0];
+  const [first, second] = (plain.match(/\d{1,2}/g) || []).map(Number);
+  const month = name ? MONTHS.findIndex((one) => one.toLowerCase().startsWith(name)) + 1 : plain.includes("-") ? first : second;
+  const day = name ? first : plain.includes("-") ? second : first;
+  const longest = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31][month - 1] || 0;
+  return day >= 1 && day <= longest ? `${String(month).padStart(2, "0")}-${String(day).padStart(2, "0")}` : "";
+}
+
 /** @param {string} date @param {number} days @returns {string} */
 export function addDays(date, days) {
   return iso(parse(date) + days);

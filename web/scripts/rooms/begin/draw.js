@@ -1,14 +1,18 @@
 // @ts-check
 /** The first three questions, as elements. */
 import { h } from "../../lib/dom.js";
-import { board, heading, lead, line, section, sheet, soft } from "../../ui/board.js";
+import { board, heading, line, named, section, sheet, soft } from "../../ui/board.js";
+import { glyph } from "../../ui/glyphs.js";
 import { finishing, heldKey, key, keys } from "../../ui/key.js";
 import { stepper } from "../../ui/stepper.js";
+import { housePlan, scaleFor } from "../../ui/house-plan.js";
+import { choice } from "../parts/ask.js";
 import { STEPS } from "./seen.js";
 
 /**
  * @typedef {import("./seen.js").Ask} Ask
- * @typedef {{step: (at: number) => void, site: () => void, sort: (id: string, usual: import("./seen.js").Usual) => void, open: (place: string) => void,
+ * @typedef {{step: (at: number) => void, site: () => void, again: () => void, locate: () => void, take: (climate: string) => void,
+ *   type: (spot: Partial<Ask["spot"]>) => void, takeSpot: () => void, stand: (crop: string, place: string) => void, sort: (id: string, usual: import("./seen.js").Usual) => void, open: (place: string) => void,
  *   keep: (part: Partial<import("./seen.js").Usual>) => void, add: () => void, toggle: (crop: string) => void, want: (crop: string, plants: number) => void,
  *   putIn: (crops: string[]) => void, growing: () => void}} Does
  */
@@ -21,15 +25,42 @@ export function drawSteps(step, does) {
   ];
 }
 
-/** @param {ReturnType<typeof import("./seen.js").seeSite>} site @param {Does} does */
-export function drawSite({ known, name, frosts }, does) {
+/**
+ * @param {ReturnType<typeof import("./seen.js").seeSite>} seen
+ * @param {Ask} ask
+ * @param {{find: HTMLElement, said: HTMLElement}} parts the line to type in, and what is said of the last answer
+ * @param {Does} does
+ */
+export function drawSite({ known, asks, name, frosts, assumed, groups, none }, ask, { find, said }, does) {
+  if (!asks) {
+    return [
+      h("p", { class: "ask" }, "Where do you grow?"),
+      board(h("p", { class: "line" }, h("b", null, name), soft(frosts))),
+      said,
+      h("details", { class: "plan-step" }, h("summary", null, h("b", null, "What we assumed")), board(assumed.map((one) => line(does.site, named(one.name, one.says), glyph("forward", 26))))),
+      key("Somewhere else", does.again, { look: "gap" }),
+      finishing(key("On to the places", () => does.step(1), { look: "done" })),
+    ];
+  }
   return [
     h("p", { class: "ask" }, "Where do you grow?"),
-    lead("The place on the globe gives the light, the nearest climate the nights and the heat. Your own frost dates are better than any table."),
-    known && board(h("p", { class: "line" }, h("b", null, name), soft(frosts))),
-    key(known ? "Change it" : "Say where", does.site, { look: known ? "" : "solid" }),
-    key(known ? "On to the places" : "Later: begin with a lowland garden at 53° north", () => does.step(1), { look: known ? "solid gap" : "gap" }),
+    key("Where this phone is", does.locate, { look: "solid gap-below" }),
+    find,
+    said,
+    groups.map(({ title, names }) => [title && heading(title), board(names.map((one) => line(() => does.take(one), h("b", null, one), glyph("forward", 26))))]),
+    !groups.length && none && board(h("p", { class: "line" }, none)),
+    drawSpot(ask, does),
+    key(known ? "It is right as it was" : "Later: begin with a lowland garden at 53° north", () => does.step(1), { look: "gap" }),
   ];
+}
+
+/** @param {Ask} ask @param {Does} does */
+function drawSpot({ spot }, does) {
+  const field = (/** @type {"lat" | "lon"} */ name, /** @type {string} */ words) => {
+    const input = h("input", { type: "text", autocomplete: "off", value: spot[name], oninput: () => does.type({ [name]: input.value }) });
+    return h("label", { class: "field" }, h("span", null, words), input);
+  };
+  return h("details", { class: "plan-step" }, h("summary", null, h("b", null, "By latitude and longitude")), field("lat", "Degrees north, below 0 for south"), field("lon", "Degrees east, below 0 for west"), key("The climate nearest to that", does.takeSpot));
 }
 
 /** @param {ReturnType<typeof import("./seen.js").seePlaces>} seen @param {Ask} ask @param {Does} does */
@@ -44,11 +75,12 @@ export function drawPlaces({ there, sorts, adding }, ask, does) {
   ];
 }
 
-/** @param {{beds: string, sized: boolean}} adding @param {Ask} ask @param {Does} does */
-function drawHouse({ beds, sized }, { house }, does) {
+/** @param {{cover: string, beds: string, sized: boolean}} adding @param {Ask} ask @param {Does} does */
+function drawHouse({ cover, beds, sized }, { house }, does) {
   const name = h("input", { type: "text", maxlength: 200, value: house.name, oninput: () => does.keep({ name: name.value }) });
   return sheet(
     section(
+      sized && h("div", { class: "gap-below" }, drawnHouse(house, cover)),
       h("label", { class: "field" }, h("span", null, "What you call it"), name),
       figure(beds, { value: house.beds, least: 0, most: 60, step: 1 }, (value) => does.keep({ beds: value })),
       sized && figure("Each long, cm", { value: house.long, least: 10, most: 10000, step: 50 }, (long) => does.keep({ long })),
@@ -56,6 +88,12 @@ function drawHouse({ beds, sized }, { house }, does) {
       key("Add it", does.add, { look: "solid" }),
     ),
   );
+}
+
+/** A house as it would lie on the ground plan. @param {import("./seen.js").Usual} house @param {string} cover */
+function drawnHouse(house, cover) {
+  const beds = Array.from({ length: house.beds }, () => ({ length_cm: house.long, width_cm: house.wide, grows: "none" }));
+  return housePlan(beds, cover, scaleFor([beds]));
 }
 
 /** @param {string} words @param {{value: number, least: number, most: number, step: number}} range @param {(value: number) => void} act */
@@ -82,13 +120,14 @@ export function drawPlan(rows, does) {
   return [
     heading("The plan"),
     board(
-      rows.map(({ crop, title, days, many, want }) =>
+      rows.map(({ crop, title, days, many, want, stands, places }) =>
         h(
           "div",
           { class: "entry" },
           h("b", null, title),
           soft(days),
           h("div", { class: "gap" }, stepper({ value: want, least: 1, name: `${many} wanted`, small: true, onChange: (plants) => does.want(crop, plants) }).element),
+          choice(`Where the ${many} stand`, stands, places, (place) => does.stand(crop, place), "say where"),
         ),
       ),
     ),

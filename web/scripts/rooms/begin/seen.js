@@ -1,17 +1,19 @@
 // @ts-check
 /** What is to be seen of the first three questions: what is there already, what may be chosen, and the plan that follows. Pure. */
-import { frostWords, houses, inside } from "../../household/names.js";
+import { frostWords, houses, inside, placeChoices } from "../../household/names.js";
 import { nextYear, workOut } from "../../household/plan-working.js";
 import { present } from "../../household/wishes.js";
 import { plainDay } from "../../lib/dates.js";
 import { capital, counted, kept } from "../../lib/words.js";
 import { HOUSES, WISHED, standingFor } from "./choices.js";
+import { seeAssumed, seeNames } from "./where.js";
 
 /**
  * @typedef {import("../../store/book.js").Book} Book
  * @typedef {{name: string, beds: number, long: number, wide: number}} Usual sizes in cm
- * @typedef {{step: number, house: Usual, sort: string, wanted: Record<string, number>}} Ask sort: the house that is being added; wanted:
- *   plants by crop
+ * @typedef {{step: number, house: Usual, sort: string, wanted: Record<string, number>, stands: Record<string, string>, spot: {lat: string, lon: string},
+ *   again: boolean}} Ask sort: the house that is being added; wanted: plants by crop; stands: places by crop, `none` where that is not decided;
+ *   spot: as it is typed; again: where one is is asked once more
  */
 
 export const STEPS = ["Where", "Places", "What grows"];
@@ -19,15 +21,23 @@ export const STEPS = ["Where", "Places", "What grows"];
 /** The first question that has no answer yet. @param {Book} book @returns {Ask} */
 export function atFirst(book) {
   const { lat, name } = book.fields("site");
-  const step = lat === undefined && !name ? 0 : book.ofKind("place").length ? 2 : 1;
-  return { step, house: { name: "", beds: 3, long: 400, wide: 120 }, sort: "", wanted: {} };
+  const step = typeof lat !== "number" && !name ? 0 : book.ofKind("place").length ? 2 : 1;
+  return { step, house: { name: "", beds: 3, long: 400, wide: 120 }, sort: "", wanted: {}, stands: {}, spot: { lat: "", lon: "" }, again: false };
 }
 
-/** @param {Book} book */
-export function seeSite(book) {
+/** @param {Book} book @param {Ask} ask @param {{climates: import("./where.js").Climate[], asked: string, zone: string}} given */
+export function seeSite(book, ask, { climates, asked, zone }) {
   const site = book.fields("site");
-  const known = site.lat !== undefined || Boolean(site.name);
-  return { known, name: site.name || "Your garden", frosts: frostWords(site) || "frosts from the climate" };
+  const known = typeof site.lat === "number" || Boolean(site.name);
+  return {
+    known,
+    asks: !known || ask.again,
+    name: site.name || "Your garden",
+    frosts: frostWords(site) || "frosts from the climate",
+    assumed: seeAssumed(site, climates),
+    groups: seeNames(climates, { asked, zone }),
+    none: climates.length ? "No climate is called so. The nearest one is found by latitude and longitude, below." : "",
+  };
 }
 
 /** @param {Book} book @param {Ask} ask */
@@ -40,7 +50,7 @@ export function seePlaces(book, ask) {
   return {
     there,
     sorts: HOUSES.map((one) => ({ id: one.id, words: one.words, chosen: one.id === ask.sort, usual: { ...one.usual, name: freeName(book, one.words) } })),
-    adding: chosen && { beds: chosen.inner === "bed" ? "Beds in it" : `Places in it: ${chosen.inner}`, sized: chosen.inner !== "propagator" },
+    adding: chosen && { cover: chosen.cover, beds: chosen.inner === "bed" ? "Beds in it" : `Places in it: ${chosen.inner}`, sized: chosen.inner !== "propagator" },
   };
 }
 
@@ -64,9 +74,23 @@ export function seeCrops(book, ask) {
   };
 }
 
+export const UNDECIDED = "none";
+
+/** Where a crop is to stand: as it was said, else as is best of what there is. @param {Book} book @param {Ask} ask @param {string} crop @returns {string | null} */
+function standsIn(book, ask, crop) {
+  const said = ask.stands[crop];
+  if (said === UNDECIDED) return null;
+  return said && book.get(said) ? said : standingFor(book, crop);
+}
+
+/** Chosen crops of which nobody has said where they stand, nor that it is not decided. @param {Book} book @param {Ask} ask @returns {string[]} */
+export function placeless(book, ask) {
+  return Object.keys(ask.wanted).filter((crop) => crop in (book.rulebook.crops || {}) && ask.stands[crop] !== UNDECIDED && !standsIn(book, ask, crop));
+}
+
 /** The batch that a crop would be. @param {Book} book @param {Ask} ask @param {string} crop @param {string} today */
 function wishOf(book, ask, crop, today) {
-  const wish = { crop, variety: null, want: ask.wanted[crop], for_place: standingFor(book, crop), year: 0, sow_on: null, spacing_cm: null, pot_l: null };
+  const wish = { crop, variety: null, want: ask.wanted[crop], for_place: standsIn(book, ask, crop), year: 0, sow_on: null, spacing_cm: null, pot_l: null };
   return { ...wish, year: nextYear(book.rulebook, book.records, wish, today) };
 }
 
@@ -80,7 +104,8 @@ export function seePlan(book, ask, today) {
     .map(({ crop, jobs: [first], stages }) => {
       const pick = stages.find((one) => one.stage === "picking");
       const days = [`best ${plainDay(first.aim, today)}`, pick ? `picking from ${plainDay(pick.from, today)}` : ""].filter(Boolean).join(", ");
-      return { crop, title: kept(first.title), days: kept(days), many: book.rulebook.crops[crop].many, want: ask.wanted[crop] };
+      const stands = ask.stands[crop] === UNDECIDED ? UNDECIDED : standsIn(book, ask, crop) || "";
+      return { crop, title: kept(first.title), days: kept(days), many: book.rulebook.crops[crop].many, want: ask.wanted[crop], stands, places: [...placeChoices(book, false), [UNDECIDED, "not decided yet"]] };
     });
 }
 

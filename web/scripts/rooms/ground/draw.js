@@ -6,7 +6,7 @@ import { glyph } from "../../ui/glyphs.js";
 import { heldKey, key, keys } from "../../ui/key.js";
 import { plate } from "../../ui/plate.js";
 import { carryList } from "../parts/carrying.js";
-import { fiveMetres, housePlan, scaleFor } from "./plans.js";
+import { fiveMetres, housePlan, scaleFor } from "../../ui/house-plan.js";
 
 /**
  * @param {ReturnType<typeof import("./seen.js").seeGround>} seen

@@ -3,7 +3,7 @@
 import { h } from "../../lib/dom.js";
 import { bullets, emptyBoard, row, section, sheet, soft } from "../../ui/board.js";
 import { cautionGlyph, glyph } from "../../ui/glyphs.js";
-import { heldKey, key, keys } from "../../ui/key.js";
+import { heldKey, key, keyGroup, keys } from "../../ui/key.js";
 import { isBeside, titleParts } from "../../ui/label.js";
 import { largeBar } from "../../ui/leeway-bar.js";
 import { mark } from "../../ui/mark.js";
@@ -18,8 +18,11 @@ import { onTap } from "../../ui/touch.js";
  * @typedef {import("../../types.js").Job} Job
  * @typedef {{done: (more: Record<string, any>) => void, undo: () => void, letGo: () => void, takeBack: () => void, tickOther: (job: Job) => void,
  *   chooseFor: (person: string | null) => void, some: (some: boolean) => void, open: (id: string) => void, batch: (id: string) => void,
- *   putOff: () => void, seen: () => void, sayMore: () => void}} Does
+ *   putOff: () => void, tomorrow: () => void, seen: () => void, sayMore: () => void}} Does
  */
+
+/** More than so many are counted, not tapped. */
+const MOST_KEYS = 24;
 
 /** @param {ReturnType<typeof import("./seen.js").seeWhere>} where @param {() => void} back */
 export function drawWhere({ house, beds }, back) {
@@ -53,6 +56,7 @@ export function drawJob(seen, does) {
     seen.plants && row("Plants", drawPlants(seen.plants, does)),
     seen.people && row("For", drawPeople(seen.people, does)),
     seen.toldBy && row("Told by", h("p", null, seen.toldBy)),
+    seen.letsGo && section(key("Let go", onTap(does.letGo), { look: "slim" }), h("p", { class: "soft note" }, "It is not done this time, and holds nothing back.")),
   );
 }
 
@@ -95,14 +99,26 @@ export function drawKeys({ sort, done, beside }, does) {
     more: () => key("Say more", does.sayMore),
     "": () => key("Did it anyway", onTap(() => does.done({}))),
   }[beside]();
-  const others = keys("three", key("Put off", does.putOff), key("Let go", onTap(does.letGo)), third);
+  const put = (/** @type {string} */ day, /** @type {(event: any) => void} */ act) => key([h("small", null, "put off to"), day], act, { "aria-label": `Put off to ${day}` });
+  const others = keys("three", put("tomorrow", onTap(does.tomorrow)), put("another day", does.putOff), third);
   if (sort === "waits") return acts(others);
   if (sort === "look") return acts(keys("two", great("None seen", () => does.done({ level: "none" })), key("Seen", does.seen, { look: "done" })), others);
   return acts(great([glyph("tick", 34, 4), done], () => does.done({})), others);
 }
 
-/** Only some of them: how many. @param {number} most @param {Does} does */
+/** Only some of them: a few are a key each, which writes; many are counted. @param {number} most @param {Does} does */
 export function drawSome(most, does) {
+  if (most > MOST_KEYS) return drawCounted(most, does);
+  const numbers = Array.from({ length: most - 1 }, (_, at) => at + 1);
+  return acts(
+    h("p", null, h("b", null, "How many"), ` of the ${most} are done?`),
+    keyGroup("How many are done", "many", numbers.map((many) => key(many, onTap(() => does.done({ count: many })), { look: "slim", "aria-label": `Done, ${many} of ${most}` }))),
+    key("Back", () => does.some(false)),
+  );
+}
+
+/** @param {number} most @param {Does} does */
+function drawCounted(most, does) {
   const words = (/** @type {number} */ value) => `Done, ${value} of ${most}`;
   const half = Math.max(1, Math.floor(most / 2));
   const count = stepper({ value: half, least: 1, most: 99999, name: "How many", small: true, onChange: (value) => write.replaceChildren(words(value)) });

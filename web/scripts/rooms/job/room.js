@@ -1,11 +1,13 @@
 // @ts-check
 /** A job opened: what its keys do. */
 import { tickSaid } from "../../household/names.js";
-import { forWish, letGoWish, tickWish, undoWishes } from "../../household/wishes.js";
+import { forWish, letGoWish, putOffWish, tickWish, undoWishes } from "../../household/wishes.js";
 import { ON_THE_LIST_AGAIN } from "../../household/writing.js";
+import { addDays } from "../../lib/dates.js";
 import { fill, h } from "../../lib/dom.js";
 import { kept } from "../../lib/words.js";
 import { drawGone, drawJob, drawKeys, drawSome, drawWhere } from "./draw.js";
+import { putOffSaid } from "./put-off/seen.js";
 import { findJob, seeJob, seeKeys, seeWhere } from "./seen.js";
 
 /** @typedef {import("../../types.js").Job} Job */
@@ -42,6 +44,7 @@ class OpenedJob {
       open: (other) => go("job", other),
       batch: (batch) => go("batch", batch),
       putOff: () => go("put-off", id),
+      tomorrow: () => void this.#putOffToTomorrow(),
       seen: () => go("jot", "look", this.job?.writes.batch || "", this.job?.writes.found, id),
       sayMore: () => go("jot", this.job?.verb || "", this.job?.batch || "", "", id),
     };
@@ -79,6 +82,15 @@ class OpenedJob {
 
   async #undo() {
     if (await this.context.write(undoWishes(this.job?.deeds || []))) this.context.back();
+  }
+
+  async #putOffToTomorrow() {
+    const { job, context } = this;
+    if (!job) return;
+    const today = context.today();
+    const day = addDays(today, 1);
+    const saying = { say: putOffSaid(job, day), undo: [putOffWish(job, null, today)], undone: ON_THE_LIST_AGAIN };
+    if (await context.write([putOffWish(job, day, today)], saying)) context.back();
   }
 
   async #letGo() {

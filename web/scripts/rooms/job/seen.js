@@ -33,6 +33,7 @@ export function seeJob(book, job, today) {
     says: job.state === "let go" ? "let go" : text,
     past,
     minutes: minutesWords(job.minutes),
+    letsGo: job.state === "ready" || job.state === "waiting" || job.state === "later",
     loses: open ? seeLoses(book, job, today) : "",
     span: `From ${plainDay(job.from, today)}, best ${plainDay(job.aim, today)}${job.by ? ", by " + plainDay(job.by, today) : ""}.`,
     cautions: job.cautions.map((id) => ({ id, ...book.rulebook.cautions?.[id] })).filter((caution) => caution.title),

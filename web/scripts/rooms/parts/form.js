@@ -2,6 +2,7 @@
 /** Fields of a plain form: sized for gloves, with what is wrong said at the field, and nothing lost. */
 import { h } from "../../lib/dom.js";
 import { readCount, readDegrees, readLength, readNumber } from "../../lib/amounts.js";
+import { dayOfYear, readMonthDay } from "../../lib/dates.js";
 import { cropChoices, placeChoices } from "../../household/names.js";
 
 /**
@@ -35,7 +36,7 @@ export function field(shape, value, book) {
     element,
     raw,
     read: () => readValue(shape, raw()),
-    put: (value) => (control.value = value ?? ""),
+    put: (value) => (control.value = (shape.sort === "month-day" && value ? dayOfYear(value) : value) ?? ""),
     say: (words) => {
       wrong.hidden = !words;
       wrong.textContent = words || "";
@@ -90,9 +91,9 @@ function makeControl(shape, value, book) {
     type: shape.sort === "date" ? "date" : "text",
     inputmode: shape.sort === "whole" ? "numeric" : shape.sort === "number" ? "decimal" : null, // a length may have letters
     autocomplete: "off",
-    value: value ?? "",
+    value: (shape.sort === "month-day" && /^\d\d-\d\d$/.test(value) ? dayOfYear(value) : value) ?? "",
     maxlength: shape.sort === "line" ? 200 : null,
-    placeholder: shape.sort === "month-day" ? "05-12" : null,
+    placeholder: shape.sort === "month-day" ? "12 May" : null,
   });
 }
 
@@ -126,12 +127,8 @@ function readValue(shape, raw) {
   }
   if (shape.sort === "date" && !/^\d{4}-\d{2}-\d{2}$/.test(text)) return { wrong: "Give a day of the calendar." };
   if (shape.sort === "month-day") {
-    const match = /^(\d{1,2})-(\d{1,2})$/.exec(text);
-    const month = Number(match?.[1]);
-    const day = Number(match?.[2]);
-    const longest = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31][month - 1] || 0;
-    if (!match || day < 1 || day > longest) return { wrong: "Give month and day like 05-12." };
-    return { value: `${String(month).padStart(2, "0")}-${String(day).padStart(2, "0")}` };
+    const value = readMonthDay(text);
+    return value ? { value } : { wrong: "Give day and month like 12 May." };
   }
   return { value: text };
 }

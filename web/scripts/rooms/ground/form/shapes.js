@@ -20,8 +20,8 @@ export const FORMS = {
       { name: "lat", label: "Latitude, degrees", sort: "number", least: -90, most: 90, help: "north is above 0" },
       { name: "lon", label: "Longitude, degrees", sort: "number", least: -180, most: 180, help: "east is above 0" },
       { name: "tz", label: "Time zone", sort: "line", help: "like Europe/London" },
-      { name: "last_frost", label: "Last frost of spring", sort: "month-day", help: "month and day, like 05-12" },
-      { name: "first_frost", label: "First frost of autumn", sort: "month-day", help: "month and day, like 10-18" },
+      { name: "last_frost", label: "Last frost of spring", sort: "month-day", help: "day and month, like 12 May" },
+      { name: "first_frost", label: "First frost of autumn", sort: "month-day", help: "day and month, like 18 October" },
     ],
   },
   place: {

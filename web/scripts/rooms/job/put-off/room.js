@@ -1,12 +1,10 @@
 // @ts-check
 /** Putting a job off: to a day, with what that costs said beside it. */
 import { putOffWish } from "../../../household/wishes.js";
-import { longDay } from "../../../lib/dates.js";
 import { fill, h } from "../../../lib/dom.js";
-import { kept } from "../../../lib/words.js";
 import { drawGone } from "../draw.js";
 import { drawPutOff } from "./draw.js";
-import { seePutOff } from "./seen.js";
+import { putOffSaid, seePutOff } from "./seen.js";
 
 /** @typedef {import("../../../types.js").Job} Job */
 
@@ -17,7 +15,7 @@ export function room(context) {
 
   /** @param {Job} job @param {string} day */
   async function putOff(job, day) {
-    const say = `Put off to ${longDay(day)}: ${kept(job.title)}`;
+    const say = putOffSaid(job, day);
     if (await write([putOffWish(job, day, today())], { say, undo: [putOffWish(job, null, today())] })) back("job");
   }
 

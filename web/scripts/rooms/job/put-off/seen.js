@@ -29,6 +29,11 @@ export function seePutOff(book, job, today) {
   };
 }
 
+/** What is said of a job put off: to when, and what that costs. @param {Job} job @param {string} day */
+export function putOffSaid(job, day) {
+  return `Put off to ${longDay(day)}, ${costWords(day, job.by)}: ${kept(job.title)}`;
+}
+
 /** Days worth offering: soon, within the leeway, the last good one. @param {string} today @param {string | null} by */
 function offers(today, by) {
   const days = new Set([addDays(today, 1), addDays(today, 2)]);

@@ -1,6 +1,6 @@
 // @ts-check
 /** Small plans of houses, all to one scale: beds where they lie in order, filled where something grows. */
-import { svg } from "../../lib/dom.js";
+import { svg } from "../lib/dom.js";
 
 const GAP_CM = 40;
 const MOST_PX = 150;
