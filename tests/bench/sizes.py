@@ -12,6 +12,7 @@ from tests.bench.table import Row, under
 from tests.bench.tools import Tools
 
 CORE = ("/scripts/store/", "/scripts/sync/", "/scripts/kernel/")
+IMPORT = re.compile(r"""@import (?:url\()?["']?([^"')\s;]+)""")
 FIRST = re.compile(r'(?:href|src)="(/[^"]+)"')
 
 
@@ -21,7 +22,9 @@ def rows(tools: Tools) -> Iterator[Row]:
     core = [file for url, file in shell.files.items() if url.startswith(CORE)]
     page = shell.first_page
     named = {url for url in FIRST.findall(page.body.decode()) if url in shell.files}
-    styles = {url for url in shell.files if url.startswith("/styles/")}
+    styles = {f"/styles/{name}" for name in IMPORT.findall(shell.files["/styles/layers.css"].body.decode())} | {
+        "/styles/layers.css"
+    }
     first = [page, *(shell.files[url] for url in sorted(named | styles))]
     yield Row("code of store, sync and kernel, brotli", *_sizes(core), "kB", under(35, "kB"))
     yield Row("the first load, until the Round stands, brotli", *_sizes(first), "kB", under(80, "kB"))

@@ -13,6 +13,7 @@ from tests.browser.phones import SIZE, Phone, wipe
 from tests.browser.serving import LiveServer, lasting_port
 
 ON = "2031-05-19"
+SMALL = [{"width": 360, "height": 640}, {"width": 390, "height": 844}]
 
 
 @pytest.fixture(scope="session")
@@ -81,6 +82,15 @@ def kept_context(browser: Browser) -> Iterator[BrowserContext]:
 def phone(server: LiveServer, kept_context: BrowserContext) -> Iterator[Phone]:
     """One phone with the household on it. What a phone makes of a first visit is tried with `phones`."""
     yield Phone(kept_context, server.url).open().settled()
+    wipe(kept_context, server.url)
+
+
+@pytest.fixture(params=SMALL, ids=lambda size: f"{size['width']}x{size['height']}")
+def thumb(request: pytest.FixtureRequest, server: LiveServer, kept_context: BrowserContext) -> Iterator[Phone]:
+    """The same on a small phone and on a usual one, used by touch."""
+    phone = Phone(kept_context, server.url)
+    phone.page.set_viewport_size(request.param)
+    yield phone.open().settled()
     wipe(kept_context, server.url)
 
 

@@ -2,25 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Any
 
-import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import expect
 
 from tests.browser.phones import BETWEEN_TAPS_MS, Phone
-from tests.browser.serving import LiveServer
-
-SIZES = [{"width": 360, "height": 640}, {"width": 390, "height": 844}]
-
-
-@pytest.fixture(params=SIZES, ids=lambda size: f"{size['width']}x{size['height']}")
-def thumb(request: pytest.FixtureRequest, browser: Browser, server: LiveServer) -> Iterator[Phone]:
-    """A phone of that size, used by touch."""
-    context = browser.new_context(viewport=request.param, has_touch=True, reduced_motion="reduce")
-    context.set_default_timeout(15_000)
-    yield Phone(context, server.url).open().settled()
-    context.close()
 
 
 def jot(phone: Phone, verb: str) -> None:

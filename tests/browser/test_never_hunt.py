@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import expect
 
 from tests.browser.phones import BETWEEN_TAPS_MS, Phone
-from tests.browser.serving import LiveServer
 
-SIZES = [{"width": 360, "height": 640}, {"width": 390, "height": 844}]
 FAR = """() => {
   const rows = [...document.querySelectorAll("[data-job] .tick")];
   const row = rows[rows.length - 3].closest("[data-job]");
@@ -20,15 +17,6 @@ FAR = """() => {
 }"""
 STANDS = "({y}) => Math.abs(scrollY - y) < 120 && scrollY > 0"
 """A row that was ticked is thinner than it was: by so much a page may be shorter above."""
-
-
-@pytest.fixture(params=SIZES, ids=lambda size: f"{size['width']}x{size['height']}")
-def thumb(request: pytest.FixtureRequest, browser: Browser, server: LiveServer) -> Iterator[Phone]:
-    """A phone of that size, used by touch."""
-    context = browser.new_context(viewport=request.param, has_touch=True, reduced_motion="reduce")
-    context.set_default_timeout(15_000)
-    yield Phone(context, server.url).open().settled()
-    context.close()
 
 
 def open_far_down(phone: Phone) -> dict[str, Any]:

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Locator, expect
+from playwright.sync_api import Locator, expect
 
 from tests.browser.phones import BETWEEN_TAPS_MS, Phone
-from tests.browser.serving import LiveServer
-
-SIZES = [{"width": 360, "height": 640}, {"width": 390, "height": 844}]
-TODAY = "2031-05-19"
 
 
 class Thumb:
@@ -49,13 +45,10 @@ class Thumb:
         expect(self.page.locator(".undo")).to_contain_text(words)
 
 
-@pytest.fixture(params=SIZES, ids=lambda size: f"{size['width']}x{size['height']}")
-def thumb(request: pytest.FixtureRequest, browser: Browser, server: LiveServer) -> Iterator[Thumb]:
-    """A thumb on the Round of a phone of that size."""
-    context = browser.new_context(viewport=request.param, has_touch=True, reduced_motion="reduce")
-    context.set_default_timeout(15_000)
-    yield Thumb(Phone(context, server.url).open().settled())
-    context.close()
+@pytest.fixture
+def tapping(thumb: Phone) -> Thumb:
+    """A thumb on the Round."""
+    return Thumb(thumb)
 
 
 def last(thumb: Thumb, did: str) -> dict[str, Any]:
@@ -142,7 +135,7 @@ TASKS: list[tuple[Callable[[Thumb], None], int]] = [
 
 
 @pytest.mark.parametrize(("task", "most"), TASKS, ids=[task.__name__ for task, _ in TASKS])
-def test_a_task_takes_few_taps(thumb: Thumb, task: Callable[[Thumb], None], most: int) -> None:
-    task(thumb)
-    assert thumb.taps <= most, thumb.taps
-    assert thumb.phone.errors == [] and not thumb.page.locator("[role=alert]:visible").count()
+def test_a_task_takes_few_taps(tapping: Thumb, task: Callable[[Thumb], None], most: int) -> None:
+    task(tapping)
+    assert tapping.taps <= most, tapping.taps
+    assert tapping.phone.errors == [] and not tapping.page.locator("[role=alert]:visible").count()

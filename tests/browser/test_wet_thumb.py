@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, expect
+from playwright.sync_api import expect
 
 from tests.browser.phones import BETWEEN_TAPS_MS, Phone
-from tests.browser.serving import LiveServer
 
-SIZES = [{"width": 360, "height": 640}, {"width": 390, "height": 844}]
 TOPS = """() => [...document.querySelectorAll("[data-job]")].map(
   (row) => [row.dataset.job, Math.round(row.getBoundingClientRect().top)])"""
 COVERED = """() => {
@@ -20,15 +18,6 @@ COVERED = """() => {
   const last = [...document.querySelectorAll("main button, main a, main input, main textarea")].pop().getBoundingClientRect();
   return last.bottom > strip.top && last.top < strip.bottom;
 }"""
-
-
-@pytest.fixture(params=SIZES, ids=lambda size: f"{size['width']}x{size['height']}")
-def thumb(request: pytest.FixtureRequest, browser: Browser, server: LiveServer) -> Iterator[Phone]:
-    """A phone of that size, used by touch."""
-    context: BrowserContext = browser.new_context(viewport=request.param, has_touch=True, reduced_motion="reduce")
-    context.set_default_timeout(15_000)
-    yield Phone(context, server.url).open().settled()
-    context.close()
 
 
 def well(phone: Phone, words: str) -> tuple[float, float]:

@@ -11,7 +11,7 @@ import { STEPS } from "./seen.js";
 
 /**
  * @typedef {import("./seen.js").Ask} Ask
- * @typedef {{step: (at: number) => void, site: () => void, again: () => void, locate: () => void, take: (climate: string) => void,
+ * @typedef {{step: (at: number) => void, site: () => void, unfold: (open: boolean) => void, again: () => void, locate: () => void, take: (climate: string) => void,
  *   type: (spot: Partial<Ask["spot"]>) => void, takeSpot: () => void, stand: (crop: string, place: string) => void, sort: (id: string, usual: import("./seen.js").Usual) => void, open: (place: string) => void,
  *   keep: (part: Partial<import("./seen.js").Usual>) => void, add: () => void, toggle: (crop: string) => void, want: (crop: string, plants: number) => void,
  *   putIn: (crops: string[]) => void, growing: () => void}} Does
@@ -37,9 +37,9 @@ export function drawSite({ known, asks, name, frosts, assumed, groups, none }, a
       h("p", { class: "ask" }, "Where do you grow?"),
       board(h("p", { class: "line" }, h("b", null, name), soft(frosts))),
       said,
-      h("details", { class: "plan-step" }, h("summary", null, h("b", null, "What we assumed")), board(assumed.map((one) => line(does.site, named(one.name, one.says), glyph("forward", 26))))),
+      h("details", { class: "plan-step", open: ask.unfolded, ontoggle: (/** @type {any} */ event) => does.unfold(event.target.open) }, h("summary", null, h("b", null, "What we assumed")), board(assumed.map((one) => line(does.site, named(one.name, one.says), glyph("forward", 26))))),
       key("Somewhere else", does.again, { look: "gap" }),
-      finishing(key("On to the places", () => does.step(1), { look: "done" })),
+      key("On to the places", () => does.step(1), { look: "done gap" }),
     ];
   }
   return [

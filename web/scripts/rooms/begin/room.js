@@ -46,6 +46,7 @@ class Beginning {
     this.does = {
       step: (step) => this.#set({ step, again: false }),
       site: () => go("form", "site", "site"),
+      unfold: (unfolded) => this.#keep({ unfolded }),
       again: () => this.#set({ again: true }),
       locate: () => this.#locate(),
       take: (name) => void this.#take(name),

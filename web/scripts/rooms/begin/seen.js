@@ -12,8 +12,8 @@ import { seeAssumed, seeNames } from "./where.js";
  * @typedef {import("../../store/book.js").Book} Book
  * @typedef {{name: string, beds: number, long: number, wide: number}} Usual sizes in cm
  * @typedef {{step: number, house: Usual, sort: string, wanted: Record<string, number>, stands: Record<string, string>, spot: {lat: string, lon: string},
- *   again: boolean}} Ask sort: the house that is being added; wanted: plants by crop; stands: places by crop, `none` where that is not decided;
- *   spot: as it is typed; again: where one is is asked once more
+ *   again: boolean, unfolded: boolean}} Ask sort: the house that is being added; wanted: plants by crop; stands: places by crop, `none` where that is not decided;
+ *   spot: as it is typed; again: where one is is asked once more; unfolded: what was assumed is shown
  */
 
 export const STEPS = ["Where", "Places", "What grows"];
@@ -22,7 +22,7 @@ export const STEPS = ["Where", "Places", "What grows"];
 export function atFirst(book) {
   const { lat, name } = book.fields("site");
   const step = typeof lat !== "number" && !name ? 0 : book.ofKind("place").length ? 2 : 1;
-  return { step, house: { name: "", beds: 3, long: 400, wide: 120 }, sort: "", wanted: {}, stands: {}, spot: { lat: "", lon: "" }, again: false };
+  return { step, house: { name: "", beds: 3, long: 400, wide: 120 }, sort: "", wanted: {}, stands: {}, spot: { lat: "", lon: "" }, again: false, unfolded: false };
 }
 
 /** @param {Book} book @param {Ask} ask @param {{climates: import("./where.js").Climate[], asked: string, zone: string}} given */
