@@ -38,6 +38,11 @@ export function losesWords({ writes, count }) {
   return writes.did === "lose" ? `gives up ${counted(count ?? 1, "plant")}` : "";
 }
 
+/** Whether the variety says more than the title: no "tomatoes tomatoes". @param {import("../types.js").Job} job */
+export function isBeside({ title, subject }) {
+  return Boolean(subject) && !title.toLowerCase().includes(subject.toLowerCase());
+}
+
 /** `1 job`, `8 jobs`. @param {number} count @param {string} one @param {string} [many] @returns {string} */
 export function counted(count, one, many = `${one}s`) {
   return `${count}\u00a0${count === 1 ? one : many}`;

@@ -19,7 +19,7 @@ export function bringPlatform(book, { today, settings }) {
 }
 
 /** Jobs of which today is the last good day. @param {import("../types.js").Job[]} jobs */
-export function runsOut(jobs) {
+function runsOut(jobs) {
   return jobs.filter((job) => job.state === "ready" && !job.low && job.leeway === 0).length;
 }
 

@@ -1,7 +1,7 @@
 // @ts-check
 /** The label: one row of the Round. */
 import { h } from "../lib/dom.js";
-import { kept, leewayWords, losesWords, minutesWords } from "../lib/words.js";
+import { isBeside, kept, leewayWords, losesWords, minutesWords } from "../lib/words.js";
 import { cautionGlyph, glyph } from "./glyphs.js";
 import { smallBar } from "./leeway-bar.js";
 import { mark } from "./mark.js";
@@ -13,11 +13,6 @@ import { onRowTap } from "./touch.js";
 export function titleParts(job) {
   const letters = [...job.title];
   return [h("b", null, letters.slice(0, job.lead).join("")), kept(letters.slice(job.lead).join(""))];
-}
-
-/** Whether the variety says more than the title: no "tomatoes tomatoes". @param {Job} job */
-export function isBeside({ title, subject }) {
-  return Boolean(subject) && !title.toLowerCase().includes(subject.toLowerCase());
 }
 
 /**

@@ -1,5 +1,6 @@
 // @ts-check
 /** The first question: where. Named climates by what was typed and by nearness, and the site that one makes. Pure. */
+import { readNumber } from "../../lib/amounts.js";
 import { dayOfYear } from "../../lib/dates.js";
 import { holds } from "../../lib/finding.js";
 import { counted } from "../../lib/words.js";
@@ -64,16 +65,15 @@ export function seeAssumed(site, climates) {
     { name: "Nights and heat of the months", says: nights },
     { name: "Last frost", says: site.last_frost ? dayOfYear(site.last_frost) : "by the months" },
     { name: "First frost", says: site.first_frost ? dayOfYear(site.first_frost) : "by the months" },
-    { name: "Light", says: typeof site.lat !== "number" ? "as at 53° north" : `as at ${Math.abs(site.lat)}° ${site.lat < 0 ? "south" : "north"}, ${Math.abs(site.lon)}° ${site.lon < 0 ? "west" : "east"}` },
+    { name: "Light", says: typeof site.lat !== "number" || typeof site.lon !== "number" ? "as at 53° north" : `as at ${Math.abs(site.lat)}° ${site.lat < 0 ? "south" : "north"}, ${Math.abs(site.lon)}° ${site.lon < 0 ? "west" : "east"}` },
     { name: "Time", says: site.tz || "this phone's" },
   ];
 }
 
 /** A spot that was typed; or why it is none. @param {string} lat @param {string} lon @returns {{spot?: Spot, wrong?: string}} */
 export function readSpot(lat, lon) {
-  const [north, east] = [lat, lon].map((text) => Number(text.trim().replace(",", ".")));
-  const good = lat.trim() !== "" && lon.trim() !== "" && Math.abs(north) <= 66 && Math.abs(east) <= 180;
-  return good ? { spot: { lat: north, lon: east } } : { wrong: "Give degrees north from -66 to 66 and degrees east from -180 to 180, such as 53.2 and -1.4." };
+  const [north, east] = [lat, lon].map((text) => readNumber(text).value ?? NaN);
+  return Math.abs(north) <= 66 && Math.abs(east) <= 180 ? { spot: { lat: north, lon: east } } : { wrong: "Give degrees north from -66 to 66 and degrees east from -180 to 180, such as 53.2 and -1.4." };
 }
 
 /** How far off the climate is, where that is worth saying. @param {number} km */

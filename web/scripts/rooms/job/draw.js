@@ -3,8 +3,9 @@
 import { h } from "../../lib/dom.js";
 import { bullets, emptyBoard, row, section, sheet, soft } from "../../ui/board.js";
 import { cautionGlyph, glyph } from "../../ui/glyphs.js";
+import { isBeside } from "../../lib/words.js";
 import { heldKey, key, keyGroup, keys } from "../../ui/key.js";
-import { isBeside, titleParts } from "../../ui/label.js";
+import { titleParts } from "../../ui/label.js";
 import { largeBar } from "../../ui/leeway-bar.js";
 import { mark } from "../../ui/mark.js";
 import { plate } from "../../ui/plate.js";

@@ -2,7 +2,7 @@
 /** What is to be seen on the Round: from jobs, choices and the day to plain data. Pure. */
 import { fit } from "../../kernel/fit.js";
 import { daysBetween, longDay, nearDay } from "../../lib/dates.js";
-import { counted, kept, minutesWords, sharingWords } from "../../lib/words.js";
+import { counted, isBeside, kept, minutesWords, sharingWords } from "../../lib/words.js";
 
 /**
  * @typedef {import("../../types.js").Job} Job
@@ -174,9 +174,9 @@ function seeLines(jobs, today) {
   const sorted = [...jobs].sort((a, b) => (a.from < b.from ? -1 : a.from > b.from ? 1 : 0));
   /** @type {Map<string, {id: string, title: string, subject: string}[]>} */
   const days = new Map();
-  for (const { id, title, subject, from } of sorted.slice(0, MOST_LINES)) {
-    const line = { id, title: kept(title), subject: title.toLowerCase().includes(subject.toLowerCase()) ? "" : subject };
-    days.set(from, [...(days.get(from) || []), line]);
+  for (const job of sorted.slice(0, MOST_LINES)) {
+    const line = { id: job.id, title: kept(job.title), subject: isBeside(job) ? job.subject : "" };
+    days.set(job.from, [...(days.get(job.from) || []), line]);
   }
   return { days: [...days].map(([day, lines]) => ({ day: longDay(day), lines })), more: sorted.length > MOST_LINES ? `and ${sorted.length - MOST_LINES} more` : "" };
 }
