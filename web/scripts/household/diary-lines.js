@@ -2,6 +2,7 @@
 /** The Diary's lines: records as sentences, grouped by day, searched. Pure. */
 import { counted, kept, pastVerb, weightWords } from "../lib/words.js";
 import { plainDay } from "../lib/dates.js";
+import { holds } from "../lib/finding.js";
 import { cropOf, cropWords, fullPlace, nameBeside, personName, placeName } from "./names.js";
 
 /**
@@ -140,10 +141,7 @@ function idWords(id) {
  * @returns {boolean}
  */
 export function answers(line, asked) {
-  const words = asked.toLowerCase().split(/\s+/).filter(Boolean);
-  if (!words.length) return true;
-  const text = [line.verb, line.what, line.where, line.who, line.note, line.extra, line.on, plainDay(line.on, line.on)].join(" ").toLowerCase().replaceAll("\u00a0", " ");
-  return words.every((word) => text.includes(word));
+  return holds([line.verb, line.what, line.where, line.who, line.note, line.extra, line.on, plainDay(line.on, line.on)].join(" "), asked);
 }
 
 /** Lines by day, in their order. @param {Line[]} lines @returns {{on: string, lines: Line[]}[]} */

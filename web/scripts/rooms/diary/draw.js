@@ -2,7 +2,6 @@
 /** The Diary, as elements. */
 import { h } from "../../lib/dom.js";
 import { board, emptyBoard, soft } from "../../ui/board.js";
-import { glyph } from "../../ui/glyphs.js";
 import { heldKey, key } from "../../ui/key.js";
 import { photoImage } from "../parts/photo-views.js";
 import { smallPrint } from "./seen.js";
@@ -13,11 +12,11 @@ import { smallPrint } from "./seen.js";
  * @typedef {{open: (id: string) => void, takeBack: (line: Line) => void, ask: (part: Partial<Asked>) => void, jot: () => void}} Does
  */
 
-/** What holds still while lines come. @param {{input: HTMLInputElement, head: HTMLElement, keys: HTMLElement, list: HTMLElement, more: HTMLElement}} parts @param {() => void} clear */
-export function drawAround({ input, head, keys, list, more }, clear) {
+/** What holds still while lines come. @param {{find: HTMLElement, head: HTMLElement, keys: HTMLElement, list: HTMLElement, more: HTMLElement}} parts */
+export function drawAround({ find, head, keys, list, more }) {
   return [
     h("header", { class: "head" }, h("h1", null, "Diary"), head),
-    h("div", { class: "find" }, glyph("search", 28), input, h("button", { type: "button", "aria-label": "Clear the search", onclick: clear }, glyph("cross", 24))),
+    find,
     keys,
     list,
     more,

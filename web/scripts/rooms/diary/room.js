@@ -4,6 +4,7 @@ import { letGoWish, putOffWish } from "../../household/wishes.js";
 import { NOT_TAKEN_BACK, ON_THE_LIST_AGAIN, takenBack } from "../../household/writing.js";
 import { fill, h } from "../../lib/dom.js";
 import { sharingWords } from "../../lib/words.js";
+import { findLine } from "../../ui/find.js";
 import { drawAround, drawDays, drawKeys } from "./draw.js";
 import { seeDiary, seeLines } from "./seen.js";
 
@@ -30,13 +31,9 @@ class Diary {
   /** @param {import("../../types.js").Context} context */
   constructor(context) {
     this.context = context;
-    const input = h("input", { type: "search", value: asked.words, placeholder: "a crop, a place, a word", "aria-label": "Search the diary", oninput: () => this.#search(input.value) });
-    const clear = () => {
-      input.value = "";
-      this.#search("");
-    };
-    this.parts = { input, head: h("p", { class: "soft note gap-s" }), keys: h("div", { class: "keys three" }), list: h("div"), more: h("div", { "aria-hidden": "true", class: "sentinel" }) };
-    this.element = h("main", { class: "page", id: "room" }, drawAround(this.parts, clear));
+    const find = findLine({ value: asked.words, name: "Search the diary", hint: "a crop, a place, a word", onType: (words) => this.#search(words) });
+    this.parts = { find, head: h("p", { class: "soft note gap-s" }), keys: h("div", { class: "keys three" }), list: h("div"), more: h("div", { "aria-hidden": "true", class: "sentinel" }) };
+    this.element = h("main", { class: "page", id: "room" }, drawAround(this.parts));
     this.watcher = new IntersectionObserver((entries) => entries.some((entry) => entry.isIntersecting) && this.#showMore(), { rootMargin: "600px" });
     this.watcher.observe(this.parts.more);
     /** @type {import("./draw.js").Does} */
