@@ -15,12 +15,13 @@ from server.kernel.read.days import parse
 from server.kernel.read.merge import Record
 from server.kernel.read.reading import Reading
 from server.kernel.said.done import done_today
+from server.kernel.said.lapsed import lapsed_rows
 from server.kernel.said.say import Job, say, walking_key
 from server.kernel.when.backward import backward
 from server.kernel.when.forward import forward, in_order
 from server.kernel.when.work import Work
 
-DONE = "done"
+DONE, LAPSED = "done", "lapsed"
 
 
 def settle(rulebook: dict[str, Any], records: list[Record], today: str) -> list[Job]:
@@ -63,7 +64,8 @@ class Settled:
             made |= {name: self._units.make(name) for name in more - made.keys()}
         jobs = [(name, job) for name, job in self._settled(made)]
         jobs += [(DONE, job) for job in done_today(self.know)]
-        rows = [row for row in self._rows if row[1] not in made and row[1] != DONE]
+        jobs += [(LAPSED, job) for job in lapsed_rows(self._units.beliefs, self.know)]
+        rows = [row for row in self._rows if row[1] not in made and row[1] not in (DONE, LAPSED)]
         rows += [(walking_key(job, self.know), name, job) for name, job in jobs]
         rows.sort(key=_key)
         self._rows = rows

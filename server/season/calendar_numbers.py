@@ -22,6 +22,8 @@ NAMES = {
     "base_c": "Grows above",
     "upper_c": "Grows no faster above",
     "frost_kills_c": "Frost kills it at",
+    "reserve_pct": "Brought on besides those wanted",
+    "per_pot": "Plants to a pot",
     "kc_mid": "Drinks, against grass, at full leaf",
 }
 ANCHORS = {
@@ -140,7 +142,11 @@ def _of_step(table: Table, step: Table) -> Iterator[Number]:
                 label = f"{word}, once {PAST[earlier['verb']]}"
                 made = number(f"{name}.{sort}.{key}", label, link[sort], key, (*at, *where, sort), unit=unit, high=high)
                 yield _sourced(made, link["source"])
-    for key, label, low, high in (("every", "Again every", 1, 366), ("span", "Goes on for", 1, MOST_DAYS)):
+    for key, label, low, high in (
+        ("every", "Again every", 1, 366),
+        ("span", "Goes on for", 1, MOST_DAYS),
+        ("keeps", "Stays good on the plant for", 1, 366),
+    ):
         if key in step:
             yield number(key, label, step[key], "value", (*at, key), unit="days", low=low, high=high)
     for name, label in (("until", "Until"), ("season.from", "Season begins"), ("season.to", "Season ends")):
@@ -150,6 +156,9 @@ def _of_step(table: Table, step: Table) -> Iterator[Number]:
             holder = holder.get(key) or {}
         if "weeks" in holder:
             yield number(f"{name}.weeks", label, holder, "weeks", (*at, *keys), **_weeks(holder["of"]))
+    if "missed" in step:
+        label = "Asked for so long past its last day"
+        yield number("missed.days", label, step["missed"], "days", (*at, "missed"), unit="days", high=366)
     if step.get("pot_l") is not None:
         yield number("pot_l", "Pots of", step, "pot_l", at, unit="L", low=0.01, source="this step's own pots")
     for key, label in (("fixed", "Minutes for the job itself"), ("each", "And minutes for each plant")):

@@ -22,6 +22,11 @@ ANCHORS = ("plant_out", "planting", "gate", "last_frost", "first_frost")
 VERBS = tuple(PAST)
 PLACEHOLDERS = ("{seeds}", "{plants}", "{many}", "{one}", "{place}")
 """What a step's sentence may name: the kernel puts the batch's own words there."""
+FROST = ("kills", "cuts back", "spoils flowers")
+"""What frost at a crop's own temperature does: it is over; it comes again from below; what is open bears nothing."""
+BECOMES = ("believed", "asked", "lapses", "stays")
+"""Of a step nobody told of: taken as done; asked about while it can still be done and then taken as done; of no use any more;
+still to do."""
 MOST_WEEKS = 60
 MOST_DAYS = 7000
 MOST_HEAT = 20000
@@ -171,12 +176,29 @@ class _Minutes(Sourced):
     each: Annotated[float, between(0, 60)] = 0
 
 
+class _Missed(Sourced):
+    """What becomes of a step that nobody told of, and how many days past its last one it is still asked for. [days]"""
+
+    becomes: Annotated[str, one_of(*BECOMES)]
+    days: Annotated[int, between(0, 366)]
+
+
 class _Need(Sourced):
     """What a step takes, for each plant."""
 
     what: Text
     each: Annotated[float, between(0, 100)]
     unit: Unit = ""
+    stems: Annotated[int, between(1, 9)] | None = None
+    """Stems that `each` is for, where it goes by stems."""
+
+
+class _Answer(Form):
+    """An answer to a decision, and what it changes."""
+
+    id: Name
+    say: Text
+    stems: Annotated[int, between(1, 9)] | None = None
 
 
 class Step(Form):
@@ -195,6 +217,12 @@ class Step(Form):
     until: _Anchored | None = None
     span: _InDays | None = None
     season: _Season | None = None
+    missed: _Missed | None = None
+    keeps: _Every | None = None
+    """How long what is ripe stays good on the plant."""
+    before: Name | None = None
+    """The step by which a decision is to be made."""
+    answers: Annotated[list[_Answer], Field(max_length=6)] = Field(default_factory=list)
     whole_plant: bool = False
     pot_l: Annotated[float, between(0.01, 100)] | None = None
     cautions: Names = Field(default_factory=list)
@@ -214,6 +242,8 @@ UNITS = {
     "base_c": ("°C", -5, 20),
     "upper_c": ("°C", 15, 45),
     "frost_kills_c": ("°C", -30, 5),
+    "reserve_pct": ("%", 0, 200),
+    "per_pot": ("", 1, 20),
     "kc_mid": ("", 0.1, 2),
 }
 """A crop's numbers: their unit, and what they lie between."""
@@ -255,6 +285,8 @@ class Calendar(Form):
     start: Annotated[str, one_of(*STARTS)]
     like: Text | None = None
     edible_caution: Name | None = None
+    frost: Annotated[str, one_of(*FROST)] | None = None
+    """What frost does to it, where not `kills`."""
     numbers: Numbers  # type: ignore[valid-type]
     emergence: Annotated[list[_Seedlings], Field(max_length=40)] = Field(default_factory=list)
     windows: dict[Name, Windows] = Field(default_factory=dict)

@@ -6,7 +6,8 @@ from typing import Annotated
 
 from pydantic import Field
 
-from server.season.table_schema import Form, Names, Sourced, Text, between
+from server.season.calendar_schema import BECOMES
+from server.season.table_schema import Form, Names, Sourced, Text, between, one_of
 
 
 class _CareStep(Form):
@@ -22,6 +23,8 @@ class Trouble(Sourced):
 
     name: Text
     hosts: Annotated[list[Text], Field(max_length=200)]
+    host_families: Annotated[list[Text], Field(max_length=20)] = Field(default_factory=list)
+    """Botanical families all of which it goes for."""
     recheck: Annotated[list[Annotated[int, between(1, 60)]], Field(min_length=2, max_length=2)]
     watch_days: Annotated[int, between(1, 400)]
     clear_looks: Annotated[int, between(1, 20)]
@@ -65,6 +68,32 @@ class _StandingMinutes(Form):
     watch: _Minute
 
 
+class _Missed(Form):
+    """What becomes of a step that nobody told of, and how many days past its last one it is still asked for. [days]"""
+
+    becomes: Annotated[str, one_of(*BECOMES)]
+    days: Annotated[int, between(0, 366)]
+
+
+class _MissedByVerb(Sourced):
+    """The same for each verb a path may have."""
+
+    sow: _Missed
+    emerge: _Missed
+    prick_out: _Missed
+    pot_up: _Missed
+    harden_off: _Missed
+    plant_out: _Missed
+    string: _Missed
+    train: _Missed
+    feed: _Missed
+    look: _Missed
+    install: _Missed
+    pick: _Missed
+    decide: _Missed
+    clear: _Missed
+
+
 class _Slack(Form):
     """Leeway about a household's own days. [days]"""
 
@@ -80,4 +109,5 @@ class Standing(Sourced):
     connect: Annotated[list[Annotated[int, between(0, 60)]], Field(min_length=3, max_length=3)]
     water_every: _WaterEvery
     minutes: _StandingMinutes
+    missed: _MissedByVerb
     slack: _Slack

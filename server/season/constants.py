@@ -15,6 +15,10 @@ INDOORS_C = (14.0, 19.0)
 FROST_SPREAD_C = 5.0
 """How far the coldest night of a spring fortnight lies under the mean minimum. [°C] From memory."""
 
+GROWTH_C = 5.0
+"""Daily mean under which plants in the open hardly grow. [°C] Source: growing season as meteorological services define it,
+from five days above 5 °C to five days below."""
+
 SURE = 0.95
 """How sure a sowing should be to bring the plants that are wanted."""
 

@@ -55,6 +55,15 @@ def _steps(table: Table) -> Iterator[Found]:
         place = step_place(table, index)
         if step["id"] in before:
             yield place, "is there twice", "Give each step a name of its own"
+        later = [other["id"] for other in table["steps"][index + 1 :]]
+        if "before" in step and step["before"] not in later:
+            yield (
+                f"{place}, before",
+                f"names {step['before']!r}, which is no later step",
+                f"Later are {', '.join(later) or 'none'}",
+            )
+        if (step["verb"] == "decide") != bool(step.get("answers")):
+            yield place, "has answers without a decision, or a decision without", "Give both, or neither"
         for link in links_of(step):
             yield from _link(f"{place}, after", link, before, table)
         before.append(step["id"])

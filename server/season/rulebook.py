@@ -23,9 +23,10 @@ from server.season.house import House
 from server.season.houses import Climates, climate_mark, climates_of, heat_read
 from server.season.my_way import household_tables
 from server.season.seed_quantity import expected_pct, seed_table
+from server.season.step_windows import gates_of, seasons_of, untils_of, windows_of
 from server.season.sun import sun_day
 from server.season.thermometers import is_reading
-from server.season.windows import cover_of, gates_of, seasons_of, untils_of, windows_of
+from server.season.windows import cover_of
 
 FORMAT = 1
 LEAP_YEAR_START = datetime.date(2028, 1, 1)
@@ -121,11 +122,13 @@ def make_rulebook(calendars: CalendarSet, records: list[Record], worked: dict[st
     tables = household.crops
     left_out = {**calendars.wrong, **household.wrong}
 
+    missed = calendars.standing["missed"]
+
     def grown(found: dict[str, Table]) -> dict[str, Any]:
         made = {}
         for name, table in found.items():
             try:
-                made[name] = once([site_mark, table], partial(make_crop, site, table))
+                made[name] = once([site_mark, table, missed], partial(make_crop, site, table, missed))
             except (ArithmeticError, LookupError, TypeError, ValueError) as error:  # one crop never takes the others with it
                 many = table["many"].capitalize()
                 left_out[name] = f"{many} could not be worked out for this site and were left out ({error!r})."
@@ -182,8 +185,8 @@ def _solar_zone(lon: float) -> str:
     return f"Etc/GMT{-hours:+d}" if hours else "UTC"
 
 
-def make_crop(site: Site, table: Table) -> dict[str, Any]:
-    """One crop's knowledge at a site."""
+def make_crop(site: Site, table: Table, missed: Table) -> dict[str, Any]:
+    """One crop's knowledge at a site. missed: what becomes of a step nobody told of, by verb."""
     numbers = table["numbers"]
     spacing = numbers["spacing_cm"]
     row = numbers.get("row_cm")
@@ -194,7 +197,9 @@ def make_crop(site: Site, table: Table) -> dict[str, Any]:
         "many": table["many"],
         "family": table["family"],
         "tender": table["hardiness"] == "tender",
+        "reserve_pct": round(numbers["reserve_pct"]["value"]) if "reserve_pct" in numbers else 0,
         "frost_kills_c": None if kills is None else math.floor(kills["value"]),
+        "frost_does": table.get("frost", "kills"),
         "seeds_for": str(expected_pct(table)),
         "raise_c": round(numbers["raise_c"]["value"]) if "raise_c" in numbers else None,
         "emerge_days": whole_degrees(table_rows),
@@ -202,11 +207,11 @@ def make_crop(site: Site, table: Table) -> dict[str, Any]:
         "row_cm": None if row is None else row["value"],
         "rotation_years": numbers["rotation_gap_years"]["value"],
         "edible_caution": table.get("edible_caution"),
-        "steps": [_step(site, table, step) for step in table["steps"]],
+        "steps": [_step(site, table, step, missed) for step in table["steps"]],
     }
 
 
-def _step(site: Site, table: Table, step: Table) -> dict[str, Any]:
+def _step(site: Site, table: Table, step: Table, missed: Table) -> dict[str, Any]:
     minutes = step["minutes"]
     lead = LEADS.match(step["say"])
     return {
@@ -225,12 +230,36 @@ def _step(site: Site, table: Table, step: Table) -> dict[str, Any]:
         "until": untils_of(site, table, step),
         "season": seasons_of(site, table, step),
         "span": step["span"]["value"] if "span" in step else None,
+        **_seldom(step),
+        "missed": _missed(step, missed),
         "minutes": [int(minutes["fixed"]), round(10 * minutes.get("each", 0))],
-        "needs": _needs(step),
+        "needs": _needs(table, step),
         "cautions": list(step.get("cautions", [])),
         "ways_out": step.get("ways_out"),
         "hint": step.get("hint"),
     }
+
+
+def _seldom(step: Table) -> dict[str, Any]:
+    """What few steps have; left out of the others, because a rulebook is carried by every phone."""
+    made: dict[str, Any] = {}
+    if "keeps" in step:
+        made["keeps"] = step["keeps"]["value"]
+    if step.get("whole_plant"):
+        made["whole"] = True
+    if "before" in step:
+        made["before"] = step["before"]
+    if "answers" in step:
+        made["answers"] = [{"id": it["id"], "say": it["say"], "stems": it.get("stems")} for it in step["answers"]]
+    return made
+
+
+def _missed(step: Table, by_verb: Table) -> list[Any]:
+    """What becomes of a step nobody told of, and for how many days past its last one it is asked for."""
+    if "missed" not in step and "season" in step:
+        return ["stays", 0]
+    becomes = step.get("missed") or by_verb.get(step["verb"]) or {"becomes": "stays", "days": 0}
+    return [becomes["becomes"], becomes["days"]]
 
 
 def _after(table: Table, link: Table) -> dict[str, Any]:
@@ -259,16 +288,23 @@ def _series(table: Table) -> str:
     return f"{numbers['base_c']['value']:g}|{upper}"
 
 
-def _needs(step: Table) -> list[dict[str, Any]]:
-    """What a step takes, in tenths a plant; pots and their compost by themselves."""
+def _needs(table: Table, step: Table) -> list[dict[str, Any]]:
+    """What a step takes, in tenths for every so many plants; pots and their compost by themselves."""
+    per = int(table["numbers"].get("per_pot", {"value": 1})["value"]) if step["verb"] in ("prick_out", "pot_up") else 1
     needs = [
-        {"what": need["what"], "each": max(1, math.ceil(10 * need["each"] - 1e-9)), "unit": need.get("unit", "")}
+        _need(need["what"], need["each"], need.get("unit", ""), per) | ({"stems": need["stems"]} if "stems" in need else {})
         for need in step.get("needs", [])
     ]
     if step.get("pot_l") is not None:
-        needs.append({"what": f"{step['pot_l']:g} L pots", "each": 10, "unit": ""})
-        needs.append({"what": "compost", "each": math.ceil(10 * step["pot_l"] * SETTLING - 1e-9), "unit": "L"})
+        needs.append(_need(f"{step['pot_l']:g} L pots", 1, "", per))
+        needs.append(_need("compost", step["pot_l"] * SETTLING, "L", per))
     return needs
+
+
+def _need(what: str, each: float, unit: str, per: int) -> dict[str, Any]:
+    """each: for every `per` plants."""
+    made = {"what": what, "each": max(1, math.ceil(10 * each - 1e-9)), "unit": unit}
+    return made if per == 1 else made | {"per": per}
 
 
 def _seed_tables(known: list[dict[str, Any]]) -> dict[str, list[int]]:
@@ -313,8 +349,7 @@ def _care(care: Table, tables: dict[str, Table]) -> dict[str, Any]:
     return {
         name: {
             "name": it["name"],
-            "hosts": [crop for crop in it["hosts"] if crop in tables]
-            + [crop for crop, table in sorted(tables.items()) if table.get("like") in it["hosts"]],
+            "hosts": _hosts(it, tables),
             "steps": [
                 {"say": step["say"], "cautions": list(step.get("cautions", [])), "minutes": step.get("minutes", 10)}
                 for step in it["steps"]
@@ -328,9 +363,16 @@ def _care(care: Table, tables: dict[str, Table]) -> dict[str, Any]:
     }
 
 
+def _hosts(trouble: Table, tables: dict[str, Table]) -> list[str]:
+    """Crops that a trouble goes for: by name, like one of these, or by family."""
+    named, families = trouble["hosts"], trouble.get("host_families", [])
+    own = [crop for crop, table in sorted(tables.items()) if table.get("like") in named or table["family"] in families]
+    return [crop for crop in named if crop in tables] + [crop for crop in own if crop not in named]
+
+
 def _standing(standing: Table, site: Site) -> dict[str, Any]:
     """The standing jobs' intervals; months are written for the north and turned by half a year in the south."""
-    made = {key: value for key, value in standing.items() if key not in ("slack", "source", "water_every")}
+    made = {key: value for key, value in standing.items() if key not in ("slack", "missed", "source", "water_every")}
     by_cover = {cover: list(months) for cover, months in standing["water_every"].items() if cover != "source"}
     if site.south:
         by_cover = {cover: months[6:] + months[:6] for cover, months in by_cover.items()}

@@ -26,7 +26,7 @@ Check = Callable[[Any], str | None]
 VERBS = (
     "sow", "emerge", "prick_out", "pot_up", "harden_off", "plant_out", "string", "train", "feed", "water", "treat",
     "look", "pick", "clear", "move", "lose", "install", "remove", "connect", "measure", "note", "weed",
-    "mulch", "earth_up", "prune", "cover", "uncover", "vent",
+    "mulch", "earth_up", "prune", "cover", "uncover", "vent", "decide",
 )  # fmt: skip
 
 
@@ -234,12 +234,13 @@ FIELDS: dict[str, dict[str, Check]] = {
         "found": word, "level": one_of("none", "few", "many", "severe"), "product": text, "rate": text,
         "weight_g": whole(0, 10_000_000), "rows": number(0.1, 1000), "pinches": number(0.1, 1000),
         "tmin": number(-60, 70), "tmax": number(-60, 70), "condition": word,
-        "photos": list_of(reference, 20), "guest": reference,
+        "photos": list_of(reference, 20), "guest": reference, "answer": text, "about": date,
     },
     "job": {
         "title": text, "place": reference, "batch": reference, "from": date, "by_day": date,
         "every_days": whole(1, 366), "minutes": whole(0, 1440), "waits_on": list_of(reference, 50), "hand": flag,
         "put_off_until": date, "put_off_on": date, "let_go": flag, "let_go_on": date, "for": reference,
+        "still": flag, "still_on": date, "answers": list_of(text, 6),
     },
     "readings": {"place": reference, "month": month, **{f"d{day:02d}": low_high for day in range(1, 32)}},
     "lesson": {

@@ -85,9 +85,16 @@ def phone(server: LiveServer, kept_context: BrowserContext) -> Iterator[Phone]:
     wipe(kept_context, server.url)
 
 
-@pytest.fixture(params=SMALL, ids=lambda size: f"{size['width']}x{size['height']}")
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """On the smallest phone, where there is least room; what hangs on the size (`every_size`) on a usual one too."""
+    if "thumb" in metafunc.fixturenames:
+        sizes = SMALL if metafunc.definition.get_closest_marker("every_size") else SMALL[:1]
+        metafunc.parametrize("thumb", sizes, indirect=True, ids=lambda size: f"{size['width']}x{size['height']}")
+
+
+@pytest.fixture
 def thumb(request: pytest.FixtureRequest, server: LiveServer, kept_context: BrowserContext) -> Iterator[Phone]:
-    """The same on a small phone and on a usual one, used by touch."""
+    """The same on a small phone, used by touch."""
     phone = Phone(kept_context, server.url)
     phone.page.set_viewport_size(request.param)
     yield phone.open().settled()

@@ -35,6 +35,7 @@ def on_the_round(phone: Phone) -> None:
     expect(phone.page.locator(".timer")).to_be_visible()
 
 
+@pytest.mark.every_size
 @pytest.mark.parametrize("way", ["arrow", "done", "phone"])
 def test_coming_back_to_the_round_is_where_one_stood(thumb: Phone, way: str) -> None:
     stood = open_far_down(thumb)
@@ -115,6 +116,7 @@ ON_TOP = """(words) => {
 }"""
 
 
+@pytest.mark.every_size
 def test_the_key_that_finishes_is_on_the_first_screen_of_every_form(thumb: Phone) -> None:
     for way, words in FINISHES:
         thumb.go(way)
@@ -125,6 +127,7 @@ def test_the_key_that_finishes_is_on_the_first_screen_of_every_form(thumb: Phone
     thumb.until(ON_TOP, "Correct it")
 
 
+@pytest.mark.every_size
 def test_a_number_that_is_opened_or_kept_stays_under_the_thumb(thumb: Phone) -> None:
     """Also where another one was open above it, which closes then."""
     thumb.go("crop/tomato")
@@ -171,6 +174,7 @@ WHOLE = """(scheme) => {
 }"""
 
 
+@pytest.mark.every_size
 def test_the_first_screen_holds_whole_jobs(thumb: Phone) -> None:
     tall = thumb.page.viewport_size is not None and thumb.page.viewport_size["height"] > 700
     assert thumb.page.evaluate(WHOLE, "day") >= (4 if tall else 3)
@@ -212,6 +216,7 @@ def test_what_was_done_a_while_ago_is_thin_and_folded_by_place(thumb: Phone) -> 
     expect(row).to_be_visible()
 
 
+@pytest.mark.every_size
 def test_why_stands_on_the_first_screen_of_an_opened_job(thumb: Phone) -> None:
     """Of every job that is ready and asks for no caution."""
     jobs = [job for job in thumb.jobs("2031-05-19") if job["state"] == "ready" and not job["cautions"] and job["why"]]
@@ -253,6 +258,7 @@ def walk(phone: Phone) -> list[str]:
     return [" ".join(words.split()) for words in found]
 
 
+@pytest.mark.every_size
 def test_the_walking_order_is_changed_by_keys_and_numbers_follow(thumb: Phone) -> None:
     thumb.go("ground")
     before = walk(thumb)

@@ -36,6 +36,7 @@ def titles(phone: Phone) -> list[str]:
     return found
 
 
+@pytest.mark.every_size
 def test_two_quick_taps_in_one_place_do_one_job_and_rows_hold_still(thumb: Phone) -> None:
     before, others = len(done(thumb)), dict(thumb.page.evaluate(TOPS))
     first = thumb.page.locator("[data-job]").first
@@ -107,6 +108,7 @@ def test_what_was_jotted_is_told_in_the_room_one_comes_back_to(thumb: Phone) -> 
     assert thumb.deeds("note") == [] or "slugs by the gate" not in {deed.get("note") for deed in thumb.deeds("note")}
 
 
+@pytest.mark.every_size
 def test_the_strip_can_be_put_away_and_covers_no_last_key(thumb: Phone) -> None:
     thumb.row("Prick out 70").locator(".well").tap()
     strip = thumb.page.locator(".undo")
@@ -132,6 +134,7 @@ def test_a_second_quick_tap_never_falls_on_the_strip(thumb: Phone) -> None:
     assert len(done(thumb)) == before + 1
 
 
+@pytest.mark.every_size
 def test_the_strip_has_room_of_its_own(thumb: Phone) -> None:
     """It is a bar from edge to edge, as the dock is: nothing of a row looks out beside it or can be hit through it."""
     thumb.row("Prick out 70").locator(".well").tap()
@@ -166,6 +169,7 @@ def test_what_is_taken_back_is_said_in_full(thumb: Phone, phones: Callable[..., 
     )
 
 
+@pytest.mark.every_size
 @pytest.mark.parametrize("way", ["jot/lose/batch.2031.melon", "jot/note", "jot/pick/batch.2031.parsnip"])
 def test_the_key_that_finishes_a_jot_is_always_on_the_screen(thumb: Phone, way: str) -> None:
     thumb.go(way)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from server.kernel.catch_up import catch_up
 from server.kernel.fit import fit
 from server.kernel.read.days import in_season, iso
 from server.kernel.read.merge import Record, merge_record, visible
@@ -18,11 +19,11 @@ DEVICE = "abcdefgh"
 def answer(question: dict[str, Any]) -> Any:
     """The answer of the door that a question names."""
     door = question["door"]
-    if door in ("settle", "stand", "resting", "fit"):
+    if door in ("settle", "stand", "resting", "fit", "catch_up"):
         given = question["rulebook"], question["records"], question["today"]
         if door == "fit":
             return fit(settle(*given), question["minutes"])
-        return {"settle": settle, "stand": stand, "resting": resting}[door](*given)
+        return {"settle": settle, "stand": stand, "resting": resting, "catch_up": catch_up}[door](*given)
     if door == "merge":
         record: Record | None = None
         for change in question["changes"]:

@@ -17,7 +17,7 @@ VARIETIES = ["v1", "v2", "v3", "v9"]
 BATCHES = ["b1", "b2", "b3", "b4"]
 VERBS = [
     "sow", "emerge", "prick_out", "pot_up", "harden_off", "plant_out", "string", "train", "feed", "water", "treat",
-    "look", "pick", "clear", "move", "lose", "install", "remove", "connect", "measure", "note", "graft",
+    "look", "pick", "clear", "move", "lose", "install", "remove", "connect", "measure", "note", "graft", "decide", "emerge",
 ]  # fmt: skip
 STAGES = ["sown", "up", "pricked out", "potted up", "hardening", "planted"]
 
@@ -40,8 +40,14 @@ def maybe(strategy: st.SearchStrategy[Any], share: int = 2) -> st.SearchStrategy
 @st.composite
 def windows(draw: st.DrawFn) -> dict[str, Any]:
     """A window as the rulebook holds it, for all covers or one."""
-    entry = {key: draw(maybe(rulebook_dates(), 4)) for key in ("from", "aim", "by")}
+    entry = {key: draw(maybe(rulebook_dates(), 4)) for key in ("from", "aim", "by", "last")}
     return {draw(st.sampled_from(["*", "glass", "open"])): {**entry, "why": "the calendar"}}
+
+
+def missed_or_not() -> st.SearchStrategy[list[Any] | None]:
+    """What becomes of a step nobody told of; nothing said of it now and then."""
+    becomes = st.sampled_from(["believed", "believed", "asked", "lapses", "stays"])
+    return st.one_of(st.none(), st.tuples(becomes, st.integers(0, 30)).map(list))
 
 
 @st.composite
@@ -71,8 +77,12 @@ def invented_steps(draw: st.DrawFn) -> list[dict[str, Any]]:
             window=draw(maybe(windows())),
             gate=draw(st.sampled_from([None, None, {"night_c": 10, "at": {"*": "0-05-20"}, "least_c": 8,
                  "sure": {"open": "0-06-03"}, "text": "nights hold"}])),
+            missed=draw(missed_or_not()),
+            keeps=draw(st.sampled_from([None, None, 3, 30])),
             ways_out=draw(st.sampled_from([None, "fleece"])),
-            needs=[{"what": "pots", "each": draw(st.integers(1, 25)), "unit": ""}],
+            needs=[{"what": "pots", "each": draw(st.integers(1, 25)), "unit": "", "per": draw(st.sampled_from([None, 1, 4])),
+                    "stems": draw(st.sampled_from([None, 2]))}],
+            whole=draw(st.booleans()),
             hint=None,
             cautions=["spray"] if draw(st.booleans()) else [],
         )  # fmt: skip
@@ -100,6 +110,8 @@ def rulebooks(draw: st.DrawFn) -> dict[str, Any]:
         "one": "oddity",
         "many": "oddities",
         "frost_kills_c": draw(st.sampled_from([None, 0])),
+        "frost_does": draw(st.sampled_from([None, "kills", "cuts back", "spoils flowers"])),
+        "reserve_pct": draw(st.sampled_from([None, 0, 20, 40])),
         "emerge_days": draw(st.sampled_from([{}, {"10": 20, "20": 7}])),
         "steps": draw(invented_steps()),
     }
@@ -164,7 +176,15 @@ def batches(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
     return made
 
 
-STEPS = [*(step["id"] for step in small.raised_crop()["steps"]), "s0", "s1", "s2", "spare", "resow.2031-03-01"]
+STEPS = [
+    *(step["id"] for step in small.raised_crop()["steps"]),
+    "s0",
+    "s1",
+    "s2",
+    "spare",
+    "resow.2031-03-01",
+    "frost.2031-05-01",
+]
 
 
 @st.composite
@@ -183,6 +203,10 @@ def deeds(draw: st.DrawFn) -> dict[str, Any]:
         "pot_l": draw(st.sampled_from([None, None, 0.3, 1, 10])),
         "fixture": draw(st.one_of(st.none(), st.none(), st.sampled_from(FIXTURES))),
         "by": draw(st.sampled_from([None, "p1", "p2"])),
+        "answer": draw(st.sampled_from([None, "buy", "frost", "alive", "given", "two"]))
+        if verb in ("decide", "lose")
+        else None,
+        "about": draw(st.sampled_from([None, None, f"{YEAR}-07-01"])),
         "weight_g": draw(st.sampled_from([None, 120, 800])) if verb == "pick" else None,
     }
     if verb in ("look", "treat"):
@@ -209,6 +233,7 @@ def job_records(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
             "batch": draw(maybe(st.sampled_from(BATCHES))),
             "from": draw(maybe(dates)),
             "by_day": draw(maybe(dates)),
+            "answers": draw(st.sampled_from([None, None, ["Bed 3", "Bed 4"]])),
             "every_days": draw(st.sampled_from([None, None, 7])),
             "waits_on": draw(st.lists(st.sampled_from(["h1", "h2", "b1.plant_out", "gone"]), max_size=2)),
             "let_go": draw(st.sampled_from([None, None, True])),
@@ -221,6 +246,8 @@ def job_records(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
             "let_go": draw(st.sampled_from([None, True, False])),
             "let_go_on": draw(maybe(dates)),
             "for": draw(st.sampled_from([None, "p1"])),
+            "still": draw(st.sampled_from([None, None, True])),
+            "still_on": draw(maybe(dates)),
         }
         made.append(("job", name, fields))
     return made

@@ -92,8 +92,8 @@ def test_a_crop_that_this_site_cannot_work_out_is_left_out(client: TestClient, m
 
     proper = rulebook.make_crop
 
-    def holed(site: object, table: dict[str, object]) -> dict[str, object]:
-        return {"nights": [][1]} if table["id"] == "leek" else proper(site, table)  # type: ignore[arg-type]
+    def holed(site: object, table: dict[str, object], missed: object) -> dict[str, object]:
+        return {"nights": [][1]} if table["id"] == "leek" else proper(site, table, missed)  # type: ignore[arg-type]
 
     monkeypatch.setattr(rulebook, "make_crop", holed)
     book = client.get("/api/rulebook").json()

@@ -7,11 +7,17 @@
  *
  * @typedef {{id: string, verb: string, title: string, lead: number, subject: string, place: string | null,
  *   house: string | null, batch: string | null, fixture: string | null, count: number | null, from: string, aim: string,
- *   by: string | null, state: "ready" | "waiting" | "later" | "done" | "let go", leeway: number | null,
+ *   by: string | null, state: "ready" | "waiting" | "early" | "later" | "done" | "let go" | "lapsed", leeway: number | null,
  *   in_the_way: {job?: string, fixture?: string, gate?: string, batch?: string, text: string}[], why: string[],
  *   minutes: number, needs: {what: string, amount: number, unit: string}[], cautions: string[], part: number,
  *   repeat: number | null, for: string | null, pinched: string | null, hint: string | null, writes: Record<string, any>,
- *   low: boolean, deeds?: string[], told_by?: string[], at?: string | null}} Job A job as both kernels say it.
+ *   low: boolean, ways: Way[], deeds?: string[], told_by?: string[], at?: string | null}} Job A job as both kernels say it.
+ *
+ * @typedef {{id: string, say: string, tells: Record<string, any>[], changes: {kind: string, id: string, fields: Record<string, any>}[],
+ *   asks: "count" | null, note: string | null}} Way An answer to a job: what it writes, what is asked first, and what it costs.
+ *
+ * @typedef {{batch: string, place: string | null, house: string | null, title: string, subject: string, says: string,
+ *   about: string | null, ways: Way[]}} CatchUpLine What is believed of a batch; the first way is that it is so.
  *
  * @typedef {{id: string, kind: string, fields: Record<string, any>}} Wish A change before it has a stamp.
  *

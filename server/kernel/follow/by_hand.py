@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from server.kernel.follow.knowledge import Knowledge, occurrence
+from server.kernel.follow.ways import way
 from server.kernel.read.days import parse
 from server.kernel.read.diary import stem
 from server.kernel.read.words import days_words
@@ -56,6 +57,11 @@ def _work(id_: str, fields: dict[str, Any], every: int | None, last: int | None,
         minutes=fields["minutes"] if fields.get("minutes") is not None else DEFAULT_MINUTES,
         repeat=every,
     )
+    answers = fields.get("answers") or []
+    if answers:
+        told = {name: value for name, value in writes.items() if name != "did"} | {"did": "decide"}
+        work.verb, work.writes = "decide", told
+        work.ways = [way(f"a{at}", answer, [told | {"answer": answer}]) for at, answer in enumerate(answers)]
     if since is not None and every is not None:
         why = f"every {days_words(every)}"
         work.lower.append((since + every - every // 3, why))

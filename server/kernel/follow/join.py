@@ -11,6 +11,8 @@ from server.kernel.read.ground import Fixture
 from server.kernel.read.words import past, plants_words
 from server.kernel.when.work import Block, Link, Work
 
+CLEAR_AHEAD_DAYS = 3
+"""A bed is cleared so long before what follows may go in, and no sooner while it still gives."""
 TAKE_DOWN_AHEAD_DAYS = 21
 """A fixture may stand until so many days before it is in the way of anything."""
 
@@ -59,9 +61,11 @@ def _follow_crop(state: BatchState, own: list[Work], together: Together, know: K
     clear = next((job for job in together.of(before.id) if job.verb == "clear"), None)
     many = plants_words(before.know, None)
     name = before.variety_name if many in before.variety_name else f"{before.variety_name} {many}"
+    if clear is not None and clear.hurried:
+        wanted = min(job.own_from for job in own)
+        clear.lower = [*clear.hurried, (wanted - CLEAR_AHEAD_DAYS, f"{state.variety_name} may go in from {spoken(wanted)}")]
     for job in own:
         if clear is not None:
-            clear.lower = clear.hurried or clear.lower
             job.links.append(Link(on=clear.id, path=False, text=f"{name} cleared"))
         elif stands:
             where = know.ground.name(stands[0])

@@ -15,6 +15,7 @@ class Knowledge:
     """What every layer of laying out needs to hand."""
 
     def __init__(self, reading: Reading) -> None:
+        self.reading = reading
         self.rulebook = reading.rulebook
         self.ground = reading.ground
         self.states = reading.states
@@ -61,6 +62,12 @@ def slack(know: Knowledge) -> list[int]:
     """Days before and after a household's own sowing day within which it is still that sowing."""
     given = (know.rulebook.get("slack") or {}).get("sow_on")
     return given if given else [7, 14]
+
+
+def rolled(last: int, every: int, today: int) -> int:
+    """The last day of a round that nobody told of lately: had it gone on in time each turn, so that none is long past."""
+    turns = -(-(today - every - every // 2 - last) // every)
+    return last + max(0, turns) * every
 
 
 def occurrence(prefix: str, last: int | None, know: Knowledge) -> tuple[str, int | None]:

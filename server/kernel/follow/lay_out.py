@@ -4,18 +4,28 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
+from server.kernel.follow.after_frost import ended_by_frost, frost_work, in_place_of_lost
 from server.kernel.follow.knowledge import Knowledge, at_climate, occurrence, slack
-from server.kernel.follow.left_over import last_sowing_day, look_by, resow_dates, resow_id, spare_work, too_few
+from server.kernel.follow.left_over import (
+    asked_for,
+    last_day_to_begin,
+    last_sowing_day,
+    look_by,
+    resow_dates,
+    resow_id,
+    spare_work,
+    too_few,
+    too_late,
+)
 from server.kernel.follow.needs import needs_of
 from server.kernel.follow.progress import Progress, passed_on, progress, spare
+from server.kernel.follow.ways import way
 from server.kernel.read.batch_state import BatchState, sow_on
-from server.kernel.read.days import in_season, spoken, year_of
+from server.kernel.read.days import in_season, iso, spoken, year_of
 from server.kernel.read.words import days_words, fill, litres, past
 from server.kernel.when.gaps import gap, gap_words, heat_band, read_sooner
 from server.kernel.when.work import Link, Work
 
-LET_SLIP_DAYS = 90
-"""A batch not begun so long after its last sowing day is no longer asked for."""
 NEAR_END_DAYS = 10
 """What follows something repeated is not asked for until so shortly before its end, unless somebody waits for it."""
 
@@ -31,32 +41,44 @@ def let_slip(state: BatchState, know: Knowledge) -> bool:
     """Whether a batch was never begun, and its day is so long gone that nobody is asked for it any more."""
     if state.begun:
         return False
-    by = _first_by(state, know)
-    if by is None:
+    last = last_day_to_begin(state, know)
+    if last is None:
         return state.year < year_of(know.today) - 1
-    return by + LET_SLIP_DAYS < know.today
+    return last + asked_for(state) < know.today and not _still_asked(state, know)
 
 
-def _first_by(state: BatchState, know: Knowledge) -> int | None:
-    own = sow_on(state)
-    if own is not None:
-        return own + int(slack(know)[1])
-    return last_sowing_day(state)
+def _still_asked(state: BatchState, know: Knowledge) -> bool:
+    """Whether somebody said that it is still to be begun."""
+    return (know.changes.get(f"{state.id}.{state.steps[0]['id']}") or {}).get("still") is True
 
 
 def lay_out(state: BatchState, know: Knowledge) -> list[Work]:
     """The open work of a batch, and one quiet job for plants left over."""
-    if not state.steps or state.over_on is not None or let_slip(state, know):
+    if not state.steps or let_slip(state, know):
         return []
+    if state.over_on is not None:
+        return _in_place_of_lost(state, know)
     standings = [progress(state, index) for index in range(len(state.steps))]
     ends = [_ends_on(state, index) for index in range(len(state.steps))]
+    late = too_late(state, know)
+    if late is not None:
+        return [late]
+    frost = frost_work(state, know)
+    ended = ended_by_frost(state)
+    if ended and frost is not None:
+        return [frost]
     work: list[Work] = []
+    none_up = state.none_up()
     for index, step in enumerate(state.steps):
-        if state.frosted_on is not None and step["verb"] not in ("pick", "clear"):
+        if none_up and step["verb"] != "emerge":
+            continue
+        if ended and step["verb"] not in ("pick", "clear"):
             continue
         job = _step_work(state, index, standings, ends, know)
         if job is not None:
             work.append(job)
+    if frost is not None:
+        work.append(frost)
     left_over = spare(state)
     if left_over > 0:
         work.append(spare_work(state, left_over, know))
@@ -68,6 +90,16 @@ def lay_out(state: BatchState, know: Knowledge) -> list[Work]:
         again.let_go = know.let_go_on(again.id) is not None
         work.append(again)
     return work
+
+
+def _in_place_of_lost(state: BatchState, know: Knowledge) -> list[Work]:
+    """What is asked of a batch that is over: nothing, but for a while after a frost what comes in its place."""
+    if not state.frost_lost or state.over_on is None or not state.moving:
+        return []
+    again = _bare(state, state.moving[0], f"{state.id}.again.{iso(state.over_on)}", state.want, know)
+    again.step = None
+    found = in_place_of_lost(state, again, know)
+    return [] if found is None else [found]
 
 
 def _ends_on(state: BatchState, index: int) -> int | None:
@@ -100,6 +132,7 @@ def _step_work(
         return None
     work = _bare(state, index, job, stands.count, know)
     work.let_go = know.let_go_on(job) is not None
+    work.still = (know.changes.get(job) or {}).get("still") is True
     work.repeat = every
     work.not_after = ends[index] if every is not None else None
     work.season = step.get("season")
@@ -113,7 +146,8 @@ def _step_work(
             _resow_note(work, state, know)
         _own_dates(work, state, index, know)
         _path_dates(work, state, index, Earlier(standings, ends), know)
-    if state.frosted_on is not None:
+        _ends_before(work, state, index, ends, know)
+    if ended_by_frost(state) and state.frosted_on is not None:
         frost = f"frost on {spoken(state.frosted_on)}: pick what is left and clear"
         work.lower = [(state.frosted_on, frost)]
         work.aims = [(state.frosted_on + (1 if step["verb"] == "clear" else 0), frost)]
@@ -123,7 +157,7 @@ def _step_work(
 
 
 def _past_hope(state: BatchState, index: int, know: Knowledge) -> bool:
-    """Some came up, and the time for more is over."""
+    """Somebody looked, and the time for more to come up is over."""
     by = look_by(state, know)
     return state.first[index] is not None and by is not None and know.today > by
 
@@ -132,6 +166,13 @@ def _resow_note(work: Work, state: BatchState, know: Knowledge) -> None:
     by, last_useful = look_by(state, know), last_sowing_day(state)
     if by is not None and last_useful is not None and last_useful >= know.today:
         work.notes.append(f"if none are up by {spoken(by)}, sow again: the last useful day is {spoken(last_useful)}")
+    if state.counted:
+        told = {"did": "emerge", "batch": state.id}
+        work.ways = [
+            way("all", "All up", [told | {"count": state.seeds()}]),
+            way("some", "Some", [told], asks="count"),
+            way("none", "None", [told | {"count": 0}]),
+        ]
 
 
 def _bare(state: BatchState, index: int, job: str, count: int | None, know: Knowledge) -> Work:
@@ -169,13 +210,19 @@ def _bare(state: BatchState, index: int, job: str, count: int | None, know: Know
         place=place,
         count=count,
     )
+    work.step, work.missed = index, (step["missed"][0], step["missed"][1]) if step.get("missed") else ("stays", 0)
+    work.raises = bool(step.get("stage")) and 0 < index < state.final_step
     work.goes_in = bool(step.get("stage")) and step.get("where") == "final"
     fixed, each = step.get("minutes") or [5, 0]
     work.minutes = fixed + -(-each * (count if count is not None else 10) // 10)
-    work.needs = needs_of(step, count, finishing)
+    work.needs = needs_of(step, count, finishing, state.stems())
     work.cautions = list(step.get("cautions") or [])
     work.hint = step.get("hint")
+    if verb == "prick_out" and count is not None and state.live(below=index) > count:
+        work.notes.append(f"{state.live(below=index) - count} more are up: spare")
     work.ways_out = step.get("ways_out")
+    for answer in step.get("answers") or []:
+        work.ways.append(way(answer["id"], answer["say"], [writes | {"answer": answer["id"]}]))
     return work
 
 
@@ -215,6 +262,7 @@ def _own_dates(work: Work, state: BatchState, index: int, know: Knowledge) -> No
             for key, bounds in (("from", work.lower), ("aim", work.aims), ("by", work.upper)):
                 if window.get(key):
                     bounds.append((in_season(window[key], state.year), window.get("why") or "the calendar"))
+            _last_useful(work, window, state, know)
     gate = step.get("gate")
     if gate is None:
         return
@@ -234,6 +282,30 @@ def _own_dates(work: Work, state: BatchState, index: int, know: Knowledge) -> No
         work.notes.append(says)
 
 
+def _ends_before(work: Work, state: BatchState, index: int, ends: list[int | None], know: Knowledge) -> None:
+    """What is done once has its last day too; and decisions that it is to be made by are bound to it."""
+    step = state.steps[index]
+    if step.get("until") and step.get("every") is None and ends[index] is not None:
+        ended = ends[index] or 0
+        work.aims = [(min(day, ended), why) for day, why in work.aims]
+        work.upper.append((ended, f"in by {spoken(ended)}"))
+    for earlier, other in enumerate(state.steps[:index]):
+        if other.get("before") == step["id"] and progress(state, earlier).open:
+            work.links.append(Link(on=f"{state.id}.{other['id']}", path=False, soft=True))
+
+
+def _last_useful(work: Work, window: dict[str, Any], state: BatchState, know: Knowledge) -> None:
+    """Past its own last day work may still pay: that day is told, and until then it is asked for."""
+    if not window.get("last"):
+        return
+    work.last_useful = in_season(window["last"], state.year)
+    by = in_season(window["by"], state.year) if window.get("by") else work.last_useful
+    if by < know.today <= work.last_useful:
+        work.notes.append(
+            f"last day to {'sow' if work.verb == 'sow' else 'plant'} here that still pays: {spoken(work.last_useful)}"
+        )
+
+
 def _path_dates(work: Work, state: BatchState, index: int, earlier: Earlier, know: Knowledge) -> None:
     by_id, before = state.path.by_id, state.path.before[index]
     links = [link for link in state.steps[index].get("after") or [] if link["step"] in by_id]
@@ -241,26 +313,32 @@ def _path_dates(work: Work, state: BatchState, index: int, earlier: Earlier, kno
         links = [{"step": state.steps[before]["id"], "min": 0, "aim": None, "max": None}]
     for link in links:
         if by_id[link["step"]] < index:
-            _follow(work, state, link, earlier, know)
+            _follow(work, state, link | {"keeps": state.steps[index].get("keeps")}, earlier, know)
 
 
 def _follow(work: Work, state: BatchState, link: dict[str, Any], earlier: Earlier, know: Knowledge) -> None:
     """Dates that come from an earlier step: from the day it was done, or through a link while it is open."""
     on = state.path.by_id[link["step"]]
     step, stands = state.steps[on], earlier.standings[on]
-    joined = _link(state, link, on, know)
+    joined = _link(state, link, on, link["keeps"], know)
     let_go = know.let_go_on(joined.on)
     if step.get("every") is not None:
         _follow_repeat(work, state, joined, (on, earlier.ends[on]), know)
     elif stands.since is not None or let_go is not None:
         since = stands.since if stands.since is not None else (let_go or know.today)
-        _bound(work, joined, since, f"{past(step['verb'])} {spoken(since)}", know)
+        _bound(work, joined, since, _done_words(state, on, since), know)
     elif stands.open:
         work.links.append(joined)
     else:
         passed = passed_on(state, on)
         if passed is not None:
             _bound(work, joined, passed, f"{past(step['verb'])} by {spoken(passed)}", know)
+
+
+def _done_words(state: BatchState, on: int, since: int) -> str:
+    """`up 3 May`, or that nobody told of it."""
+    done = past(state.steps[on]["verb"])
+    return f"{done} about {spoken(since)}, by the calendar" if on in state.believed else f"{done} {spoken(since)}"
 
 
 def _follow_repeat(work: Work, state: BatchState, link: Link, repeated: tuple[int, int | None], know: Knowledge) -> None:
@@ -297,7 +375,7 @@ def _at_the_end(work: Work, link: Link, step: dict[str, Any], ends: int) -> None
         work.upper.append((ends + link.max, ending))
 
 
-def _link(state: BatchState, link: dict[str, Any], on: int, know: Knowledge) -> Link:
+def _link(state: BatchState, link: dict[str, Any], on: int, keeps: int | None, know: Knowledge) -> Link:
     place = state.main_place(below=on + 1) or know.raising or state.final
     if state.steps[0].get("where") == "final":
         place = state.main_place() or state.final
@@ -313,6 +391,7 @@ def _link(state: BatchState, link: dict[str, Any], on: int, know: Knowledge) -> 
         heated_to_c=know.ground.heated_to_c(place),
         text=past(state.steps[on]["verb"]),
         why=link.get("why") or "",
+        keeps=keeps,
     )
 
 

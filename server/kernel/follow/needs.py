@@ -10,12 +10,15 @@ SETTLING_PER_MILLE = 1150
 """Compost settles: 15 % over the pot's litres. Source: container volume tables, 15 to 20 %."""
 
 
-def needs_of(step: dict[str, Any], count: int | None, finishing: float | None) -> list[dict[str, Any]]:
-    """What, how much and in which unit; nothing where nobody counts. finishing: litres of the pots they end in, if any."""
+def needs_of(step: dict[str, Any], count: int | None, finishing: float | None, stems: int | None) -> list[dict[str, Any]]:
+    """What, how much and in which unit; nothing where nobody counts.
+
+    finishing: litres of the pots they end in, if any. stems: of each plant, where the household has decided.
+    """
     if count is None:
         return []
     needs = [
-        {"what": need["what"], "amount": -(-need["each"] * count // 10), "unit": need.get("unit") or ""}
+        {"what": need["what"], "amount": _amount(need, count, stems), "unit": need.get("unit") or ""}
         for need in step.get("needs") or []
     ]
     if finishing is not None:
@@ -23,3 +26,11 @@ def needs_of(step: dict[str, Any], count: int | None, finishing: float | None) -
         needs.append({"what": f"{litres(finishing)} L pots", "amount": count, "unit": ""})
         needs.append({"what": "compost", "amount": -(-count * tenths * SETTLING_PER_MILLE // 10000), "unit": "L"})
     return needs
+
+
+def _amount(need: dict[str, Any], count: int, stems: int | None) -> int:
+    """Whole units of a need for so many plants: it is told in tenths, for every so many plants, of so many stems."""
+    tenths: int = need["each"] * -(-count // (need.get("per") or 1))
+    if need.get("stems") and stems:
+        tenths = -(-tenths * stems // need["stems"])
+    return -(-tenths // 10)

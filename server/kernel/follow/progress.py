@@ -21,6 +21,8 @@ class Progress:
 
 def progress(state: BatchState, index: int) -> Progress:
     """How a step of a batch stands."""
+    if index in state.closed:
+        return Progress(False, state.last[index], None)
     if state.steps[index].get("stage"):
         return _moving(state, index)
     return _not_moving(state, index)
@@ -62,14 +64,14 @@ def _to_move(state: BatchState, index: int, moved: int, below: int) -> int | Non
     want = state.want
     if not state.counted:
         return None
-    wanted = want - moved if want is not None else None
+    target = want if want is None or index == state.final_step else with_reserve(state, want)
+    wanted = target - moved if target is not None else None
     ready = state.live(at_least=state.path.before[index] or 0, below=index)
-    if state.steps[index]["verb"] == "prick_out" and moved == 0 and below > 0:
-        return below
     if ready > 0 or below > 0:
         there = ready or below
         return there if wanted is None else min(wanted, there)
     sown = state.seeds()
+    wanted = want - moved if want is not None else None
     if wanted is None:
         return sown or None
     return min(wanted, sown) if sown > 0 else wanted
@@ -104,9 +106,18 @@ def spare(state: BatchState) -> int:
         return 0
     beyond = [index for index in state.moving[1:] if state.steps[index]["verb"] != "emerge"]
     enough = [index for index in beyond if state.moved[index] >= want]
-    if not enough:
+    if not enough or any(index in state.believed for index in state.moving):
         return 0
-    return max(0, state.live() - want if not _harvested(state) else 0, state.live(below=enough[-1]))
+    below = state.live(below=enough[-1])
+    if enough[-1] == state.final_step:
+        return max(0, state.live() - want if not _harvested(state) else 0, below)
+    brought_on = state.live(at_least=enough[-1])
+    return below + (brought_on - want if brought_on > with_reserve(state, want) else 0)
+
+
+def with_reserve(state: BatchState, want: int) -> int:
+    """Plants to bring on for so many wanted: some more against losses, until they are planted."""
+    return want + -(-want * int(state.know.get("reserve_pct") or 0) // 100)
 
 
 def _harvested(state: BatchState) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from server.kernel.follow.knowledge import Knowledge, occurrence
+from server.kernel.follow.knowledge import Knowledge, occurrence, rolled
 from server.kernel.read.days import civil
 from server.kernel.read.deeds import Deed
 from server.kernel.read.ground import WATER_LINES, Fixture
@@ -78,7 +78,8 @@ def standing_work(id_: str, rounds: Rounds, know: Knowledge) -> list[Work]:
 
 def _look_over(place: str, rounds: Rounds, know: Knowledge) -> Work:
     every = int(know.standing.get("look_every") or 7)
-    job, last = occurrence(f"{place}.over", rounds.looked(place), know)
+    looked = rounds.looked(place)
+    job, last = occurrence(f"{place}.over", None if looked is None else rolled(looked, every, know.today), know)
     name = know.ground.name(place) or place
     work = Work(
         id=job,
@@ -144,7 +145,8 @@ def _watering(place: str, rounds: Rounds, know: Knowledge) -> list[Work]:
 
 
 def _by_hand(place: str, every: int, rounds: Rounds, know: Knowledge) -> Work:
-    job, last = occurrence(f"{place}.water", rounds.watered(place), know)
+    watered = rounds.watered(place)
+    job, last = occurrence(f"{place}.water", None if watered is None else rolled(watered, every, know.today), know)
     name = know.ground.name(place) or place
     work = Work(
         id=job,
@@ -196,7 +198,7 @@ def _check(line: Fixture, know: Knowledge, rounds: Rounds) -> Work:
     since = rounds.checked(line.id)
     if since is None or (line.since is not None and line.since > since):
         since = line.since if line.since is not None else know.today
-    job, last = occurrence(f"{line.id}.check", since, know)
+    job, last = occurrence(f"{line.id}.check", rolled(since, every, know.today), know)
     since = last if last is not None else since
     work = Work(
         id=job,

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from server.kernel.follow.belief import Missed, believe
 from server.kernel.follow.by_hand import by_hand
 from server.kernel.follow.join import holds_up, in_the_way, stands_on
 from server.kernel.follow.knowledge import Knowledge
@@ -33,11 +34,21 @@ class Units:
         self._watches: dict[str, Watch] = {}
         self._sharers: dict[str, list[str]] = {}
         self._places: dict[str, tuple[Any, ...]] = {}
+        self.beliefs: dict[str, list[Missed]] = {}
+        """What is believed of each batch."""
+        self._laid: dict[str, list[Work]] = {}
+        """Open work of batches as it was laid out when they were believed, until it is asked for."""
+        self._believe(know.states)
         self._look_at_watches()
         self._look_at_places()
         self._in_the_way = {fixture.id: fixture for fixture in in_the_way(know)}
         self.work: dict[str, list[Work]] = {}
         """Of each unit, as it was made last."""
+
+    def _believe(self, ids: Iterable[str]) -> None:
+        for id_ in list(ids):
+            found = believe(id_, self._know)
+            self.beliefs[id_], self._laid[id_] = found.missed, found.work
 
     def fixtures(self) -> list[Fixture]:
         """Those in the way of something, in order of id."""
@@ -56,7 +67,7 @@ class Units:
         know = self._know
         work: list[Work] = []
         if sort == "batch" and id_ in know.states:
-            work = lay_out(know.states[id_], know)
+            work = self._laid.pop(id_) if id_ in self._laid else lay_out(know.states[id_], know)
         elif sort == "watch" and id_ in self._watches:
             work = watch_work(self._watches[id_], self._sharers[id_], know)
         elif sort == "place" and id_ in know.ground.places:
@@ -93,11 +104,19 @@ class Units:
     def before_joining(self) -> set[str]:
         """Units whose own days must be known before they are joined: what a fixture is in the way of, and chains by hand."""
         hands = [name for name, beside in self._beside.items() if beside and name.startswith("hand ")]
-        return self.together([*(f"fixture {id_}" for id_ in self._in_the_way), *hands])
+        followers = [f"batch {state.id}" for state in self._know.states.values() if state.fields.get("follows")]
+        return self.together([*(f"fixture {id_}" for id_ in self._in_the_way), *hands, *followers])
 
     def touched(self, touched: Touched) -> set[str]:
         """The units that look different after some records were read."""
         know = self._know
+        owners = {id_ for job in touched.jobs for id_ in _heads(job) if id_ in know.states}
+        for id_ in touched.batches | owners:
+            if id_ in know.states:
+                know.reading.lay_over(id_, [])
+                self._believe([id_])
+            else:
+                self.beliefs.pop(id_, None)
         names = {f"batch {id_}" for id_ in touched.batches}
         for name in list(names):
             names.update(self._beside_of.get(name, ()))  # what follows it, or stands near, whether it is over now or was before
@@ -173,11 +192,15 @@ class Units:
     def _owners(self, job: str) -> list[str]:
         """Every unit that a job of this id could belong to: ids of jobs begin with those of what they are about."""
         ground = self._know.ground
-        parts = job.split(".")
         names: list[str] = []
-        for end in range(1, len(parts) + 1):
-            id_ = ".".join(parts[:end])
+        for id_ in _heads(job):
             names += [f"{sort} {id_}" for sort in SORTS]
             if id_ in ground.fixtures:
                 names += [f"place {place}" for place in ground.path(ground.fixtures[id_].place)]
         return names
+
+
+def _heads(job: str) -> list[str]:
+    """Every id that a job's could begin with."""
+    parts = job.split(".")
+    return [".".join(parts[:end]) for end in range(1, len(parts) + 1)]

@@ -14,6 +14,8 @@ from server.kernel.when.work import Work
 SHARED_DAYS = 30
 """Plants that stood in the same house within so many days before a sighting get one look of their own."""
 SHARE_BY_DAYS = 3
+MANY = 2
+"""Rank of the level from which all mild steps are taken at once."""
 
 
 @dataclass(slots=True)
@@ -67,12 +69,12 @@ def watches(know: Knowledge) -> list[Watch]:
 def _seen(watch: Watch | None, deed: Deed) -> Watch:
     level = deed.level or "few"
     if watch is None:
-        rung = 1 if level_rank(level) > 1 else 0
         place = deed.place if deed.batch is None else None
-        return Watch(deed.ids[0], deed.found or "", deed.batch, place, deed.on, deed.on, deed.on, level, rung)
+        return Watch(deed.ids[0], deed.found or "", deed.batch, place, deed.on, deed.on, deed.on, level, rung=0)
     watch.finds += 1
     watch.looks += 1
-    watch.rung += 1
+    if level_rank(level) >= level_rank(watch.level):
+        watch.rung += 1
     watch.level = level
     watch.last_found = watch.last_look = deed.on
     watch.clear = []
@@ -150,8 +152,9 @@ def _writes(watch: Watch, did: str, place: str | None) -> dict[str, Any]:
 
 def _treat(watch: Watch, care: dict[str, Any], know: Knowledge) -> Work:
     words, subject, place = _subject(watch, know)
-    steps: list[dict[str, Any]] = care["steps"]
-    step: dict[str, Any] = steps[min(watch.rung, len(steps) - 1)] if steps else {"say": "", "cautions": [], "minutes": 10}
+    steps = _steps_now(watch, care["steps"])
+    cautions = [caution for step in steps for caution in step.get("cautions") or []]
+    says = [f"{at + 1}. {step['say']}" if len(steps) > 1 else step["say"] for at, step in enumerate(steps)]
     job = f"{watch.id}.treat.{watch.finds}"
     work = Work(
         id=job,
@@ -162,9 +165,9 @@ def _treat(watch: Watch, care: dict[str, Any], know: Knowledge) -> Work:
         writes=_writes(watch, "treat", place),
         batch=watch.batch,
         place=place,
-        minutes=int(step.get("minutes") or 10),
-        cautions=list(step.get("cautions") or []),
-        hint=step["say"] or None,
+        minutes=sum(int(step.get("minutes") or 10) for step in steps),
+        cautions=list(dict.fromkeys(cautions)),
+        hint=". ".join(says) or None,
     )
     why = f"{watch.level} seen {spoken(watch.last_found)}"
     work.lower.append((watch.last_found, why))
@@ -172,6 +175,15 @@ def _treat(watch: Watch, care: dict[str, Any], know: Knowledge) -> Work:
     work.upper.append((watch.last_found + 1, why))
     work.let_go = know.let_go_on(job) is not None
     return work
+
+
+def _steps_now(watch: Watch, steps: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """What to do now: the mildest step, the next each time a look says no better; of many, all mild ones in order at once."""
+    at = min(watch.rung, len(steps) - 1)
+    if level_rank(watch.level) < MANY:
+        return steps[at : at + 1]
+    mild = [index for index, step in enumerate(steps) if "spray" not in (step.get("cautions") or [])]
+    return steps[: max(at if watch.rung > 0 else 0, mild[-1] if mild else 0) + 1]
 
 
 def _look(watch: Watch, care: dict[str, Any], know: Knowledge) -> Work:
@@ -229,6 +241,13 @@ def _houses_of(batch: str, day: int, know: Knowledge) -> set[str]:
     return houses
 
 
+def _shared_where(watch: Watch, other: str, know: Knowledge) -> str:
+    """`in the Lean-to`, `in Top beds`: where both stood."""
+    both = _houses_of(watch.batch or "", watch.opened, know) & _houses_of(other, watch.opened, know)
+    names = [know.ground.name(house) or house for house in sorted(both, key=lambda house: (know.ground.walk(house), house))]
+    return f"in {names[0]}" if names else "beside them"
+
+
 def _share(watch: Watch, care: dict[str, Any], other: str, know: Knowledge) -> Work:
     state = know.states[other]
     first_words, _, _ = _subject(watch, know)
@@ -247,7 +266,7 @@ def _share(watch: Watch, care: dict[str, Any], other: str, know: Knowledge) -> W
         batch=other,
         place=place,
         minutes=know.minutes("watch"),
-        hint=f"they shared a house with {first_words} in the last month",
+        hint=f"they stood with {first_words} {_shared_where(watch, other, know)} in the last month",
     )
     why = f"{care['name']} on {first_words} {spoken(watch.opened)}"
     work.lower.append((watch.opened, why))

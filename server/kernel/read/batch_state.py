@@ -86,6 +86,10 @@ class BatchState:
     last: list[int | None] = field(init=False)
     done_count: list[int] = field(init=False)
     ticked_whole: list[bool] = field(init=False)
+    believed: dict[int, int] = field(default_factory=dict)
+    """Steps that nobody told of and that are taken as done, with the day they are taken for."""
+    closed: set[int] = field(default_factory=set)
+    """Steps told in part whose rest is not asked for any more."""
     deeds: list[tuple[Deed, int | None]] = field(default_factory=list)
     stays: list[Stay] = field(default_factory=list)
     counted: bool = True
@@ -96,6 +100,15 @@ class BatchState:
     picked_g: int = 0
     over_on: int | None = None
     frosted_on: int | None = None
+    """The first reading, not yet answered for, at which frost does to it what it does."""
+    survived: int | None = None
+    """The day somebody looked after a frost: colder days up to it are answered for."""
+    frost_lost: bool = False
+    """Whether what stood was lost to frost."""
+    pot_l: float | None = None
+    """The pots most were put into last. [L]"""
+    answers: dict[str, str] = field(default_factory=dict)
+    """What was decided, by the step that asked."""
 
     def __post_init__(self) -> None:
         self.steps, self.moving, self.final_step = self.path.steps, self.path.moving, self.path.final_step
@@ -116,6 +129,28 @@ class BatchState:
             and (below is None or step < below)
             and (place is None or where == place)
             and not self.is_seed(step)
+        )
+
+    def stems(self) -> int | None:
+        """Stems of each plant: as was decided, else as the batch says."""
+        for step in self.steps:
+            for answer in step.get("answers") or []:
+                if self.answers.get(step["id"]) == answer["id"] and answer.get("stems") is not None:
+                    return int(answer["stems"])
+        given = self.fields.get("stems")
+        return None if given is None else int(given)
+
+    def none_up(self) -> bool:
+        """Whether somebody looked, and nothing of what was sown last had come."""
+        if len(self.moving) < 2:
+            return False
+        look = self.moving[1]
+        return (
+            self.steps[look]["verb"] == "emerge"
+            and self.first[look] is not None
+            and look not in self.believed
+            and self.counted
+            and self.moved[look] == 0
         )
 
     def seeds(self) -> int:

@@ -42,6 +42,11 @@ class Deed:
     weight_g: int | None
     tmin: float | None
     condition: str | None
+    answer: str | None = None
+    about: int | None = None
+    """The day on which it was told, where `on` is only about when it was done."""
+    believed: bool = False
+    """Nobody told of it: its time is past, and nothing speaks against it."""
 
 
 def read_deeds(diary: list[dict[str, Any]], today: int) -> list[Deed]:
@@ -93,6 +98,8 @@ def deed_of(record: dict[str, Any], today: int) -> Deed | None:
         get("weight_g"),
         get("tmin"),
         get("condition"),
+        get("answer"),
+        parse(get("about")) if get("about") else None,
     )
 
 

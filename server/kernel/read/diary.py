@@ -65,6 +65,13 @@ class Diary:
         told = self.by_job.get(stem(job))
         return max((deed.part or 0 for deed in told if deed.job == job), default=0) if told else 0
 
+    def last_word(self) -> int | None:
+        """The last day on which anything was told, or of which it was."""
+        by_subject = (self.by_batch, self.by_fixture, self.by_job, self.looked, self.watered)
+        shelves = [shelf for shelves in by_subject for shelf in shelves.values()]
+        days = [max(deed.on, deed.about or deed.on) for shelf in (*shelves, self.found, self.cold) for deed in shelf]
+        return max(days, default=None)
+
     def _same(self, alone: Deed) -> list[Deed]:
         """The deeds that a record by itself tells, or that were told of the same job and part."""
         shelves = self._shelves(alone)

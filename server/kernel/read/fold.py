@@ -35,6 +35,20 @@ def _do_batch(state: BatchState, deed: Deed, ground: Ground) -> None:
     step = step_of(state, deed)
     state.deeds.append((deed, step))
     state.begun = True
+    if deed.job is not None and deed.job.startswith(f"{state.id}.frost."):
+        state.survived = deed.on
+    if step is not None and step == _first_of(state) and state.over_on is not None:
+        _begin_again(state)
+    if deed.believed and step is not None:
+        if state.first[step] is not None and state.steps[step].get("every") is None:
+            state.closed.add(step)
+            return
+        state.believed.setdefault(step, deed.on)
+    elif step is not None and step == _first_of(state) and state.none_up():
+        _give_up_seed(state)
+    if deed.did == "decide":
+        _decided(state, deed, step)
+        return
     if step is not None:
         if state.first[step] is None:
             state.first[step] = deed.on
@@ -43,6 +57,8 @@ def _do_batch(state: BatchState, deed: Deed, ground: Ground) -> None:
         if deed.count is None and (deed.job is not None or deed.did != "pick"):
             state.ticked_whole[step] = True
     plants_went = True
+    if deed.did == "pot_up":
+        state.pot_l = deed.pot_l if deed.pot_l is not None else (state.steps[step].get("pot_l") if step is not None else None)
     if step is not None and state.steps[step].get("stage"):
         _move_on(state, deed, step)
     elif deed.did not in CHANGES_CELLS:
@@ -50,7 +66,10 @@ def _do_batch(state: BatchState, deed: Deed, ground: Ground) -> None:
     elif deed.did == "move":
         _move_place(state, deed, ground)
     elif deed.did == "lose":
-        state.lost += _take_away(state, deed.count, deed.place, ground, least_first=True)
+        taken = _take_away(state, deed.count, deed.place, ground, least_first=True)
+        state.lost += taken
+        if deed.answer == FROST and state.final_step >= 0:
+            state.moved[state.final_step] = max(0, state.moved[state.final_step] - taken)
     elif deed.did == "clear":
         _take_away(state, deed.count, deed.place, ground, least_first=False)
     elif deed.did == "pick":
@@ -70,8 +89,57 @@ def _do_batch(state: BatchState, deed: Deed, ground: Ground) -> None:
         state.cells.clear()
         _note_stays(state, deed.on)
         state.over_on = deed.on
+        state.frost_lost = deed.answer == FROST
     elif standing and not only_seed:
         state.over_on = None
+
+
+SHOOTS_UP_DAYS = 21
+"""What is planted under the ground shows no sooner. From memory."""
+FROST = "frost"
+"""The answer by which plants are lost to frost: others may be planted in their place."""
+BOUGHT = "buy"
+"""The answer by which plants are bought in place of what was to be raised."""
+
+
+def _decided(state: BatchState, deed: Deed, step: int | None) -> None:
+    """An answer stands until another is given. Plants that are bought stand as if raised, to be planted."""
+    if step is not None:
+        state.answers[state.steps[step]["id"]] = deed.answer or ""
+        state.first[step] = state.last[step] = deed.on
+    if deed.answer != BOUGHT or len(state.moving) < 2:
+        return
+    raised = state.moving[-2]
+    for key in [key for key in state.cells if key[0] <= raised]:
+        del state.cells[key]
+    many = deed.count if deed.count is not None else state.want
+    if many is None:
+        state.counted = False
+    _advance(state, many if many is not None else 1, raised, None, deed.to_place or deed.place)
+    state.first[raised] = state.last[raised] = deed.on
+
+
+def _first_of(state: BatchState) -> int | None:
+    return state.moving[0] if state.moving else None
+
+
+def _give_up_seed(state: BatchState) -> None:
+    """None had come of what was sown before: that seed is given up, and the look was about it and not about what follows."""
+    look = state.moving[1]
+    state.first[look] = state.last[look] = None
+    state.ticked_whole[look] = False
+    for key in [key for key in state.cells if state.is_seed(key[0])]:
+        del state.cells[key]
+
+
+def _begin_again(state: BatchState) -> None:
+    """What is sown after a batch was over begins it anew; what was picked and lost before stays told."""
+    size = len(state.steps)
+    state.moved, state.done_count, state.ticked_whole = [0] * size, [0] * size, [False] * size
+    state.first, state.last = [None] * size, [None] * size
+    state.believed.clear()
+    state.closed.clear()
+    state.over_on, state.frost_lost = None, False
 
 
 def _up(state: BatchState) -> bool:
@@ -245,14 +313,29 @@ def _pick(state: BatchState, deed: Deed, step: int | None, ground: Ground) -> bo
     """Whether plants went with it; a fruit picked leaves its plant standing."""
     state.picked += deed.count or 0
     state.picked_g += deed.weight_g or 0
-    if step is None or state.steps[step].get("every") is not None:
+    if step is None:
         return False
+    if state.steps[step].get("every") is not None:
+        return state.steps[step].get("whole") is True and _pick_whole(state, deed, ground)
     whole = deed.count is None and deed.job is not None
     if state.counted and deed.count is not None:
         _take_away(state, deed.count, deed.place, ground, least_first=False)
     elif whole:
         _take_away(state, None, deed.place, ground, least_first=False)
     return True
+
+
+def _pick_whole(state: BatchState, deed: Deed, ground: Ground) -> bool:
+    """What is taken whole is gone with its number; told on its own without number or weight it is all of it."""
+    if not state.counted or deed.believed:
+        return False
+    if deed.count is not None:
+        _take_away(state, deed.count, deed.place, ground, least_first=False)
+        return True
+    if deed.job is None and deed.weight_g is None:
+        _take_away(state, None, deed.place, ground, least_first=False)
+        return True
+    return False
 
 
 def _note_stays(state: BatchState, on: int) -> None:
@@ -264,17 +347,24 @@ def _note_stays(state: BatchState, on: int) -> None:
     state.stays.extend(Stay(place, on) for place in here if place not in standing)
 
 
-def killed_by_frost(state: BatchState, cold: list[Deed], ground: Ground) -> int | None:
-    """The day of the first reading at or under what kills a crop, in the house where it is planted. cold: in order."""
-    kills_c = state.know.get("frost_kills_c")
-    if kills_c is None or not cold or not state.moving or state.over_on is not None:
+def frosted_on(state: BatchState, cold: list[Deed], ground: Ground) -> int | None:
+    """The day of the first reading at or under what frost harms a crop at, in the house where it is planted. cold: in order.
+
+    What nobody has looked at since counts alone. What comes again from below has nothing to lose before its shoots are up.
+    """
+    harms_c = state.know.get("frost_kills_c")
+    if harms_c is None or not cold or not state.moving or state.over_on is not None:
         return None
     since = state.first[state.final_step]
     if since is None:
         return None
+    if state.know.get("frost_does") == "cuts back":
+        since += SHOOTS_UP_DAYS
+    if state.survived is not None:
+        since = max(since, state.survived + 1)
     planted = [where for (step, where), count in state.cells.items() if step == state.final_step and count > 0]
     houses = {ground.house(where) for where in planted} - {None}
     for deed in cold:
-        if deed.tmin is not None and deed.tmin <= kills_c and deed.on >= since and ground.house(deed.place) in houses:
+        if deed.tmin is not None and deed.tmin <= harms_c and deed.on >= since and ground.house(deed.place) in houses:
             return deed.on
     return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -9,7 +10,7 @@ from server.kernel.read.batch_state import BatchState, Beginnings
 from server.kernel.read.days import parse
 from server.kernel.read.deeds import Deed
 from server.kernel.read.diary import Diary
-from server.kernel.read.fold import fold, fold_fixture, killed_by_frost
+from server.kernel.read.fold import fold, fold_fixture, frosted_on
 from server.kernel.read.ground import read_ground
 from server.kernel.read.merge import Record, visible
 
@@ -87,14 +88,20 @@ class Reading:
         for id_, fixture in self.ground.fixtures.items():
             fold_fixture(fixture, self.diary.by_fixture.get(id_, []))
 
-    def _fold(self, id_: str) -> None:
+    def _fold(self, id_: str, believed: Sequence[Deed] = ()) -> None:
         if id_ not in self._batches:
             self.states.pop(id_, None)
             return
         state = self._beginnings.begin(id_)
-        fold(state, self.diary.by_batch.get(id_, []), self.ground, self.today)
-        state.frosted_on = killed_by_frost(state, self.diary.cold, self.ground)
+        told = self.diary.by_batch.get(id_, [])
+        deeds = sorted([*told, *believed], key=lambda deed: (deed.on, deed.believed)) if believed else told
+        fold(state, deeds, self.ground, self.today)
+        state.frosted_on = frosted_on(state, self.diary.cold, self.ground)
         self.states[id_] = state
+
+    def lay_over(self, id_: str, believed: list[Deed]) -> None:
+        """Fold a batch anew with deeds that nobody told among its own, each after what was told up to its day."""
+        self._fold(id_, believed)
 
     def _take_one(self, was: Record | None, now: Record, touched: Touched) -> None:
         kind = now["kind"]
@@ -124,7 +131,7 @@ class Reading:
 
     def _frosted_otherwise(self) -> list[str]:
         cold = self.diary.cold
-        return [id_ for id_, state in self.states.items() if killed_by_frost(state, cold, self.ground) != state.frosted_on]
+        return [id_ for id_, state in self.states.items() if frosted_on(state, cold, self.ground) != state.frosted_on]
 
     def _take_change(self, id_: str, after: Record | None, touched: Touched) -> None:
         touched.jobs.add(id_)

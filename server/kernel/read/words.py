@@ -30,6 +30,7 @@ PAST = {
     "cover": "covered",
     "uncover": "uncovered",
     "vent": "vented",
+    "decide": "decided",
 }
 
 

@@ -70,6 +70,7 @@ def _row(deed: Deed, step: int | None, know: Knowledge) -> dict[str, Any]:
         "repeat": None,
         "for": None,
         "pinched": None,
+        "ways": [],
         "hint": None,
         "writes": {},
         "low": False,

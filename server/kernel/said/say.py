@@ -5,24 +5,35 @@ from __future__ import annotations
 from typing import Any
 
 from server.kernel.follow.knowledge import Knowledge
+from server.kernel.follow.ways import ways_out
 from server.kernel.read.days import iso, spoken
 from server.kernel.read.words import days_words, lower_first
 from server.kernel.when.forward import waits_for
 from server.kernel.when.work import Work
 
 Job = dict[str, Any]
-RANKS = {"ready": 0, "done": 1, "waiting": 2, "later": 3, "let go": 4}
+RANKS = {"ready": 0, "done": 1, "waiting": 2, "early": 3, "later": 4, "let go": 5, "lapsed": 6}
+EARLY_DAYS = 14
+"""What may be begun, but whose best day is so far off, could be begun: it is none of today's jobs."""
+PINCHED_DAYS = 7
+"""What cannot be right by all its rules is to be decided so long before its last day."""
 
 
 def say(job: Work, by_id: dict[str, Work], know: Knowledge) -> Job:
     """One open job, as phones, doors and the command line show it."""
     in_the_way = _in_the_way(job, by_id, know.today)
+    pinched = _pinched(job)
+    ways = list(job.ways)
     if job.let_go:
         state = "let go"
+    elif _to_decide(job, in_the_way, pinched, know.today):
+        state, ways = "ready", ways_out(job, know)
     elif job.own_from > know.today:
         state = "later"
+    elif in_the_way:
+        state = "waiting"
     else:
-        state = "waiting" if in_the_way else "ready"
+        state = "early" if _early(job, know.today) else "ready"
     changed = know.changes.get(job.id) or {}
     return {
         "id": job.id,
@@ -41,14 +52,15 @@ def say(job: Work, by_id: dict[str, Work], know: Knowledge) -> Job:
         "state": state,
         "leeway": None if job.by is None else job.by - know.today,
         "in_the_way": in_the_way,
-        "why": _why(job),
+        "why": _why(job) + _not_told(job, by_id, know.today),
         "minutes": job.minutes,
         "needs": job.needs,
         "cautions": job.cautions,
         "part": job.part,
         "repeat": job.repeat,
         "for": changed.get("for"),
-        "pinched": _pinched(job),
+        "pinched": pinched,
+        "ways": ways,
         "hint": job.hint,
         "writes": job.writes,
         "low": job.low and job.by is None,
@@ -59,7 +71,9 @@ def _in_the_way(job: Work, by_id: dict[str, Work], today: int) -> list[dict[str,
     found: list[dict[str, str]] = []
     for link in job.links:
         before = waits_for(link.on, by_id)
-        if before is None or link.broken:
+        if before is None or link.broken or link.soft:
+            continue
+        if link.path and _takes_as_done(job, before, today):
             continue
         text = link.text if not link.path and link.text else lower_first(before.title)
         found.append({"job": before.id, "text": text})
@@ -67,6 +81,37 @@ def _in_the_way(job: Work, by_id: dict[str, Work], today: int) -> list[dict[str,
         found.append({"gate": job.gate_id, "text": f"{job.gate[1]}, from about {spoken(job.gate[0])}"})
     found.extend({block.sort: block.id, "text": block.text} for block in job.blocks)
     return found
+
+
+def _takes_as_done(job: Work, before: Work, today: int) -> bool:
+    """Whether work goes on as if what it follows were done. What is still raised waits while that is asked for."""
+    if job.goes_in:
+        return before.believable and before.could <= today
+    return not job.raises and before.taken_on(today) is not None
+
+
+def _early(job: Work, today: int) -> bool:
+    """Whether it could be begun, though its good time is weeks off and nobody waits for it."""
+    soon = today + EARLY_DAYS
+    return job.repeat is None and not job.low and not job.ways and job.aim >= soon and (job.by is None or job.by >= soon)
+
+
+def _to_decide(job: Work, in_the_way: list[dict[str, str]], pinched: str | None, today: int) -> bool:
+    """Whether it cannot be right by all its rules, and has to be decided now."""
+    if pinched is None or job.by is None or job.by - today > PINCHED_DAYS or job.put_off is not None or not job.goes_in:
+        return False
+    return all("gate" in it for it in in_the_way) and job.own_from <= max(today, job.by)
+
+
+def _not_told(job: Work, by_id: dict[str, Work], today: int) -> list[str]:
+    """What it comes after and nobody told of: said as advice, in nobody's way."""
+    lines: list[str] = []
+    for link in job.links:
+        before = waits_for(link.on, by_id)
+        if before is not None and link.path and not link.broken and _takes_as_done(job, before, today):
+            done = f"{lower_first(before.title)} about {spoken(before.aim)}, by the calendar"
+            lines.append(f"nobody told of it: {done}. If that is still to do, it comes first")
+    return lines
 
 
 def _why(job: Work) -> list[str]:

@@ -16,7 +16,9 @@ def backward(ordered: list[Work]) -> None:
             continue
         for link in job.links:
             before = waits_for(link.on, by_id)
-            limit = job.firm_by if link.path else job.by  # a guessed limit never pulls the work it is guessed from
+            limit = (
+                job.aim if link.soft else job.firm_by if link.path else job.by
+            )  # a guessed limit never pulls the work it is guessed from
             if before is None or link.broken or limit is None:
                 continue
             latest = limit - link.shortest

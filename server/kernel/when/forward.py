@@ -53,20 +53,28 @@ def forward(ordered: list[Work], heat: Heat, today: int) -> None:
     by_id = {job.id: job for job in ordered}
     for job in ordered:
         lower, aims, upper = list(job.lower), list(job.aims), list(job.upper)
+        soonest = [day for day, _ in job.lower]
         guessed: list[Bound] = []
         waited: list[Bound] = []
         for link in job.links:
             before = waits_for(link.on, by_id)
+            if link.soft:
+                continue
             if link.broken:
                 job.notes.append("waits on itself in a circle; that link is left out")
             elif before is not None and link.path:
-                done = max(today, before.aim)
+                taken = before.taken_on(today)
+                done = taken if taken is not None else max(today, before.aim)
                 days = _by_the_end(link, gap(link, done, heat))
                 first, aim, last = days
                 sooner = read_sooner(link, done, days, heat)
                 link.shortest = first - done
-                words = f"{link.text} about {spoken(done)}"
-                lower.append((first, gap_words(link, words, first - done, sooner[0])))
+                could = gap(link, before.could, heat)[0]
+                soonest.append(could)
+                if job.goes_in and before.believable:
+                    first = min(first, could)
+                words = f"{link.text} about {spoken(done)}" + (", by the calendar" if taken is not None else "")
+                lower.append((first, gap_words(link, words, first - done, sooner[0])) if first >= done else (first, words))
                 if aim is not None:
                     aims.append((aim, gap_words(link, words, aim - done, sooner[1])))
                 if last is not None:
@@ -75,6 +83,7 @@ def forward(ordered: list[Work], heat: Heat, today: int) -> None:
                 waited.append((max(today, before.start), f"waits for {link.text or lower_first(before.title)}"))
             else:
                 lower.extend(_after_dropped(link, by_id))
+        job.could = max(soonest) if soonest else min([today, *(day for day, _ in [*aims, *upper])])
         if job.season is not None:
             _keep_to_season(job.season, lower, aims, [upper, guessed], today)
         _set_start(job, lower, [*aims, *upper, *guessed], waited, today)

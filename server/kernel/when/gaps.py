@@ -41,6 +41,13 @@ def heat_band(link: Link, since: int, aim: int | None, today: int, heat: Heat) -
 
 def gap(link: Link, since: int, heat: Heat) -> Days:
     """First, best and last day of what follows something done on a day."""
+    first, aim, last = _gap(link, since, heat)
+    if last is None and link.keeps is not None and aim is not None:
+        last = aim + link.keeps
+    return first, aim, last
+
+
+def _gap(link: Link, since: int, heat: Heat) -> Days:
     if link.emergence is not None:
         temp_c = link.heated_to_c if link.heated_to_c is not None else heat.mean_c(link.cover, since)
         days = emergence_days(link.emergence, temp_c)

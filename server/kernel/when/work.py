@@ -28,6 +28,10 @@ class Link:
     path: bool = True
     text: str = ""
     why: str = ""
+    keeps: int | None = None
+    """Days that what is ripe stays good: its last day, where nothing else gives one."""
+    soft: bool = False
+    """Bounds what it waits on, and is in nobody's way."""
     latest: tuple[int, int] | None = None
     """Best and last day at the latest, where what is followed has an end of its own besides."""
     broken: bool = False
@@ -68,6 +72,12 @@ class Work:
     gate_id: str = ""
     links: list[Link] = field(default_factory=list)
     blocks: list[Block] = field(default_factory=list)
+    step: int | None = None
+    """Index in its batch's path; None for what is not of one."""
+    missed: tuple[str, int] = ("stays", 0)
+    """What becomes of it if nobody tells of it, and for how many days past its last one it is asked for."""
+    last_useful: int | None = None
+    """The last day on which it still pays, where that is later than its own last day."""
     not_after: int | None = None
     season: dict[str, str] | None = None
     """Weeks of each year within which alone it is done, `from` and `to` as `MM-DD`."""
@@ -80,6 +90,10 @@ class Work:
     notes: list[str] = field(default_factory=list)
     ways_out: str | None = None
     low: bool = False
+    ways: list[dict[str, Any]] = field(default_factory=list)
+    """Answers it may be given, each with what it writes: `id`, `say`, `writes`."""
+    raises: bool = False
+    """Whether it brings plants on before they are planted."""
     goes_in: bool = False
     """Whether it puts plants or seed where they are to end."""
     dropped: bool = False
@@ -87,6 +101,9 @@ class Work:
     for_: str | None = None
     put_off: int | None = None
     let_go: bool = False
+    still: bool = False
+    """Somebody said that it is still to be done."""
+
     # what the passes find
     own_from: int = 0
     start: int = 0
@@ -100,3 +117,18 @@ class Work:
     firm_by: int | None = None
     """The latest day without limits that only a guessed day of earlier work sets: what may pull that earlier work."""
     reasons: list[str] = field(default_factory=list)
+    could: int = 0
+    """The first day it could be done, had all before it been done as soon as could be."""
+
+    @property
+    def believable(self) -> bool:
+        """Whether it may be taken as done though nobody tells of it."""
+        told = self.missed[0] in ("stays", "asked") or self.step is None
+        return not told and self.put_off is None and not self.let_go and not self.still
+
+    def taken_on(self, today: int) -> int | None:
+        """The day it is taken to have been done for what follows, once that has come; None for what must be told."""
+        if not self.believable:
+            return None
+        day = self.by if self.verb == "look" and self.by is not None else self.aim
+        return day if day <= today else None

@@ -9,6 +9,7 @@ import { SORTS, Units } from "./follow/units.js";
 import { parse } from "./read/days.js";
 import { Reading } from "./read/reading.js";
 import { doneToday } from "./said/done.js";
+import { lapsedRows } from "./said/lapsed.js";
 import { say, walkingKey } from "./said/say.js";
 import { backward } from "./when/backward.js";
 import { forward, inOrder } from "./when/forward.js";
@@ -20,6 +21,7 @@ import { forward, inOrder } from "./when/forward.js";
  */
 
 const DONE = "done";
+const LAPSED = "lapsed";
 
 /**
  * Every job of a day: open ones, what was let go, and what was done today, sorted for walking.
@@ -78,8 +80,9 @@ export class Settled {
     }
     const rows = this.#settled(made);
     for (const job of doneToday(this.know)) rows.push({ key: walkingKey(job, this.know), unit: DONE, job });
+    for (const job of lapsedRows(this.#units.beliefs, this.know)) rows.push({ key: walkingKey(job, this.know), unit: LAPSED, job });
     rows.sort(byKey);
-    const kept = this.#rows.filter((row) => row.unit !== DONE && !made.has(row.unit));
+    const kept = this.#rows.filter((row) => row.unit !== DONE && row.unit !== LAPSED && !made.has(row.unit));
     this.#rows = kept.length ? [...kept, ...rows].sort(byKey) : rows;
   }
 

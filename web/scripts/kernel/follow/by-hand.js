@@ -3,6 +3,7 @@
 import { parse } from "../read/days.js";
 import { stem } from "../read/diary.js";
 import { occurrence } from "./knowledge.js";
+import { makeWay } from "./ways.js";
 import { daysWords } from "../read/words.js";
 import { Work, makeLink } from "../when/work.js";
 
@@ -66,6 +67,13 @@ function workOf(id, fields, every, last, know) {
     minutes: fields.minutes ?? DEFAULT_MINUTES,
     repeat: every,
   });
+  const answers = fields.answers || [];
+  if (answers.length) {
+    const told = { ...writes, did: "decide" };
+    work.verb = "decide";
+    work.writes = told;
+    work.ways = answers.map((/** @type {string} */ answer, /** @type {number} */ at) => makeWay(`a${at}`, answer, [{ ...told, answer }]));
+  }
   if (since !== null && every !== null) {
     const why = `every ${daysWords(every)}`;
     work.lower.push([since + every - Math.floor(every / 3), why]);

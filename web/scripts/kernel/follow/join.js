@@ -10,6 +10,8 @@ import { Work, makeLink } from "../when/work.js";
  * @typedef {import("./knowledge.js").Knowledge} Knowledge
  */
 
+/** A bed is cleared so long before what follows may go in, and no sooner while it still gives. */
+const CLEAR_AHEAD_DAYS = 3;
 /** A fixture may stand until so many days before it is in the way of anything. */
 const TAKE_DOWN_AHEAD_DAYS = 21;
 
@@ -65,9 +67,12 @@ function followCrop(state, own, together, know) {
   const clear = together.of(before.id).find((job) => job.verb === "clear");
   const many = plantsWords(before.know, null);
   const name = before.varietyName.includes(many) ? before.varietyName : `${before.varietyName} ${many}`;
+  if (clear && clear.hurried.length) {
+    const wanted = Math.min(...own.map((job) => job.ownFrom));
+    clear.lower = [...clear.hurried, [wanted - CLEAR_AHEAD_DAYS, `${state.varietyName} may go in from ${spoken(wanted)}`]];
+  }
   for (const job of own) {
     if (clear) {
-      if (clear.hurried.length) clear.lower = clear.hurried;
       job.links.push(makeLink({ on: clear.id, path: false, text: `${name} cleared` }));
     } else if (stands.length) {
       job.blocks.push({ sort: "batch", id: before.id, text: `${name} still in ${know.ground.name(stands[0])}` });

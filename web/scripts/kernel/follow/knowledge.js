@@ -12,6 +12,7 @@ import { Heat } from "../when/heat.js";
 export class Knowledge {
   /** @param {import("../read/reading.js").Reading} reading */
   constructor(reading) {
+    this.reading = reading;
     this.rulebook = reading.rulebook;
     this.ground = reading.ground;
     this.states = reading.states;
@@ -70,6 +71,18 @@ export function atClimate(table, climate, cover) {
  */
 export function slack(know) {
   return (know.rulebook.slack || {}).sow_on || [7, 14];
+}
+
+/**
+ * The last day of a round that nobody told of lately: had it gone on in time each turn, so that none is long past.
+ * @param {number} last
+ * @param {number} every
+ * @param {number} today
+ * @returns {number}
+ */
+export function rolled(last, every, today) {
+  const turns = Math.ceil((today - every - Math.floor(every / 2) - last) / every);
+  return last + Math.max(0, turns) * every;
 }
 
 /**

@@ -1,12 +1,14 @@
 // @ts-check
 /** Lay out: the open steps of a batch as work, with the bounds and links its path gives them. */
-import { inSeason, spoken, yearOf } from "../read/days.js";
+import { inSeason, iso, spoken, yearOf } from "../read/days.js";
 import { sowOn } from "../read/batch-state.js";
 import { gap, gapWords, heatBand, readSooner } from "../when/gaps.js";
+import { endedByFrost, frostWork, inPlaceOfLost } from "./after-frost.js";
 import { atClimate, occurrence, slack } from "./knowledge.js";
-import { lastSowingDay, lookBy, resowDates, resowId, spareWork, tooFew } from "./left-over.js";
+import { askedFor, lastDayToBegin, lastSowingDay, lookBy, resowDates, resowId, spareWork, tooFew, tooLate } from "./left-over.js";
 import { needsOf } from "./needs.js";
 import { passedOn, progress, spare } from "./progress.js";
+import { makeWay } from "./ways.js";
 import { daysWords, fill, litres, past } from "../read/words.js";
 import { Work, makeLink } from "../when/work.js";
 
@@ -18,8 +20,6 @@ import { Work, makeLink } from "../when/work.js";
  * @typedef {{standings: Progress[], ends: (number | null)[]}} Earlier how each step stands, and the last day of those that repeat
  */
 
-/** A batch not begun so long after its last sowing day is no longer asked for. */
-const LET_SLIP_DAYS = 90;
 /** What follows something repeated is not asked for until so shortly before its end, unless somebody waits for it. */
 const NEAR_END_DAYS = 10;
 
@@ -29,24 +29,32 @@ const NEAR_END_DAYS = 10;
  */
 export function letSlip(state, know) {
   if (state.begun) return false;
-  const own = sowOn(state);
-  const by = own !== null ? own + slack(know)[1] : lastSowingDay(state);
-  if (by === null) return state.year < yearOf(know.today) - 1;
-  return by + LET_SLIP_DAYS < know.today;
+  const last = lastDayToBegin(state, know);
+  if (last === null) return state.year < yearOf(know.today) - 1;
+  return last + askedFor(state) < know.today && know.changes.get(`${state.id}.${state.steps[0].id}`)?.still !== true;
 }
 
 /** The open work of a batch, and one quiet job for plants left over. @param {BatchState} state @param {Knowledge} know @returns {Work[]} */
 export function layOut(state, know) {
-  if (!state.steps.length || state.overOn !== null || letSlip(state, know)) return [];
+  if (!state.steps.length || letSlip(state, know)) return [];
+  if (state.overOn !== null) return inPlace(state, know);
   const standings = state.steps.map((_, index) => progress(state, index));
   const ends = state.steps.map((_, index) => endsOn(state, index));
+  const late = tooLate(state, know);
+  if (late !== null) return [late];
+  const frost = frostWork(state, know);
+  const ended = endedByFrost(state);
+  if (ended && frost !== null) return [frost];
   /** @type {Work[]} */
   const work = [];
+  const noneUp = state.noneUp();
   state.steps.forEach((step, index) => {
-    if (state.frostedOn !== null && step.verb !== "pick" && step.verb !== "clear") return;
+    if (noneUp && step.verb !== "emerge") return;
+    if (ended && step.verb !== "pick" && step.verb !== "clear") return;
     const job = stepWork(state, index, standings, ends, know);
     if (job !== null) work.push(job);
   });
+  if (frost !== null) work.push(frost);
   const leftOver = spare(state);
   if (leftOver > 0) work.push(spareWork(state, leftOver, know));
   const missing = tooFew(state, know);
@@ -58,6 +66,15 @@ export function layOut(state, know) {
     work.push(again);
   }
   return work;
+}
+
+/** What is asked of a batch that is over: nothing, but for a while after a frost what comes in its place. @param {BatchState} state @param {Knowledge} know @returns {Work[]} */
+function inPlace(state, know) {
+  if (!state.frostLost || state.overOn === null || !state.moving.length) return [];
+  const again = bare(state, state.moving[0], `${state.id}.again.${iso(state.overOn)}`, state.want, know);
+  again.step = null;
+  const found = inPlaceOfLost(state, again, know);
+  return found === null ? [] : [found];
 }
 
 /** The last day of a repeating step, as far as it is known. @param {BatchState} state @param {number} index */
@@ -96,6 +113,7 @@ function stepWork(state, index, standings, ends, know) {
   if (step.verb === "emerge" && pastHope(state, index, know)) return null;
   const work = bare(state, index, job, stands.count, know);
   work.letGo = know.letGoOn(job) !== null;
+  work.still = know.changes.get(job)?.still === true;
   work.repeat = every;
   work.notAfter = every !== null ? ends[index] : null;
   work.season = step.season ?? null;
@@ -108,8 +126,9 @@ function stepWork(state, index, standings, ends, know) {
     if (step.verb === "emerge") resowNote(work, state, know);
     ownDates(work, state, index, know);
     pathDates(work, state, index, { standings, ends }, know);
+    endsBefore(work, state, index, ends);
   }
-  if (state.frostedOn !== null) {
+  if (endedByFrost(state) && state.frostedOn !== null) {
     const frost = `frost on ${spoken(state.frostedOn)}: pick what is left and clear`;
     work.lower = [[state.frostedOn, frost]];
     work.aims = [[state.frostedOn + (step.verb === "clear" ? 1 : 0), frost]];
@@ -120,7 +139,7 @@ function stepWork(state, index, standings, ends, know) {
   return work;
 }
 
-/** Some came up, and the time for more is over. @param {BatchState} state @param {number} index @param {Knowledge} know */
+/** Somebody looked, and the time for more to come up is over. @param {BatchState} state @param {number} index @param {Knowledge} know */
 function pastHope(state, index, know) {
   const by = lookBy(state, know);
   return state.first[index] !== null && by !== null && know.today > by;
@@ -133,6 +152,13 @@ function resowNote(work, state, know) {
   if (by !== null && lastUseful !== null && lastUseful >= know.today) {
     work.notes.push(`if none are up by ${spoken(by)}, sow again: the last useful day is ${spoken(lastUseful)}`);
   }
+  if (!state.counted) return;
+  const told = { did: "emerge", batch: state.id };
+  work.ways = [
+    makeWay("all", "All up", [{ ...told, count: state.seeds() }]),
+    makeWay("some", "Some", [told], { asks: "count" }),
+    makeWay("none", "None", [{ ...told, count: 0 }]),
+  ];
 }
 
 /**
@@ -187,13 +213,20 @@ function bare(state, index, job, wanted, know) {
     place,
     count,
   });
+  work.step = index;
+  if (step.missed) work.missed = [step.missed[0], step.missed[1]];
+  work.raises = Boolean(step.stage) && index > 0 && index < state.finalStep;
   work.goesIn = Boolean(step.stage) && step.where === "final";
   const [fixed, each] = step.minutes || [5, 0];
   work.minutes = fixed + Math.ceil((each * (count !== null ? count : 10)) / 10);
-  work.needs = needsOf(step, count, finishing);
+  work.needs = needsOf(step, count, finishing, state.stems());
   work.cautions = [...(step.cautions || [])];
   work.hint = step.hint ?? null;
+  if (verb === "prick_out" && count !== null && state.live({ below: index }) > count) {
+    work.notes.push(`${state.live({ below: index }) - count} more are up: spare`);
+  }
   work.waysOut = step.ways_out ?? null;
+  for (const answer of step.answers || []) work.ways.push(makeWay(answer.id, answer.say, [{ ...writes, answer: answer.id }]));
   return work;
 }
 
@@ -239,6 +272,7 @@ function ownDates(work, state, index, know) {
       if (window.from) work.lower.push([inSeason(window.from, state.year), why]);
       if (window.aim) work.aims.push([inSeason(window.aim, state.year), why]);
       if (window.by) work.upper.push([inSeason(window.by, state.year), why]);
+      lastUsefulDay(work, window, state, know);
     }
   }
   const gate = step.gate ?? null;
@@ -260,6 +294,43 @@ function ownDates(work, state, index, know) {
 }
 
 /**
+ * What is done once has its last day too; and decisions that it is to be made by are bound to it.
+ * @param {Work} work
+ * @param {BatchState} state
+ * @param {number} index
+ * @param {(number | null)[]} ends
+ */
+function endsBefore(work, state, index, ends) {
+  const step = state.steps[index];
+  const ended = ends[index];
+  if (step.until && (step.every ?? null) === null && ended !== null) {
+    work.aims = work.aims.map(([day, why]) => [Math.min(day, ended), why]);
+    work.upper.push([ended, `in by ${spoken(ended)}`]);
+  }
+  state.steps.slice(0, index).forEach((other, earlier) => {
+    if ((other.before ?? null) !== step.id || !progress(state, earlier).open) return;
+    work.links.push(makeLink({ on: `${state.id}.${other.id}`, path: false, soft: true }));
+  });
+}
+
+/**
+ * Past its own last day work may still pay: that day is told, and until then it is asked for.
+ * @param {Work} work
+ * @param {any} window
+ * @param {BatchState} state
+ * @param {Knowledge} know
+ */
+function lastUsefulDay(work, window, state, know) {
+  if (!window.last) return;
+  const last = inSeason(window.last, state.year);
+  work.lastUseful = last;
+  const by = window.by ? inSeason(window.by, state.year) : last;
+  if (by < know.today && know.today <= last) {
+    work.notes.push(`last day to ${work.verb === "sow" ? "sow" : "plant"} here that still pays: ${spoken(last)}`);
+  }
+}
+
+/**
  * @param {Work} work
  * @param {BatchState} state
  * @param {number} index
@@ -271,7 +342,11 @@ function pathDates(work, state, index, earlier, know) {
   const last = before[index];
   let links = (state.steps[index].after || []).filter((/** @type {any} */ link) => byId.has(link.step));
   if (!links.length && last !== null) links = [{ step: state.steps[last].id, min: 0, aim: null, max: null }];
-  for (const link of links) if (/** @type {number} */ (byId.get(link.step)) < index) follow(work, state, link, earlier, know);
+  for (const link of links) {
+    if (/** @type {number} */ (byId.get(link.step)) < index) {
+      follow(work, state, { ...link, keeps: state.steps[index].keeps ?? null }, earlier, know);
+    }
+  }
 }
 
 /**
@@ -292,13 +367,19 @@ function follow(work, state, link, earlier, know) {
     followRepeat(work, state, joined, { on, ends: earlier.ends[on] }, know);
   } else if (stands.since !== null || letGo !== null) {
     const since = stands.since !== null ? stands.since : letGo || know.today;
-    bound(work, joined, since, `${past(step.verb)} ${spoken(since)}`, know);
+    bound(work, joined, since, doneWords(state, on, since), know);
   } else if (stands.open) {
     work.links.push(joined);
   } else {
     const passed = passedOn(state, on);
     if (passed !== null) bound(work, joined, passed, `${past(step.verb)} by ${spoken(passed)}`, know);
   }
+}
+
+/** `up 3 May`, or that nobody told of it. @param {BatchState} state @param {number} on @param {number} since @returns {string} */
+function doneWords(state, on, since) {
+  const done = past(state.steps[on].verb);
+  return state.believed.has(on) ? `${done} about ${spoken(since)}, by the calendar` : `${done} ${spoken(since)}`;
 }
 
 /**
@@ -357,6 +438,7 @@ function linkTo(state, link, on, know) {
     heatedToC: know.ground.heatedToC(place),
     text: past(state.steps[on].verb),
     why: link.why || "",
+    keeps: link.keeps,
   });
 }
 

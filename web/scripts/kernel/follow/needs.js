@@ -6,16 +6,18 @@ import { litres } from "../read/words.js";
 const SETTLING_PER_MILLE = 1150;
 
 /**
- * What, how much and in which unit; nothing where nobody counts. `finishing`: litres of the pots they end in, if any.
+ * What, how much and in which unit; nothing where nobody counts. `finishing`: litres of the pots they end in, if any. `stems`: of
+ * each plant, where the household has decided.
  * @param {any} step
  * @param {number | null} count
  * @param {number | null} finishing
+ * @param {number | null} stems
  */
-export function needsOf(step, count, finishing) {
+export function needsOf(step, count, finishing, stems) {
   if (count === null) return [];
   const needs = (step.needs || []).map((/** @type {any} */ need) => ({
     what: need.what,
-    amount: Math.ceil((need.each * count) / 10),
+    amount: amountOf(need, count, stems),
     unit: need.unit || "",
   }));
   if (finishing !== null) {
@@ -24,4 +26,16 @@ export function needsOf(step, count, finishing) {
     needs.push({ what: "compost", amount: Math.ceil((count * tenths * SETTLING_PER_MILLE) / 10000), unit: "L" });
   }
   return needs;
+}
+
+/**
+ * Whole units of a need for so many plants: it is told in tenths, for every so many plants, of so many stems.
+ * @param {any} need
+ * @param {number} count
+ * @param {number | null} stems
+ */
+function amountOf(need, count, stems) {
+  let tenths = need.each * Math.ceil(count / (need.per || 1));
+  if (need.stems && stems) tenths = Math.ceil((tenths * stems) / need.stems);
+  return Math.ceil(tenths / 10);
 }

@@ -12,6 +12,7 @@ export const UNCOUNTED = ["emerge", "install", "look", "clear", "water", "note",
 
 /** How a step of a batch stands. @param {BatchState} state @param {number} index @returns {Progress} */
 export function progress(state, index) {
+  if (state.closed.has(index)) return { open: false, since: state.last[index], count: null };
   return state.steps[index].stage ? moving(state, index) : notMoving(state, index);
 }
 
@@ -55,7 +56,7 @@ function firstCount(state, moved) {
 }
 
 /**
- * How many plants a moving step is open for. Before pricking out begins it is all that came up.
+ * How many plants a moving step is open for: those wanted, and until they are planted a reserve of those there are.
  * @param {BatchState} state
  * @param {number} index
  * @param {number} moved
@@ -64,16 +65,16 @@ function firstCount(state, moved) {
  */
 function toMove(state, index, moved, below) {
   if (!state.counted) return null;
-  const wanted = state.want !== null ? state.want - moved : null;
+  const { want } = state;
+  const wanted = want === null ? null : (index === state.finalStep ? want : withReserve(state, want)) - moved;
   const ready = state.live({ atLeast: state.path.before[index] ?? 0, below: index });
-  if (state.steps[index].verb === "prick_out" && moved === 0 && below > 0) return below;
   if (ready > 0 || below > 0) {
     const there = ready || below;
     return wanted === null ? there : Math.min(wanted, there);
   }
   const sown = state.seeds();
-  if (wanted === null) return sown || null;
-  return sown > 0 ? Math.min(wanted, sown) : wanted;
+  if (want === null) return sown || null;
+  return sown > 0 ? Math.min(want - moved, sown) : want - moved;
 }
 
 /** @param {BatchState} state @param {number} index @returns {Progress} */
@@ -108,7 +109,20 @@ export function spare(state) {
   const enough = state.moving
     .slice(1)
     .filter((index) => state.steps[index].verb !== "emerge" && state.moved[index] >= want);
-  if (!enough.length) return 0;
-  const surplus = state.picked > 0 ? 0 : state.live() - want;
-  return Math.max(0, surplus, state.live({ below: enough[enough.length - 1] }));
+  if (!enough.length || state.moving.some((index) => state.believed.has(index))) return 0;
+  const furthest = enough[enough.length - 1];
+  const below = state.live({ below: furthest });
+  if (furthest === state.finalStep) return Math.max(0, state.picked > 0 ? 0 : state.live() - want, below);
+  const broughtOn = state.live({ atLeast: furthest });
+  return below + (broughtOn > withReserve(state, want) ? broughtOn - want : 0);
+}
+
+/**
+ * Plants to bring on for so many wanted: some more against losses, until they are planted.
+ * @param {BatchState} state
+ * @param {number} want
+ * @returns {number}
+ */
+export function withReserve(state, want) {
+  return want + Math.ceil((want * (state.know.reserve_pct || 0)) / 100);
 }

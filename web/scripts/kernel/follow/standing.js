@@ -2,7 +2,7 @@
 /** Standing jobs of places: look over each house, water by hand until the watering is connected, check it after. */
 import { civil } from "../read/days.js";
 import { WATER_LINES } from "../read/ground.js";
-import { occurrence } from "./knowledge.js";
+import { occurrence, rolled } from "./knowledge.js";
 import { Work } from "../when/work.js";
 
 /**
@@ -101,10 +101,15 @@ function setDates(work, from, aim, by, why) {
   work.upper.push([by, why]);
 }
 
+/** @param {number | null} last @param {number} every @param {Knowledge} know @returns {number | null} */
+function lastTurn(last, every, know) {
+  return last === null ? null : rolled(last, every, know.today);
+}
+
 /** @param {string} place @param {Rounds} rounds @param {Knowledge} know @returns {Work} */
 function lookOver(place, rounds, know) {
   const every = know.standing.look_every || 7;
-  const [job, last] = occurrence(`${place}.over`, rounds.looked(place), know);
+  const [job, last] = occurrence(`${place}.over`, lastTurn(rounds.looked(place), every, know), know);
   const name = know.ground.name(place) || place;
   const work = new Work({
     id: job,
@@ -173,7 +178,7 @@ function watering(place, rounds, know) {
 
 /** @param {string} place @param {number} every @param {Rounds} rounds @param {Knowledge} know @returns {Work} */
 function waterByHand(place, every, rounds, know) {
-  const [job, last] = occurrence(`${place}.water`, rounds.watered(place), know);
+  const [job, last] = occurrence(`${place}.water`, lastTurn(rounds.watered(place), every, know), know);
   const name = know.ground.name(place) || place;
   const work = new Work({
     id: job,
@@ -220,7 +225,7 @@ function check(line, know, rounds) {
   const every = know.standing.check_every || 7;
   let since = rounds.checked(line.id);
   if (since === null || (line.since !== null && line.since > since)) since = line.since !== null ? line.since : know.today;
-  const [job, last] = occurrence(`${line.id}.check`, since, know);
+  const [job, last] = occurrence(`${line.id}.check`, rolled(since, every, know.today), know);
   if (last !== null) since = last;
   const work = new Work({
     id: job,

@@ -4,6 +4,7 @@
  * job by hand, or a fixture in the way. Its name is its sort and its id. Whatever changes in one unit alters the list only for
  * those it hangs together with.
  */
+import { believe } from "./belief.js";
 import { byHand } from "./by-hand.js";
 import { holdsUp, inTheWay, standsOn } from "./join.js";
 import { layOut } from "./lay-out.js";
@@ -39,16 +40,30 @@ export class Units {
   #inTheWay;
   /** @type {Rounds} */
   #rounds;
+  /** @type {Map<string, Work[]>} Open work of batches as it was laid out when they were believed, until it is asked for. */
+  #laid = new Map();
   /** @type {Map<string, Work[]>} Of each unit, as it was made last. */
   work = new Map();
+  /** @type {Map<string, import("./belief.js").Missed[]>} What is believed of each batch. */
+  beliefs = new Map();
 
   /** @param {Knowledge} know */
   constructor(know) {
     this.#know = know;
+    this.#believe(know.states.keys());
     this.#rounds = new Rounds(know);
     this.#lookAtWatches();
     this.#lookAtPlaces();
     this.#inTheWay = new Map(inTheWay(know).map((fixture) => [fixture.id, fixture]));
+  }
+
+  /** @param {Iterable<string>} ids */
+  #believe(ids) {
+    for (const id of [...ids]) {
+      const found = believe(id, this.#know);
+      this.beliefs.set(id, found.missed);
+      this.#laid.set(id, found.work);
+    }
   }
 
   /** Fixtures in the way of something, in order of id. @returns {Fixture[]} */
@@ -81,7 +96,10 @@ export class Units {
     let work = [];
     const state = sort === "batch" ? know.states.get(id) : undefined;
     const watch = sort === "watch" ? this.#watches.get(id) : undefined;
-    if (state) work = layOut(state, know);
+    if (state) {
+      work = this.#laid.get(id) ?? layOut(state, know);
+      this.#laid.delete(id);
+    }
     else if (watch) work = watchWork(watch, this.#sharers.get(id) || [], know);
     else if (sort === "place" && know.ground.places.has(id)) work = standingWork(id, this.#rounds, know);
     else if (sort === "hand") {
@@ -121,12 +139,23 @@ export class Units {
   beforeJoining() {
     const names = [...this.#inTheWay.keys()].map((id) => `fixture ${id}`);
     for (const [name, beside] of this.#beside) if (beside.length && name.startsWith("hand ")) names.push(name);
+    for (const state of this.#know.states.values()) if (state.fields.follows) names.push(`batch ${state.id}`);
     return this.together(names);
   }
 
   /** The units that look different after some records were read. @param {Touched} touched @returns {Set<string>} */
   touched(touched) {
     const know = this.#know;
+    const again = new Set(touched.batches);
+    for (const job of touched.jobs) for (const id of heads(job)) if (know.states.has(id)) again.add(id);
+    for (const id of again) {
+      if (!know.states.has(id)) {
+        this.beliefs.delete(id);
+        continue;
+      }
+      know.reading.layOver(id, []);
+      this.#believe([id]);
+    }
     /** @type {Set<string>} */
     const names = new Set();
     for (const id of touched.batches) {
@@ -219,17 +248,21 @@ export class Units {
    */
   #owners(job) {
     const ground = this.#know.ground;
-    const parts = job.split(".");
     /** @type {string[]} */
     const names = [];
-    for (let end = 1; end <= parts.length; end += 1) {
-      const id = parts.slice(0, end).join(".");
+    for (const id of heads(job)) {
       for (const sort of SORTS) names.push(`${sort} ${id}`);
       const fixture = ground.fixtures.get(id);
       if (fixture) for (const place of ground.path(fixture.place)) names.push(`place ${place}`);
     }
     return names;
   }
+}
+
+/** Every id that a job's could begin with. @param {string} job @returns {string[]} */
+function heads(job) {
+  const parts = job.split(".");
+  return parts.map((_, at) => parts.slice(0, at + 1).join("."));
 }
 
 /** @param {string} name @returns {[string, string]} */

@@ -16,6 +16,8 @@ import { Work } from "../when/work.js";
 /** Plants that stood in the same house within so many days before a sighting get one look of their own. */
 const SHARED_DAYS = 30;
 const SHARE_BY_DAYS = 3;
+/** Rank of the level from which all mild steps are taken at once. */
+const MANY = 2;
 
 /** Every watch that is open today, in order of opening. @param {Knowledge} know @returns {Watch[]} */
 export function watches(know) {
@@ -58,7 +60,7 @@ function seen(watch, deed) {
       lastFound: deed.on,
       lastLook: deed.on,
       level,
-      rung: levelRank(level) > 1 ? 1 : 0,
+      rung: 0,
       finds: 1,
       looks: 1,
       clear: [],
@@ -67,7 +69,7 @@ function seen(watch, deed) {
   }
   watch.finds += 1;
   watch.looks += 1;
-  watch.rung += 1;
+  if (levelRank(level) >= levelRank(watch.level)) watch.rung += 1;
   watch.level = level;
   watch.lastFound = deed.on;
   watch.lastLook = deed.on;
@@ -169,7 +171,8 @@ function writesOf(watch, did, place) {
 /** @param {Watch} watch @param {any} care @param {Knowledge} know @returns {Work} */
 function treat(watch, care, know) {
   const { words, subject, place } = subjectOf(watch, know);
-  const step = care.steps[Math.min(watch.rung, care.steps.length - 1)];
+  const steps = stepsNow(watch, care.steps);
+  const says = steps.map((step, at) => (steps.length > 1 ? `${at + 1}. ${step.say}` : step.say));
   const job = `${watch.id}.treat.${watch.finds}`;
   const work = new Work({
     id: job,
@@ -180,9 +183,9 @@ function treat(watch, care, know) {
     writes: writesOf(watch, "treat", place),
     batch: watch.batch,
     place,
-    minutes: step.minutes || 10,
-    cautions: [...(step.cautions || [])],
-    hint: step.say || null,
+    minutes: steps.reduce((sum, step) => sum + (step.minutes || 10), 0),
+    cautions: [...new Set(steps.flatMap((step) => step.cautions || []))],
+    hint: says.join(". ") || null,
   });
   const why = `${watch.level} seen ${spoken(watch.lastFound)}`;
   work.lower.push([watch.lastFound, why]);
@@ -190,6 +193,22 @@ function treat(watch, care, know) {
   work.upper.push([watch.lastFound + 1, why]);
   work.letGo = know.letGoOn(job) !== null;
   return work;
+}
+
+/**
+ * What to do now: the mildest step, the next each time a look says no better; of many, all mild ones in order at once.
+ * @param {Watch} watch
+ * @param {any[]} steps
+ * @returns {any[]}
+ */
+function stepsNow(watch, steps) {
+  const at = Math.min(watch.rung, steps.length - 1);
+  if (levelRank(watch.level) < MANY) return steps.slice(at, at + 1);
+  let mild = 0;
+  steps.forEach((step, index) => {
+    if (!(step.cautions || []).includes("spray")) mild = index;
+  });
+  return steps.slice(0, Math.max(watch.rung > 0 ? at : 0, mild) + 1);
 }
 
 /** @param {Watch} watch @param {any} care @param {Knowledge} know @returns {Work} */
@@ -254,6 +273,14 @@ function housesOf(batch, day, know) {
   return houses;
 }
 
+/** `in the Lean-to`, `in Top beds`: where both stood. @param {Watch} watch @param {string} other @param {Knowledge} know @returns {string} */
+function sharedWhere(watch, other, know) {
+  const mine = housesOf(watch.batch || "", watch.opened, know);
+  const both = [...housesOf(other, watch.opened, know)].filter((house) => mine.has(house));
+  both.sort((a, b) => know.ground.walk(a) - know.ground.walk(b) || (a < b ? -1 : 1));
+  return both.length ? `in ${know.ground.name(both[0]) || both[0]}` : "beside them";
+}
+
 /** @param {Watch} watch @param {any} care @param {string} other @param {Knowledge} know @returns {Work} */
 function share(watch, care, other, know) {
   const state = /** @type {import("../read/batch-state.js").BatchState} */ (know.states.get(other));
@@ -273,7 +300,7 @@ function share(watch, care, other, know) {
     batch: other,
     place,
     minutes: know.minutes("watch"),
-    hint: `they shared a house with ${firstWords} in the last month`,
+    hint: `they stood with ${firstWords} ${sharedWhere(watch, other, know)} in the last month`,
   });
   const why = `${care.name} on ${firstWords} ${spoken(watch.opened)}`;
   work.lower.push([watch.opened, why]);

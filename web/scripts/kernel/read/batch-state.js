@@ -94,6 +94,35 @@ export class BatchState {
     this.overOn = null;
     /** @type {number | null} */
     this.frostedOn = null;
+    /** @type {Map<number, number>} Steps that nobody told of and that are taken as done, with the day they are taken for. */
+    this.believed = new Map();
+    /** @type {Set<number>} Steps told in part whose rest is not asked for any more. */
+    this.closed = new Set();
+    /** @type {Map<string, string>} What was decided, by the step that asked. */
+    this.answers = new Map();
+    /** @type {number | null} The day somebody looked after a frost: colder days up to it are answered for. */
+    this.survived = null;
+    /** Whether what stood was lost to frost. */
+    this.frostLost = false;
+    /** @type {number | null} The pots most were put into last. [L] */
+    this.potL = null;
+  }
+
+  /** Stems of each plant: as was decided, else as the batch says. @returns {number | null} */
+  stems() {
+    for (const step of this.steps) {
+      for (const answer of step.answers || []) {
+        if (this.answers.get(step.id) === answer.id && (answer.stems ?? null) !== null) return answer.stems;
+      }
+    }
+    return this.fields.stems ?? null;
+  }
+
+  /** Whether somebody looked, and nothing of what was sown last had come. @returns {boolean} */
+  noneUp() {
+    if (this.moving.length < 2) return false;
+    const look = this.moving[1];
+    return this.steps[look].verb === "emerge" && this.first[look] !== null && !this.believed.has(look) && this.counted && this.moved[look] === 0;
   }
 
   /** Whether plants that have come just this far are still seeds. @param {number} step */

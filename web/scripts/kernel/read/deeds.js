@@ -9,7 +9,9 @@ import { parse } from "./days.js";
  * @typedef {{stamp: string, ids: string[], tellers: string[], on: number, at: string, did: string, batch: string | null,
  *   place: string | null, toPlace: string | null, fixture: string | null, count: number | null, potL: number | null,
  *   job: string | null, part: number | null, found: string | null, level: string | null, weightG: number | null,
- *   tmin: number | null, condition: string | null}} Deed
+ *   tmin: number | null, condition: string | null, answer: string | null, about: number | null, believed: boolean}} Deed believed:
+ *   nobody told of it, its time is past, and nothing speaks against it; about: the day on which it was told, where `on` is only about
+ *   when it was done
  */
 
 /** Tellings further apart are two deeds, though their job and part are the same: a shelf comes down every year. */
@@ -87,6 +89,9 @@ export function deedOf(record, today) {
     weightG: fields.weight_g ?? null,
     tmin: fields.tmin ?? null,
     condition: fields.condition ?? null,
+    answer: fields.answer ?? null,
+    about: fields.about ? parse(fields.about) : null,
+    believed: false,
   };
 }
 

@@ -73,6 +73,20 @@ export class Diary {
     return most;
   }
 
+  /** The last day on which anything was told, or of which it was. @returns {number | null} */
+  lastWord() {
+    /** @type {number | null} */
+    let last = null;
+    const shelves = [this.byBatch, this.byFixture, this.byJob, this.looked, this.watered].flatMap((bySubject) => [...bySubject.values()]);
+    for (const shelf of [...shelves, this.found, this.cold]) {
+      for (const deed of shelf) {
+        const day = Math.max(deed.on, deed.about ?? deed.on);
+        if (last === null || day > last) last = day;
+      }
+    }
+    return last;
+  }
+
   /** The deeds that a record by itself tells, or that were told of the same job and part. @param {Deed} alone @returns {Deed[]} */
   #same(alone) {
     const shelves = this.#shelves(alone);

@@ -52,6 +52,19 @@ function doBatch(state, deed, ground) {
   const step = stepOf(state, deed);
   state.deeds.push({ deed, step });
   state.begun = true;
+  if (deed.job !== null && deed.job.startsWith(`${state.id}.frost.`)) state.survived = deed.on;
+  if (step !== null && step === firstOf(state) && state.overOn !== null) beginAgain(state);
+  if (deed.believed && step !== null) {
+    if (state.first[step] !== null && (state.steps[step].every ?? null) === null) {
+      state.closed.add(step);
+      return;
+    }
+    if (!state.believed.has(step)) state.believed.set(step, deed.on);
+  } else if (step !== null && step === firstOf(state) && state.noneUp()) giveUpSeed(state);
+  if (deed.did === "decide") {
+    decided(state, deed, step);
+    return;
+  }
   if (step !== null) {
     if (state.first[step] === null) state.first[step] = deed.on;
     state.last[step] = deed.on;
@@ -59,10 +72,15 @@ function doBatch(state, deed, ground) {
     if (deed.count === null && (deed.job !== null || deed.did !== "pick")) state.tickedWhole[step] = true;
   }
   let plantsWent = true;
+  if (deed.did === "pot_up") state.potL = deed.potL !== null ? deed.potL : step !== null ? (state.steps[step].pot_l ?? null) : null;
   if (step !== null && state.steps[step].stage) moveOn(state, deed, step);
   else if (!CHANGES_CELLS.includes(deed.did)) return;
   else if (deed.did === "move") movePlace(state, deed, ground);
-  else if (deed.did === "lose") state.lost += takeAway(state, deed.count, deed.place, ground, true);
+  else if (deed.did === "lose") {
+    const taken = takeAway(state, deed.count, deed.place, ground, true);
+    state.lost += taken;
+    if (deed.answer === FROST && state.finalStep >= 0) state.moved[state.finalStep] = Math.max(0, state.moved[state.finalStep] - taken);
+  }
   else if (deed.did === "clear") takeAway(state, deed.count, deed.place, ground, false);
   else if (deed.did === "pick") plantsWent = pick(state, deed, step, ground);
   if (plantsWent) noteStays(state, deed.on);
@@ -82,7 +100,55 @@ function doBatch(state, deed, ground) {
     state.cells.clear();
     noteStays(state, deed.on);
     state.overOn = deed.on;
+    state.frostLost = deed.answer === FROST;
   } else if (standing && !onlySeed) state.overOn = null;
+}
+
+/** What is planted under the ground shows no sooner. */
+const SHOOTS_UP_DAYS = 21;
+/** The answer by which plants are lost to frost: others may be planted in their place. */
+export const FROST = "frost";
+/** The answer by which plants are bought in place of what was to be raised. */
+const BOUGHT = "buy";
+
+/** An answer stands until another is given. Plants that are bought stand as if raised, to be planted. @param {BatchState} state @param {Deed} deed @param {number | null} step */
+function decided(state, deed, step) {
+  if (step !== null) {
+    state.answers.set(state.steps[step].id, deed.answer || "");
+    state.first[step] = state.last[step] = deed.on;
+  }
+  if (deed.answer !== BOUGHT || state.moving.length < 2) return;
+  const raised = state.moving[state.moving.length - 2];
+  for (const [key, cell] of state.cells) if (cell.step <= raised) state.cells.delete(key);
+  const many = deed.count !== null ? deed.count : state.want;
+  if (many === null) state.counted = false;
+  advance(state, many !== null ? many : 1, raised, null, deed.toPlace || deed.place || null);
+  state.first[raised] = state.last[raised] = deed.on;
+}
+
+/** @param {BatchState} state @returns {number | null} */
+function firstOf(state) {
+  return state.moving.length ? state.moving[0] : null;
+}
+
+/** None had come of what was sown before: that seed is given up, and the look was about it and not about what follows. @param {BatchState} state */
+function giveUpSeed(state) {
+  const look = state.moving[1];
+  state.first[look] = state.last[look] = null;
+  state.tickedWhole[look] = false;
+  for (const [key, cell] of state.cells) if (state.isSeed(cell.step)) state.cells.delete(key);
+}
+
+/** What is sown after a batch was over begins it anew; what was picked and lost before stays told. @param {BatchState} state */
+function beginAgain(state) {
+  for (const counts of [state.moved, state.doneCount]) counts.fill(0);
+  state.tickedWhole.fill(false);
+  state.first.fill(null);
+  state.last.fill(null);
+  state.believed.clear();
+  state.closed.clear();
+  state.overOn = null;
+  state.frostLost = false;
 }
 
 /** @param {BatchState} state @returns {boolean} */
@@ -275,10 +341,26 @@ function takeAway(state, count, place, ground, leastFirst) {
 function pick(state, deed, step, ground) {
   state.picked += deed.count || 0;
   state.pickedG += deed.weightG || 0;
-  if (step === null || (state.steps[step].every ?? null) !== null) return false;
+  if (step === null) return false;
+  if ((state.steps[step].every ?? null) !== null) return state.steps[step].whole === true && pickWhole(state, deed, ground);
   const whole = deed.count === null && deed.job !== null;
   if (state.counted && deed.count !== null) takeAway(state, deed.count, deed.place, ground, false);
   else if (whole) takeAway(state, null, deed.place, ground, false);
+  return true;
+}
+
+/**
+ * What is taken whole is gone with its number; told on its own without number or weight it is all of it.
+ * @param {BatchState} state
+ * @param {Deed} deed
+ * @param {Ground} ground
+ * @returns {boolean}
+ */
+function pickWhole(state, deed, ground) {
+  if (!state.counted || deed.believed) return false;
+  const all = deed.count === null && deed.job === null && deed.weightG === null;
+  if (deed.count === null && !all) return false;
+  takeAway(state, deed.count, deed.place, ground, false);
   return true;
 }
 
@@ -291,17 +373,20 @@ function noteStays(state, on) {
 }
 
 /**
- * The day of the first reading at or under what kills a crop, in the house where it is planted.
+ * The day of the first reading at or under what frost harms a crop at, in the house where it is planted. What nobody has looked at
+ * since counts alone. What comes again from below has nothing to lose before its shoots are up.
  * @param {BatchState} state
  * @param {Deed[]} cold in order
  * @param {Ground} ground
  * @returns {number | null}
  */
-export function killedByFrost(state, cold, ground) {
-  const killsC = state.know.frost_kills_c ?? null;
-  if (killsC === null || !cold.length || !state.moving.length || state.overOn !== null) return null;
-  const since = state.first[state.finalStep];
+export function frostedOn(state, cold, ground) {
+  const harmsC = state.know.frost_kills_c ?? null;
+  if (harmsC === null || !cold.length || !state.moving.length || state.overOn !== null) return null;
+  let since = state.first[state.finalStep];
   if (since === null) return null;
+  if (state.know.frost_does === "cuts back") since += SHOOTS_UP_DAYS;
+  if (state.survived !== null) since = Math.max(since, state.survived + 1);
   /** @type {Set<string>} */
   const houses = new Set();
   for (const cell of state.cells.values()) {
@@ -310,7 +395,7 @@ export function killedByFrost(state, cold, ground) {
   }
   for (const deed of cold) {
     const house = ground.house(deed.place);
-    if (/** @type {number} */ (deed.tmin) <= killsC && deed.on >= since && house !== null && houses.has(house)) return deed.on;
+    if (/** @type {number} */ (deed.tmin) <= harmsC && deed.on >= since && house !== null && houses.has(house)) return deed.on;
   }
   return null;
 }

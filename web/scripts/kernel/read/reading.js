@@ -3,7 +3,7 @@
 import { Beginnings } from "./batch-state.js";
 import { parse } from "./days.js";
 import { Diary } from "./diary.js";
-import { fold, foldFixture, killedByFrost } from "./fold.js";
+import { fold, foldFixture, frostedOn } from "./fold.js";
 import { readGround } from "./ground.js";
 import { bare, visible } from "./merge.js";
 
@@ -94,15 +94,26 @@ export class Reading {
     foldFixture(fixture, this.diary.byFixture.get(id) || []);
   }
 
-  /** @param {string} id */
-  #fold(id) {
+  /**
+   * Fold a batch anew with deeds that nobody told among its own, each after what was told up to its day.
+   * @param {string} id
+   * @param {import("./deeds.js").Deed[]} believed
+   */
+  layOver(id, believed) {
+    this.#fold(id, believed);
+  }
+
+  /** @param {string} id @param {import("./deeds.js").Deed[]} [believed] */
+  #fold(id, believed = []) {
     if (!this.batches.has(id)) {
       this.states.delete(id);
       return;
     }
     const state = this.beginnings.begin(id);
-    fold(state, this.diary.byBatch.get(id) || [], this.ground, this.today);
-    state.frostedOn = killedByFrost(state, this.diary.cold, this.ground);
+    let deeds = this.diary.byBatch.get(id) || [];
+    if (believed.length) deeds = [...deeds, ...believed].sort((a, b) => a.on - b.on || Number(a.believed) - Number(b.believed));
+    fold(state, deeds, this.ground, this.today);
+    state.frostedOn = frostedOn(state, this.diary.cold, this.ground);
     this.states.set(id, state);
   }
 
@@ -131,7 +142,7 @@ export class Reading {
       if (deed.found !== null) touched.found = true;
       if (deed.did !== "measure" || deed.tmin === null) continue;
       for (const [id, state] of this.states) {
-        if (killedByFrost(state, this.diary.cold, this.ground) !== state.frostedOn) touched.batches.add(id);
+        if (frostedOn(state, this.diary.cold, this.ground) !== state.frostedOn) touched.batches.add(id);
       }
     }
   }

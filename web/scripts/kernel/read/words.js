@@ -28,6 +28,7 @@ export const PAST = {
   cover: "covered",
   uncover: "uncovered",
   vent: "vented",
+  decide: "decided",
 };
 
 /** A verb as done. @param {string} verb @returns {string} */

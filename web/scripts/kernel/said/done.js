@@ -75,6 +75,7 @@ function row(deed, step, know) {
     repeat: null,
     for: null,
     pinched: null,
+    ways: [],
     hint: null,
     writes: {},
     low: false,

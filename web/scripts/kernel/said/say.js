@@ -1,6 +1,7 @@
 // @ts-check
 /** Say: a job as plain data, with its state, what is in the way, and where each date comes from. */
 import { iso, spoken } from "../read/days.js";
+import { waysOut } from "../follow/ways.js";
 import { waitsFor } from "../when/forward.js";
 import { daysWords, lowerFirst } from "../read/words.js";
 
@@ -11,7 +12,11 @@ import { daysWords, lowerFirst } from "../read/words.js";
  */
 
 /** @type {Record<string, number>} */
-export const RANKS = { ready: 0, done: 1, waiting: 2, later: 3, "let go": 4 };
+export const RANKS = { ready: 0, done: 1, waiting: 2, early: 3, later: 4, "let go": 5, lapsed: 6 };
+/** What may be begun, but whose best day is so far off, could be begun: it is none of today's jobs. */
+const EARLY_DAYS = 14;
+/** What cannot be right by all its rules is to be decided so long before its last day. */
+const PINCHED_DAYS = 7;
 
 /**
  * One open job, as phones, doors and the command line show it.
@@ -22,9 +27,14 @@ export const RANKS = { ready: 0, done: 1, waiting: 2, later: 3, "let go": 4 };
  */
 export function say(job, byId, know) {
   const way = inTheWay(job, byId, know.today);
-  let state = way.length ? "waiting" : "ready";
+  const pinched = pinchedOf(job);
+  const decide = !job.letGo && toDecide(job, way, pinched, know.today);
+  let state = "ready";
   if (job.letGo) state = "let go";
+  else if (decide) state = "ready";
   else if (job.ownFrom > know.today) state = "later";
+  else if (way.length) state = "waiting";
+  else if (early(job, know.today)) state = "early";
   const changed = know.changes.get(job.id) || {};
   return {
     id: job.id,
@@ -43,14 +53,15 @@ export function say(job, byId, know) {
     state: /** @type {Job["state"]} */ (state),
     leeway: job.by === null ? null : job.by - know.today,
     in_the_way: way,
-    why: whyOf(job),
+    why: [...whyOf(job), ...notTold(job, byId, know.today)],
     minutes: job.minutes,
     needs: job.needs,
     cautions: job.cautions,
     part: job.part,
     repeat: job.repeat,
     for: changed.for ?? null,
-    pinched: pinchedOf(job),
+    pinched,
+    ways: decide ? waysOut(job, know) : job.ways,
     hint: job.hint,
     writes: job.writes,
     low: job.low && job.by === null,
@@ -63,7 +74,8 @@ function inTheWay(job, byId, today) {
   const found = [];
   for (const link of job.links) {
     const before = waitsFor(link.on, byId);
-    if (before === null || link.broken) continue;
+    if (before === null || link.broken || link.soft) continue;
+    if (link.path && takesAsDone(job, before, today)) continue;
     found.push({ job: before.id, text: !link.path && link.text ? link.text : lowerFirst(before.title) });
   }
   if (job.gate !== null && job.gate[0] > today) {
@@ -71,6 +83,48 @@ function inTheWay(job, byId, today) {
   }
   for (const block of job.blocks) found.push({ [block.sort]: block.id, text: block.text });
   return found;
+}
+
+/**
+ * Whether work goes on as if what it follows were done. What is still raised waits while that is asked for.
+ * @param {Work} job
+ * @param {Work} before
+ * @param {number} today
+ */
+function takesAsDone(job, before, today) {
+  if (job.goesIn) return before.believable() && before.could <= today;
+  return !job.raises && before.takenOn(today) !== null;
+}
+
+/** Whether it could be begun, though its good time is weeks off and nobody waits for it. @param {Work} job @param {number} today */
+function early(job, today) {
+  const soon = today + EARLY_DAYS;
+  return job.repeat === null && !job.low && !job.ways.length && job.aim >= soon && (job.by === null || job.by >= soon);
+}
+
+/**
+ * Whether it cannot be right by all its rules, and has to be decided now.
+ * @param {Work} job
+ * @param {any[]} way
+ * @param {string | null} pinched
+ * @param {number} today
+ */
+function toDecide(job, way, pinched, today) {
+  if (pinched === null || job.by === null || job.by - today > PINCHED_DAYS || job.putOff !== null || !job.goesIn) return false;
+  return way.every((it) => "gate" in it) && job.ownFrom <= Math.max(today, job.by);
+}
+
+/** What it comes after and nobody told of: said as advice, in nobody's way. @param {Work} job @param {Map<string, Work>} byId @param {number} today @returns {string[]} */
+function notTold(job, byId, today) {
+  /** @type {string[]} */
+  const lines = [];
+  for (const link of job.links) {
+    const before = waitsFor(link.on, byId);
+    if (before === null || !link.path || link.broken || !takesAsDone(job, before, today)) continue;
+    const done = `${lowerFirst(before.title)} about ${spoken(before.aim)}, by the calendar`;
+    lines.push(`nobody told of it: ${done}. If that is still to do, it comes first`);
+  }
+  return lines;
 }
 
 /** @param {Work} job @returns {string[]} */

@@ -14,7 +14,7 @@ export function backward(ordered) {
     if (job.by === null || job.letGo || job.dropped) continue;
     for (const link of job.links) {
       const before = waitsFor(link.on, byId);
-      const limit = link.path ? job.firmBy : job.by; // a guessed limit never pulls the work it is guessed from
+      const limit = link.soft ? job.aim : link.path ? job.firmBy : job.by; // a guessed limit never pulls the work it is guessed from
       if (before === null || link.broken || limit === null) continue;
       const latest = limit - link.shortest;
       if (before.firmBy === null || latest < before.firmBy) before.firmBy = latest;

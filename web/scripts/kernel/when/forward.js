@@ -79,22 +79,29 @@ export function forward(ordered, heat, today) {
     const lower = [...job.lower];
     const aims = [...job.aims];
     const upper = [...job.upper];
+    const soonest = job.lower.map(([day]) => day);
     /** @type {Bound[]} */
     const guessed = [];
     /** @type {Bound[]} */
     const waited = [];
     for (const link of job.links) {
       const before = waitsFor(link.on, byId);
+      if (link.soft) continue;
       if (link.broken) {
         job.notes.push("waits on itself in a circle; that link is left out");
       } else if (before !== null && link.path) {
-        const done = Math.max(today, before.aim);
+        const taken = before.takenOn(today);
+        const done = taken !== null ? taken : Math.max(today, before.aim);
         const days = byTheEnd(link, gap(link, done, heat));
-        const [first, aim, last] = days;
+        let first = days[0];
+        const [, aim, last] = days;
         const sooner = readSooner(link, done, days, heat);
         link.shortest = first - done;
-        const words = `${link.text} about ${spoken(done)}`;
-        lower.push([first, gapWords(link, words, first - done, sooner[0])]);
+        const could = gap(link, before.could, heat)[0];
+        soonest.push(could);
+        if (job.goesIn && before.believable()) first = Math.min(first, could);
+        const words = `${link.text} about ${spoken(done)}${taken !== null ? ", by the calendar" : ""}`;
+        lower.push([first, first >= done ? gapWords(link, words, first - done, sooner[0]) : words]);
         if (aim !== null) aims.push([aim, gapWords(link, words, aim - done, sooner[1])]);
         if (last !== null) guessed.push([last, gapWords(link, words, last - done, sooner[2])]);
       } else if (before !== null) {
@@ -103,6 +110,7 @@ export function forward(ordered, heat, today) {
         lower.push(...afterDropped(link, byId));
       }
     }
+    job.could = soonest.length ? Math.max(...soonest) : Math.min(today, ...aims.map(([day]) => day), ...upper.map(([day]) => day));
     if (job.season !== null) keepToSeason(job.season, lower, aims, [upper, guessed], today);
     setStart(job, lower, [...aims, ...upper, ...guessed], waited, today);
     setAimAndBy(job, aims, upper, guessed);

@@ -62,6 +62,17 @@ export function heatBand(link, since, aim, today, heat) {
  * @returns {[number, number | null, number | null]}
  */
 export function gap(link, since, heat) {
+  const [first, aim, last] = bareGap(link, since, heat);
+  return [first, aim, last === null && link.keeps !== null && aim !== null ? aim + link.keeps : last];
+}
+
+/**
+ * @param {Link} link
+ * @param {number} since
+ * @param {import("./heat.js").Heat} heat
+ * @returns {[number, number | null, number | null]}
+ */
+function bareGap(link, since, heat) {
   if (link.emergence !== null) {
     const tempC = link.heatedToC !== null ? link.heatedToC : heat.meanC(link.cover, since);
     const days = emergenceDays(link.emergence, tempC);

@@ -6,7 +6,9 @@
  * @typedef {{sort: string, id: string, text: string}} Block What is in the way though no open work will move it.
  * @typedef {{on: string, min: number, aim: number | null, max: number | null, heat: string | null,
  *   emergence: Record<string, number> | null, cover: string, heatedToC: number | null, path: boolean, text: string,
- *   why: string, latest: [number, number] | null, broken: boolean, shortest: number}} Link Work that waits on other work.
+ *   why: string, keeps: number | null, soft: boolean, latest: [number, number] | null, broken: boolean, shortest: number}} Link
+ *   Work that waits on other work. keeps: days that what is ripe stays good: its last day, where nothing else gives one; soft: bounds
+ *   what it waits on, and is in nobody's way.
  */
 
 /**
@@ -26,6 +28,8 @@ export function makeLink(given) {
     path: true,
     text: "",
     why: "",
+    keeps: null,
+    soft: false,
     latest: null,
     broken: false,
     shortest: 0,
@@ -66,6 +70,12 @@ export class Work {
     this.links = [];
     /** @type {Block[]} */
     this.blocks = [];
+    /** @type {number | null} Index in its batch's path; null for what is not of one. */
+    this.step = null;
+    /** @type {[string, number]} What becomes of it if nobody tells of it, and for how many days past its last one it is asked for. */
+    this.missed = ["stays", 0];
+    /** @type {number | null} The last day on which it still pays, where that is later than its own last day. */
+    this.lastUseful = null;
     /** @type {number | null} */
     this.notAfter = null;
     /** @type {{from: string, to: string} | null} Weeks of each year within which alone it is done, as `MM-DD`. */
@@ -82,11 +92,17 @@ export class Work {
     /** @type {string | null} */
     this.waysOut = null;
     this.low = given.low ?? false;
+    /** @type {import("../../types.js").Way[]} Answers it may be given, each with what it writes. */
+    this.ways = [];
+    /** Whether it brings plants on before they are planted. */
+    this.raises = false;
     this.goesIn = false;
     this.dropped = false;
     /** @type {number | null} */
     this.putOff = null;
     this.letGo = false;
+    /** Somebody said that it is still to be done. */
+    this.still = false;
     this.ownFrom = 0;
     this.start = 0;
     this.bareStart = 0;
@@ -98,5 +114,20 @@ export class Work {
     this.byWhy = "";
     /** @type {number | null} */
     this.firmBy = null;
+    /** The first day it could be done, had all before it been done as soon as could be. */
+    this.could = 0;
+  }
+
+  /** Whether it may be taken as done though nobody tells of it. @returns {boolean} */
+  believable() {
+    const told = this.missed[0] === "stays" || this.missed[0] === "asked" || this.step === null;
+    return !told && this.putOff === null && !this.letGo && !this.still;
+  }
+
+  /** The day it is taken to have been done for what follows, once that has come; null for what must be told. @param {number} today @returns {number | null} */
+  takenOn(today) {
+    if (!this.believable()) return null;
+    const day = this.verb === "look" && this.by !== null ? this.by : this.aim;
+    return day <= today ? day : null;
   }
 }

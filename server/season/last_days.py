@@ -1,0 +1,138 @@
+"""The last day on which a sowing or planting still pays: what grows from it is picked before cold, dark or frost ends it.
+
+Worked out from the crop's own path and the site's typical year; a calendar's own last day always stands.
+"""
+
+from __future__ import annotations
+
+import functools
+import math
+
+from server.season.climate import DAYS, Curve, day_c, night_c
+from server.season.constants import GROWTH_C
+from server.season.crop_calendar import Table, links_of
+from server.season.degree_days import single_sine
+from server.season.emergence import days_at
+from server.season.sun import daylight_hours
+from server.season.windows import LIGHT_H, Line
+
+LATEST_D = 42
+"""No day later than so long after the calendar's own last one is worked out: heat alone is no proof beyond. [d] From memory."""
+WORTH_PICKING_D = 28
+"""What is picked over and over must give for so long to be worth its bed. [d] From memory."""
+WORTH_LIFTING_D = 10
+"""What is taken whole must be ready so long before the end. [d] From memory."""
+ROOM_C = 18.0
+"""Where a calendar gives no temperature to raise at. [°C] From memory: a propagator's usual setting."""
+
+
+def last_that_pays(line: Line, step: str) -> int | None:
+    """Place of the last day a step with a window of its own is still of use; None where it has none.
+
+    Never earlier than the window's own end, nor more than LATEST_D days later.
+    """
+    window = line.window(step)
+    if window is None:
+        return None
+    end = _end(line, window[1])
+    if end is None:
+        return window[2]
+    pick = next(step for step in line.table["steps"] if step["verb"] == "pick")
+    worth = WORTH_LIFTING_D if pick.get("whole_plant") or "every" not in pick else WORTH_PICKING_D
+    last = window[2]
+    for place in range(window[2] + 1, window[2] + LATEST_D + 1):
+        first_pick = _first_pick(line, step, place)
+        if first_pick is None or first_pick + worth > end:
+            break
+        last = place
+    return last
+
+
+def _end(line: Line, aim: int) -> int | None:
+    """Place of the day that ends what stands: its own last picking, else frost for what frost kills, else the end of growth."""
+    table = line.table
+    pick = next((step for step in table["steps"] if step["verb"] == "pick"), None)
+    if pick is None or "season" in pick:
+        return None
+    if "until" in pick:
+        place = line.anchor(pick["until"]["of"]) + round(7 * float(pick["until"].get("weeks", 0)))
+    elif table["hardiness"] == "tender":
+        place = line.anchor("first_frost")
+    else:
+        place = _growth_ends(line)
+    while place < aim:
+        place += DAYS
+    return place
+
+
+def _growth_ends(line: Line) -> int:
+    """Place of the first day after the warmest that is too cold or too short for anything to grow on."""
+    site = line.site
+    for place in range(site.warmest, DAYS):
+        day = line.order[place]
+        mean_c = (night_c(site, line.climate, day) + day_c(site, line.climate, day)) / 2
+        if mean_c < GROWTH_C or daylight_hours(site.lat, day + 1) < LIGHT_H:
+            return place
+    return DAYS - 1
+
+
+def _first_pick(line: Line, step: str, place: int) -> int | None:
+    """Place of the first picking of what is sown or planted on a day; None where its heat never comes."""
+    done: dict[str, int] = {step: place}
+    for later in line.table["steps"]:
+        covers = later.get("covers")
+        if later["id"] in done or (covers is not None and line.cover not in covers):
+            continue
+        on = [_after(line, link, done[link["step"]]) for link in links_of(later) if link["step"] in done]
+        if None in on:
+            return None
+        if on:
+            done[later["id"]] = max(day for day in on if day is not None)
+        if later["verb"] == "pick":
+            return done.get(later["id"])
+    return None
+
+
+def _after(line: Line, link: Table, since: int) -> int | None:
+    numbers = line.table["numbers"]
+    if link.get("days") == "emergence":
+        rows = [(float(row["temp_c"]), row.get("days")) for row in line.table["emergence"]]
+        day = line.order[since % DAYS]
+        outside = (night_c(line.site, line.climate, day) + day_c(line.site, line.climate, day)) / 2
+        raised = numbers.get("raise_c", {"value": ROOM_C})["value"] if line.table["start"] == "raised" else outside
+        took = days_at(rows, float(raised))
+        return None if took is None else since + math.ceil(took)
+    gap = link.get("heat") or link["days"]
+    wanted = float(gap.get("aim", gap["min"]))
+    if "heat" not in link:
+        return since + round(wanted)
+    upper = float(numbers["upper_c"]["value"]) if "upper_c" in numbers else None
+    sums = _heat_sums(*_year(line), float(numbers["base_c"]["value"]), upper)
+    start = line.order[since % DAYS]
+    for days in range(2 * DAYS - start):
+        if sums[start + days] - sums[start] >= wanted:
+            return since + days
+    return None
+
+
+def _year(line: Line) -> tuple[Curve, Curve]:
+    site, climate = line.site, line.climate
+    if climate in site.own:
+        return site.own[climate]
+    gains = night_c(site, climate, 0) - site.nights_c[0], day_c(site, climate, 0) - site.days_c[0]
+    return _covered(site.nights_c, site.days_c, *gains)
+
+
+@functools.lru_cache(maxsize=16)
+def _covered(nights_c: Curve, days_c: Curve, night_gain_c: float, day_gain_c: float) -> tuple[Curve, Curve]:
+    return tuple(night + night_gain_c for night in nights_c), tuple(day + day_gain_c for day in days_c)
+
+
+@functools.lru_cache(maxsize=256)
+def _heat_sums(nights_c: Curve, days_c: Curve, base_c: float, upper_c: float | None) -> tuple[float, ...]:
+    """Degree-days gathered before each day of three years that begin on 1 January. [°C d]"""
+    day_heat = [single_sine(night, max(night, day), base_c, upper_c) for night, day in zip(nights_c, days_c, strict=True)]
+    sums = [0.0]
+    for place in range(3 * DAYS):
+        sums.append(sums[-1] + day_heat[place % DAYS])
+    return tuple(sums)
