@@ -37,9 +37,10 @@ const LATER = {
   photo: () => import("./rooms/diary/photo/room.js"),
   phones: () => import("./rooms/shed/phones/room.js"),
   "seed-list": () => import("./rooms/shed/seed-list/room.js"),
+  "catch-up": () => import("./rooms/catch-up/room.js"),
   "own-crop": () => import("./rooms/shed/own-crop/room.js"),
 };
-const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground", begin: "round", readings: "ground", year: "season", successions: "season", crops: "shed", crop: "shed", "seed-list": "shed", phones: "shed", photo: "diary", join: "round", "own-crop": "shed" });
+const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", "catch-up": "round", place: "ground", batch: "ground", form: "ground", deed: "diary", varieties: "shed", plan: "ground", begin: "round", readings: "ground", year: "season", successions: "season", crops: "shed", crop: "shed", "seed-list": "shed", phones: "shed", photo: "diary", join: "round", "own-crop": "shed" });
 const GUEST_ROOMS = ["guest", "join"];
 const TWO_PANES = ["round", "job", "put-off"];
 const WIDE = "(min-width: 1000px)";

@@ -154,8 +154,8 @@ def step_of(state: BatchState, deed: Deed) -> int | None:
         if index is not None or name != "resow":
             return index
     verb = deed.did
-    if verb == "look":
-        return None  # a look round is not a step of the path unless its job says so
+    if verb in ("look", "decide"):
+        return None  # a look round and an answer are no steps of the path unless their job says so
     if verb == "pot_up" and _finishes(state, deed):
         verb = "plant_out"
     same = state.path.by_verb.get(verb, [])

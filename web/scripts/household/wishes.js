@@ -27,6 +27,37 @@ export function tickWish(job, id, moment, more = {}) {
   return { id, kind: "diary", fields: present(fields) };
 }
 
+/**
+ * What an answer to a job writes: diary records, and changes of other records.
+ * @param {{id: string, verb: string, part: number}} job
+ * @param {import("../types.js").Way} way
+ * @param {() => string} newId
+ * @param {Moment} moment
+ * @param {Record<string, any>} [more] what was asked first
+ * @returns {Wish[]}
+ */
+export function wayWishes(job, way, newId, moment, more = {}) {
+  const tells = way.tells.map((tell, at) => {
+    const answers = tell.did === job.verb || job.verb === "decide" ? { job: job.id, part: job.part } : {};
+    const when = tell.on && tell.on !== moment.on ? { on: tell.on } : { on: moment.on, at: moment.at };
+    return { id: newId(), kind: "diary", fields: present({ by: moment.by, ...answers, ...tell, ...when, ...(at ? {} : more) }) };
+  });
+  return [...tells, ...way.changes.map(({ kind, id, fields }) => ({ kind, id, fields }))];
+}
+
+/** Taking an answer back: what it told is gone, what it changed is as if nobody had said anything. @param {Wish[]} wishes @returns {Wish[]} */
+export function undoWay(wishes) {
+  return wishes.map(({ id, kind, fields }) => {
+    const made = kind === "diary" || fields.hand === true;
+    return { id, kind, fields: made ? { gone: true } : Object.fromEntries(Object.keys(fields).map((name) => [name, null])) };
+  });
+}
+
+/** Something that lapsed is still to be done. @param {string} id @param {boolean} still @param {string} today @returns {Wish} */
+export function stillWish(id, still, today) {
+  return { id, kind: JOB, fields: still ? { still: true, still_on: today } : { still: null } };
+}
+
 /** Fields without those that say nothing. @param {Record<string, any>} fields @returns {Record<string, any>} */
 export function present(fields) {
   return Object.fromEntries(Object.entries(fields).filter(([, value]) => value !== null && value !== undefined && value !== ""));

@@ -9,6 +9,8 @@ import { addDays, civilNow, dayName, daysBetween, plainDay } from "./dates.js";
  * @returns {{text: string, past: boolean}}
  */
 export function leewayWords(job, today) {
+  if (job.state === "early") return { text: `best ${plainDay(job.aim, today)}`, past: false };
+  if (job.state === "lapsed") return { text: "lapsed", past: false };
   if (job.state === "later") {
     const off = daysBetween(today, job.from);
     const when = off === 1 ? "tomorrow" : off < 7 ? dayName(job.from) : plainDay(job.from, today);

@@ -75,6 +75,12 @@ export class Book {
     return this.#kernel;
   }
 
+  /** What is believed of each batch after a time without a word; the kernel's part for it is fetched when it is first asked. @param {string} today */
+  async catchUp(today) {
+    const { catchUpOf } = await import("../kernel/catch-up.js");
+    return catchUpOf(this.#upTo(today));
+  }
+
   /** Show what was kept of the last list until the book is read. @param {import("./opening.js").Opening} opening */
   begin({ today, jobs, records, rulebook, lastShared }) {
     this.#records = new Map(records.map((/** @type {RecordForm} */ record) => [record.id, record]));

@@ -36,8 +36,8 @@ export function label(job, given) {
         { class: "txt", type: "button", onclick: onRowTap(() => given.open(job)) },
         h("span", { class: "title" }, titleParts(job)),
         isBeside(job) && [" ", h("span", { class: "kind" }, job.subject)],
-        h("span", { class: "leeway" }, smallBar(job, given.today)),
-        h(
+        job.state !== "lapsed" && h("span", { class: "leeway" }, smallBar(job, given.today)),
+        job.state !== "lapsed" && h(
           "span",
           { class: "facts" },
           h("span", { class: past ? "say past" : "say" }, text),
@@ -45,7 +45,8 @@ export function label(job, given) {
         ),
         job.state === "waiting" && waits && h("span", { class: "extra" }, `waiting on: ${kept(waits.text)}`),
         losesWords(job) && h("span", { class: "extra" }, losesWords(job)),
-        job.pinched && h("span", { class: "extra" }, "pinched: see why"),
+        job.pinched && h("span", { class: "extra" }, job.ways?.length ? "pinched: it is to be decided" : "pinched: see why"),
+        job.state === "lapsed" && h("span", { class: "extra soft" }, job.why[0]),
         job.verb === "look" && job.hint && job.writes.found && h("span", { class: "extra soft" }, job.hint),
         job.for && h("span", { class: "extra soft" }, `for ${given.who(job.for)}`),
         job.cautions.slice(0, 1).map((caution) =>
@@ -55,6 +56,11 @@ export function label(job, given) {
       well(job, given),
     ),
   );
+}
+
+/** Whether it is answered, not ticked. @param {Job} job */
+export function asksFirst(job) {
+  return Boolean(job.ways?.length) && (job.verb === "decide" || Boolean(job.pinched));
 }
 
 /** @param {Job} job @param {any} given */
@@ -67,7 +73,10 @@ function well(job, given) {
       "waiting",
     );
   }
-  if (job.state === "later" || job.state === "let go") {
+  if (asksFirst(job)) {
+    return h("button", { class: "well", type: "button", "aria-label": `${job.title}: decide`, onclick: onRowTap(() => given.open(job)) }, mark("ready"), "Decide");
+  }
+  if (job.state === "later" || job.state === "let go" || job.state === "lapsed") {
     return h(
       "button",
       { class: "well", type: "button", "aria-label": `${job.title}: ${job.state}, open it`, onclick: onRowTap(() => given.open(job)) },

@@ -5,7 +5,7 @@ import { svg } from "../lib/dom.js";
 const SHAPE = "M3 3.500Q3 2 4.500 2h29Q35 2 35 3.500V33L19 50 3 33z";
 
 /**
- * @param {"ready" | "waiting" | "later" | "done" | "let go"} state
+ * @param {import("../types.js").Job["state"]} state
  * @returns {SVGElement}
  */
 export function mark(state) {

@@ -71,7 +71,7 @@ export function frostWork(state, know) {
     place,
     minutes: know.minutes("look"),
   });
-  const why = `frost on ${spoken(on)}${where ? `, ${where}` : ""}`;
+  const why = [`frost on ${spoken(on)}`, where].filter(Boolean).join(", ");
   const [first, aim, last] = kills ? [0, 0, 3] : LOOK_AGAIN_DAYS;
   work.lower.push([on + first, why]);
   work.aims.push([on + aim, why]);

@@ -170,7 +170,7 @@ export function stepOf(state, deed) {
     if (name !== "resow") return null;
   }
   let verb = deed.did;
-  if (verb === "look") return null; // a look round is not a step of the path unless its job says so
+  if (verb === "look" || verb === "decide") return null; // a look round and an answer are no steps of the path unless their job says so
   if (verb === "pot_up" && finishes(state, deed)) verb = "plant_out";
   const same = state.path.byVerb.get(verb) || [];
   if (same.length <= 1) return same.length ? same[0] : null;

@@ -39,6 +39,21 @@ export function makeLink(given) {
 
 /** One open job. Bounds are its own; the passes add what comes through its links. */
 export class Work {
+  /** @type {number | null} Index in its batch's path; null for what is not of one. */
+  step = null;
+  /** @type {[string, number]} What becomes of it if nobody tells of it, and for how many days past its last one it is asked for. */
+  missed = ["stays", 0];
+  /** @type {number | null} The last day on which it still pays, where that is later than its own last day. */
+  lastUseful = null;
+  /** @type {import("../../types.js").Way[]} Answers it may be given, each with what it writes. */
+  ways = [];
+  /** Whether it brings plants on before they are planted. */
+  raises = false;
+  /** Somebody said that it is still to be done. */
+  still = false;
+  /** The first day it could be done, had all before it been done as soon as could be. */
+  could = 0;
+
   /**
    * @param {{id: string, verb: string, title: string, lead: number, subject: string, writes: any,
    *   batch?: string | null, place?: string | null, fixture?: string | null, count?: number | null,
@@ -70,12 +85,6 @@ export class Work {
     this.links = [];
     /** @type {Block[]} */
     this.blocks = [];
-    /** @type {number | null} Index in its batch's path; null for what is not of one. */
-    this.step = null;
-    /** @type {[string, number]} What becomes of it if nobody tells of it, and for how many days past its last one it is asked for. */
-    this.missed = ["stays", 0];
-    /** @type {number | null} The last day on which it still pays, where that is later than its own last day. */
-    this.lastUseful = null;
     /** @type {number | null} */
     this.notAfter = null;
     /** @type {{from: string, to: string} | null} Weeks of each year within which alone it is done, as `MM-DD`. */
@@ -92,17 +101,11 @@ export class Work {
     /** @type {string | null} */
     this.waysOut = null;
     this.low = given.low ?? false;
-    /** @type {import("../../types.js").Way[]} Answers it may be given, each with what it writes. */
-    this.ways = [];
-    /** Whether it brings plants on before they are planted. */
-    this.raises = false;
     this.goesIn = false;
     this.dropped = false;
     /** @type {number | null} */
     this.putOff = null;
     this.letGo = false;
-    /** Somebody said that it is still to be done. */
-    this.still = false;
     this.ownFrom = 0;
     this.start = 0;
     this.bareStart = 0;
@@ -114,8 +117,6 @@ export class Work {
     this.byWhy = "";
     /** @type {number | null} */
     this.firmBy = null;
-    /** The first day it could be done, had all before it been done as soon as could be. */
-    this.could = 0;
   }
 
   /** Whether it may be taken as done though nobody tells of it. @returns {boolean} */

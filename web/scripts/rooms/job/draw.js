@@ -19,7 +19,7 @@ import { onTap } from "../../ui/touch.js";
  * @typedef {import("../../types.js").Job} Job
  * @typedef {{done: (more: Record<string, any>) => void, undo: () => void, letGo: () => void, takeBack: () => void, tickOther: (job: Job) => void,
  *   chooseFor: (person: string | null) => void, some: (some: boolean) => void, open: (id: string) => void, batch: (id: string) => void,
- *   putOff: () => void, tomorrow: () => void, seen: () => void, sayMore: () => void}} Does
+ *   putOff: () => void, tomorrow: () => void, seen: () => void, sayMore: () => void, way: (way: import("../../types.js").Way) => void, still: () => void}} Does
  */
 
 /** More than so many are counted, not tapped. */
@@ -57,7 +57,7 @@ export function drawJob(seen, does) {
     seen.plants && row("Plants", drawPlants(seen.plants, does)),
     seen.people && row("For", drawPeople(seen.people, does)),
     seen.toldBy && row("Told by", h("p", null, seen.toldBy)),
-    seen.letsGo && section(key("Let go", onTap(does.letGo), { look: "slim" }), h("p", { class: "soft note" }, "It is not done this time, and holds nothing back.")),
+    seen.letsGo && !job.ways.some((way) => way.id === "let_go" || way.id === "kept") && section(key("Let go", onTap(does.letGo), { look: "slim" }), h("p", { class: "soft note" }, "It is not done this time, and holds nothing back.")),
   );
 }
 
@@ -92,8 +92,9 @@ function drawPeople(people, does) {
 }
 
 /** @param {import("./seen.js").Keys} keysSeen @param {Does} does */
-export function drawKeys({ sort, done, beside }, does) {
+export function drawKeys({ sort, done, beside }, does, /** @type {Job["ways"]} */ ways = []) {
   if (sort === "undo") return acts(great("Undo", does.undo));
+  if (sort === "lapsed") return acts(h("p", { class: "soft" }, "It is not asked for any more."), great("Still to do", does.still));
   if (sort === "take back") return acts(great("Take it back", does.takeBack));
   const third = {
     some: () => key("Only some", () => does.some(true)),
@@ -101,10 +102,28 @@ export function drawKeys({ sort, done, beside }, does) {
     "": () => key("Did it anyway", onTap(() => does.done({}))),
   }[beside]();
   const put = (/** @type {string} */ day, /** @type {(event: any) => void} */ act) => key([h("small", null, "put off to"), day], act, { "aria-label": `Put off to ${day}` });
+  if (sort === "ways") return drawWays(ways, keys("two", put("tomorrow", onTap(does.tomorrow)), put("another day", does.putOff)), does);
   const others = keys("three", put("tomorrow", onTap(does.tomorrow)), put("another day", does.putOff), third);
   if (sort === "waits") return acts(others);
   if (sort === "look") return acts(keys("two", great("None seen", () => does.done({ level: "none" })), key("Seen", does.seen, { look: "done" })), others);
   return acts(great([glyph("tick", 34, 4), done], () => does.done({})), others);
+}
+
+/** The answers a job may be given: each key writes what it says. @param {Job["ways"]} ways @param {HTMLElement} others @param {Does} does */
+function drawWays(ways, others, does) {
+  const short = ways.every((way) => way.say.length <= 14 && !way.note);
+  const one = (/** @type {Job["ways"][0]} */ way) => key([way.say, way.note && h("small", null, way.note)], onTap(() => does.way(way)), { look: "way" });
+  return acts(keyGroup("Answers", short && ways.length > 1 ? (ways.length === 2 ? "two" : "three") : "", ways.map(one)), others);
+}
+
+/** How many, before an answer is written. @param {Job["ways"][0]} way @param {number} most @param {Does} does @param {(count: number) => void} write */
+export function drawAsked(way, most, does, write) {
+  const count = stepper({ value: Math.max(1, Math.floor(most / 2)), least: 0, most: 99999, name: "How many", small: true, onChange: () => {} });
+  const act = () => {
+    const many = count.value();
+    if (many !== null) write(many);
+  };
+  return acts(h("p", null, h("b", null, `${way.say}: how many?`)), count.element, keys("two", key("Back", () => does.some(false)), great("Write it down", act)));
 }
 
 /** Only some of them: a few are a key each, which writes; many are counted. @param {number} most @param {Does} does */

@@ -1,12 +1,12 @@
 // @ts-check
 /** A job opened: what its keys do. */
 import { tickSaid } from "../../household/names.js";
-import { forWish, letGoWish, putOffWish, tickWish, undoWishes } from "../../household/wishes.js";
+import { forWish, letGoWish, putOffWish, stillWish, tickWish, undoWay, undoWishes, wayWishes } from "../../household/wishes.js";
 import { ON_THE_LIST_AGAIN } from "../../household/writing.js";
 import { addDays } from "../../lib/dates.js";
 import { fill, h } from "../../lib/dom.js";
 import { kept } from "../../lib/words.js";
-import { drawGone, drawJob, drawKeys, drawSome, drawWhere } from "./draw.js";
+import { drawAsked, drawGone, drawJob, drawKeys, drawSome, drawWhere } from "./draw.js";
 import { putOffSaid } from "./put-off/seen.js";
 import { findJob, seeJob, seeKeys, seeWhere } from "./seen.js";
 
@@ -22,6 +22,8 @@ export function room(context) {
 class OpenedJob {
   /** Whether it is asked how many of them were done. */
   #some = false;
+  /** @type {import("../../types.js").Way | null} An answer that asks how many first. */
+  #asked = null;
 
   /** @param {import("../../types.js").Context} context */
   constructor(context) {
@@ -37,8 +39,11 @@ class OpenedJob {
       takeBack: () => void this.#takeBack(),
       tickOther: (job) => void this.#tick(job),
       chooseFor: (person) => void (this.job && context.write([forWish(this.job, person)])),
+      way: (way) => void this.#way(way),
+      still: () => void this.#still(),
       some: (some) => {
         this.#some = some;
+        this.#asked = null;
         this.draw();
       },
       open: (other) => go("job", other),
@@ -65,7 +70,40 @@ class OpenedJob {
     const { job, does } = this;
     const where = drawWhere(seeWhere(book, job ?? null), back);
     if (!job) fill(this.element, where, drawGone(() => go("round")));
-    else fill(this.element, where, drawJob(seeJob(book, job, today()), does), this.#some ? drawSome(job.count ?? 1, does) : drawKeys(seeKeys(job), does));
+    else fill(this.element, where, drawJob(seeJob(book, job, today()), does), this.#drawKeys(job));
+  }
+
+  /** @param {Job} job */
+  #drawKeys(job) {
+    const { does } = this;
+    const asked = this.#asked;
+    if (asked) return drawAsked(asked, job.count ?? asked.tells[0]?.count ?? 2, does, (count) => void this.#answer(asked, { count }));
+    return this.#some ? drawSome(job.count ?? 1, does) : drawKeys(seeKeys(job), does, job.ways);
+  }
+
+  /** @param {import("../../types.js").Way} way */
+  #way(way) {
+    if (!way.asks) return this.#answer(way, {});
+    this.#some = true;
+    this.#asked = way;
+    this.draw();
+  }
+
+  /** @param {import("../../types.js").Way} way @param {Record<string, any>} more */
+  async #answer(way, more) {
+    const { job, context } = this;
+    if (!job) return;
+    const wishes = wayWishes(job, way, context.newId, context.moment(), more);
+    const many = more.count === undefined ? "" : `, ${more.count}`;
+    const saying = { say: `Written down: ${kept(job.title)}: ${way.say}${many}`, undo: undoWay(wishes), undone: ON_THE_LIST_AGAIN };
+    if (await context.write(wishes, saying)) context.back();
+  }
+
+  async #still() {
+    const { job, context } = this;
+    if (!job) return;
+    const saying = { say: `Still to do: ${kept(job.title)}`, undo: [stillWish(job.id, false, context.today())] };
+    if (await context.write([stillWish(job.id, true, context.today())], saying)) context.back();
   }
 
   /** @param {Record<string, any>} more */

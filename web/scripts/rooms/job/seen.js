@@ -10,7 +10,7 @@ import { capital, counted, kept, leewayWords, losesWords, minutesWords } from ".
  * @typedef {import("../../store/book.js").Book} Book
  * @typedef {{text: string, says: string, before: Job | null}} Way what stands in the way; before: the open job that clears it
  * @typedef {ReturnType<typeof seeJob>} Seen
- * @typedef {{sort: "undo" | "take back" | "look" | "done" | "waits", done: string, beside: "some" | "more" | ""}} Keys
+ * @typedef {{sort: "undo" | "take back" | "look" | "done" | "waits" | "ways" | "lapsed", done: string, beside: "some" | "more" | ""}} Keys
  */
 
 /** A job by its id: what is open of it before what was done. @param {Job[]} jobs @param {string} id @returns {Job | undefined} */
@@ -24,16 +24,17 @@ export function findJob(jobs, id) {
  * @param {string} today
  */
 export function seeJob(book, job, today) {
-  const open = job.state !== "done";
+  const open = job.state !== "done" && job.state !== "lapsed";
   const { text, past } = leewayWords(job, today);
   return {
     job,
     today,
     open,
     says: job.state === "let go" ? "let go" : text,
+    lapsed: job.state === "lapsed",
     past,
     minutes: minutesWords(job.minutes),
-    letsGo: job.state === "ready" || job.state === "waiting" || job.state === "later",
+    letsGo: job.state === "ready" || job.state === "waiting" || job.state === "early" || job.state === "later",
     loses: open ? seeLoses(book, job, today) : "",
     span: `From ${plainDay(job.from, today)}, best ${plainDay(job.aim, today)}${job.by ? ", by " + plainDay(job.by, today) : ""}.`,
     cautions: job.cautions.map((id) => ({ id, ...book.rulebook.cautions?.[id] })).filter((caution) => caution.title),
@@ -45,7 +46,7 @@ export function seeJob(book, job, today) {
     needs: job.needs.map(needWords),
     plants: job.batch ? seePlants(book, job.batch, today) : null,
     people: open ? book.ofKind("person").map((person) => ({ id: person.id, name: person.fields.name || "?", chosen: job.for === person.id })) : null,
-    toldBy: open ? null : (job.told_by || []).map((by) => personName(book, by)).filter(Boolean).join(" and ") || "this phone",
+    toldBy: job.state !== "done" ? null : (job.told_by || []).map((by) => personName(book, by)).filter(Boolean).join(" and ") || "this phone",
   };
 }
 
@@ -70,7 +71,9 @@ export function seeKeys(job) {
   const beside = job.count !== null && job.count > 1 ? "some" : "more";
   if (job.state === "done") return { sort: "undo", done, beside: "" };
   if (job.state === "let go") return { sort: "take back", done, beside: "" };
-  if (job.state !== "ready") return { sort: "waits", done, beside: "" };
+  if (job.state === "lapsed") return { sort: "lapsed", done, beside: "" };
+  if (job.state === "ready" && job.ways.length) return { sort: "ways", done, beside: "" };
+  if (job.state !== "ready" && job.state !== "early") return { sort: "waits", done, beside: "" };
   return { sort: job.verb === "look" && job.writes.found ? "look" : "done", done, beside };
 }
 

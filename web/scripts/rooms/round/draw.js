@@ -39,6 +39,11 @@ export function drawTimes(chosen, choose) {
   );
 }
 
+/** @param {string | null} words @param {() => void} act */
+export function drawCatchUp(words, act) {
+  return words && h("div", { class: "board catch-up" }, h("h2", { class: "h" }, "Catch up"), h("p", null, words), h("button", { class: "key solid", type: "button", onclick: act }, "Catch up"));
+}
+
 /** What the time leaves out, and what of it runs out. @param {{all: string, pressing: string, calm: string}} seen */
 export function drawLeftOut({ all, pressing, calm }) {
   if (!all) return h("p", { class: "left-out soft" }, calm);

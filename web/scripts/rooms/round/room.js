@@ -5,10 +5,10 @@ import { tickWish, undoWishes } from "../../household/wishes.js";
 import { NOT_TAKEN_BACK, ON_THE_LIST_AGAIN, takenBack } from "../../household/writing.js";
 import { fill, h, painted } from "../../lib/dom.js";
 import { label } from "../../ui/label.js";
-import { drawEnd, drawFold, drawHead, drawLack, drawLeftOut, drawNothing, drawSection, drawTimes } from "./draw.js";
+import { drawCatchUp, drawEnd, drawFold, drawHead, drawLack, drawLeftOut, drawNothing, drawSection, drawTimes } from "./draw.js";
 import { giveFocusBack, heldFocus, walkByKey } from "./focus.js";
 import { lightUntil } from "./light.js";
-import { seeDone, seeEnd, seeFolds, seeHead, seeLack, seeNothing, seeSections, seeTime, sortJobs, standId } from "./seen.js";
+import { seeCatchUp, seeDone, seeEnd, seeFolds, seeHead, seeLack, seeNothing, seeSections, seeTime, sortJobs, standId } from "./seen.js";
 
 /** @typedef {import("../../types.js").Job} Job */
 
@@ -19,7 +19,7 @@ const SHRINKS_AFTER_MS = 600;
 /** What the grower chose stays chosen while the app is open. */
 /** @type {Map<string, string[]>} Rows of each house as they stand: for as long as the Round is open, and when one comes back to it. */
 let stood = new Map();
-const chosen = { minutes: 0, week: false, beyond: false, low: false, waiting: /** @type {Record<string, boolean>} */ ({}), done: /** @type {Record<string, boolean>} */ ({}) };
+const chosen = { minutes: 0, week: false, beyond: false, low: false, early: false, lapsed: false, waiting: /** @type {Record<string, boolean>} */ ({}), done: /** @type {Record<string, boolean>} */ ({}) };
 
 /** @param {import("../../types.js").Context} context */
 export function room(context) {
@@ -39,6 +39,9 @@ class Round {
   /** @type {Map<string, {job: Job, wish: import("../../types.js").Wish}>} Ticks that are being written, by their deed. */
   #ticks = new Map();
 
+  /** @type {{for: any, says: string | null}} What the slip says, and the list it was worked out of. */
+  #caught = { for: null, says: null };
+
   /** How much there is to do, as drawn last: news of sharing alone must not have the list worked out before a tick is painted. */
   #words = "";
 
@@ -50,7 +53,8 @@ class Round {
     this.head = h("header", { class: "head" });
     this.strip = h("div");
     this.list = h("div", { class: "rows", onkeydown: (/** @type {KeyboardEvent} */ event) => walkByKey(this.list, event) });
-    this.element = h("main", { class: "page", id: "room" }, this.head, this.strip, this.list);
+    this.slip = h("div", { class: "slip" });
+    this.element = h("main", { class: "page", id: "room" }, this.head, this.strip, this.slip, this.list);
   }
 
   /** @param {string} what changed */
@@ -105,11 +109,22 @@ class Round {
     const row = (/** @type {Job} */ job) => this.#row(job);
     const folds = seeFolds(jobs, today, chosen).map((seen) => drawFold(seen, { row, go: context.go, toggle: (open) => this.#choose({ [seen.id]: open }) }));
     const lack = seeLack(book.rulebook, book.sharing);
+    void this.#catchUp(jobs, today);
     if (none) fill(this.list, this.#drawNothing());
     else if (lack) fill(this.list, drawLack(lack), this.#drawSections(jobs, time.take), folds);
     else if (!ready.length && !waiting.length) fill(this.list, drawEnd(seeEnd(jobs, today), { row, go: context.go }), folds);
     else fill(this.list, this.#drawSections(jobs, time.take), folds);
     giveFocusBack(this.list, focus);
+  }
+
+  /** Whether the Round is to begin with a slip is worked out once it stands. @param {Job[]} jobs @param {string} today */
+  async #catchUp(jobs, today) {
+    if (!this.book.isRead || this.#caught.for === jobs) return;
+    this.#caught.for = jobs;
+    const says = seeCatchUp(await this.book.catchUp(today), today);
+    if (says === this.#caught.says || this.#caught.for !== jobs) return;
+    this.#caught.says = says;
+    fill(this.slip, drawCatchUp(says, () => this.context.go("catch-up")));
   }
 
   #drawHead() {

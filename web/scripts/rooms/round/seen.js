@@ -1,17 +1,17 @@
 // @ts-check
 /** What is to be seen on the Round: from jobs, choices and the day to plain data. Pure. */
 import { fit } from "../../kernel/fit.js";
-import { daysBetween, longDay, nearDay } from "../../lib/dates.js";
+import { daysBetween, longDay, nearDay, plainDay } from "../../lib/dates.js";
 import { counted, isBeside, kept, minutesWords, sharingWords } from "../../lib/words.js";
 
 /**
  * @typedef {import("../../types.js").Job} Job
- * @typedef {{minutes: number, week: boolean, beyond: boolean, low: boolean, waiting: Record<string, boolean>,
+ * @typedef {{minutes: number, week: boolean, beyond: boolean, low: boolean, early: boolean, lapsed: boolean, waiting: Record<string, boolean>,
  *   done: Record<string, boolean>}} Chosen What the
  *   grower chose, which stays chosen while the app is open
  * @typedef {{house: string, name: string, walk: number | null, says: string, rows: Job[], waiting: Job[], folded: boolean, done: Job[]}} Section
  *   folded: those that wait stand under one line; done: what was done some while ago, under another
- * @typedef {{id: "low" | "week" | "beyond", title: string, open: boolean, rows: Job[], days: {day: string, lines: {id: string, title: string, subject: string}[]}[], more: string}} Fold
+ * @typedef {{id: "low" | "early" | "lapsed" | "week" | "beyond", title: string, open: boolean, rows: Job[], days: {day: string, lines: {id: string, title: string, subject: string}[]}[], more: string}} Fold
  * @typedef {{id: string, words: string} | null} Next
  */
 
@@ -32,7 +32,9 @@ export function sortJobs(jobs) {
     waiting: jobs.filter((job) => job.state === "waiting"),
     low: jobs.filter((job) => job.low && job.state === "ready"),
     done: jobs.filter((job) => job.state === "done"),
+    early: jobs.filter((job) => job.state === "early"),
     later: jobs.filter((job) => job.state === "later" && !job.low),
+    lapsed: jobs.filter((job) => job.state === "lapsed"),
   };
 }
 
@@ -49,6 +51,16 @@ export function seeTime(jobs, minutes) {
   if (fitted) words = `${counted(fitted.take.length, "job")} ${fitted.take.length === 1 ? "fits" : "fit"}, ${minutesWords(fitted.minutes)}`;
   else if (!ready.length) words = done.length ? `${done.length} done` : "no jobs today";
   return { words, take: fitted && new Set(fitted.take), leftOut: fitted && seeLeftOut(fitted, jobs) };
+}
+
+/**
+ * The slip that begins the Round after a time without a word; null where none is due.
+ * @param {{due: boolean, since: string | null, lines: any[]} | null} caught @param {string} today
+ */
+export function seeCatchUp(caught, today) {
+  if (!caught?.due) return null;
+  const since = caught.since && daysBetween(caught.since, today) > 0 ? `No word since ${plainDay(caught.since, today)}. ` : "";
+  return `${since}${counted(caught.lines.length, "line")} of what is believed, a tap each. The Round below goes on without.`;
 }
 
 /**
@@ -158,14 +170,16 @@ function isFresh(at, now) {
 
 /** What presses nobody, and what comes later. @param {Job[]} jobs @param {string} today @param {Chosen} chosen @returns {Fold[]} */
 export function seeFolds(jobs, today, chosen) {
-  const { low, later } = sortJobs(jobs);
+  const { low, early, later, lapsed } = sortJobs(jobs);
   const soon = later.filter((job) => daysBetween(today, job.from) <= WEEK_DAYS);
   const beyond = later.filter((job) => daysBetween(today, job.from) > WEEK_DAYS);
   /** @type {Fold[]} */
   const folds = [];
   if (low.length) folds.push({ id: "low", title: `${counted(low.length, "lot")} of spare plants`, open: chosen.low, rows: low, days: [], more: "" });
+  if (early.length) folds.push({ id: "early", title: `${early.length} could be begun`, open: chosen.early, rows: early, days: [], more: "" });
   if (soon.length) folds.push({ id: "week", title: `${soon.length} more later this week`, open: chosen.week, rows: [], ...seeLines(soon, today) });
   if (beyond.length) folds.push({ id: "beyond", title: `${beyond.length} after that`, open: chosen.beyond, rows: [], ...seeLines(beyond, today) });
+  if (lapsed.length) folds.push({ id: "lapsed", title: `${lapsed.length} lapsed`, open: chosen.lapsed, rows: lapsed, days: [], more: "" });
   return folds;
 }
 
