@@ -92,7 +92,7 @@ def _says(state: BatchState, found: list[Missed]) -> str:
     for one in found:
         verb = state.steps[one.step]["verb"]
         said = {"pick": "cropping", "clear": "over"}.get(verb, past(verb))
-        if one.step not in state.moving and said not in words:
+        if verb != "look" and one.step not in state.moving and said not in words:
             words.append(said)
     return ", ".join(words)
 

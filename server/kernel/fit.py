@@ -14,8 +14,9 @@ def fit(jobs: list[Job], minutes: int) -> dict[str, Any]:
     """What to take, urgent first and then in as few houses as may be.
 
     Urgent jobs (past, today, tomorrow) are taken by leeway wherever they are. The rest goes on filling from the houses
-    already walked to, and to a new house only when those have nothing more that fits. `take` is in walking order;
-    `runs_out` are jobs left though their by-day is today or past. What presses nobody is not counted.
+    already walked to, and to a new house only when those have nothing more that fits; what could be begun comes after all
+    that. `take` is in walking order; `runs_out` are jobs left though their by-day is today or past. What presses nobody is not
+    counted.
     """
     ready = [job for job in jobs if job["state"] == "ready" and not job["low"]]
     by_leeway = sorted(ready, key=lambda job: (_leeway(job), job["minutes"], job["id"]))
@@ -27,18 +28,20 @@ def fit(jobs: list[Job], minutes: int) -> dict[str, Any]:
             taken.add(job["id"])
             houses.add(job["house"] or "")
             left -= job["minutes"]
-    while True:
-        fitting = [job for job in by_leeway if job["id"] not in taken and job["minutes"] <= left]
-        if not fitting:
-            break
-        near = [job for job in fitting if (job["house"] or "") in houses]
-        best = (near or fitting)[0]
-        taken.add(best["id"])
-        houses.add(best["house"] or "")
-        left -= best["minutes"]
+    early = [job for job in jobs if job["state"] == "early" and not job["low"]]
+    for some in (by_leeway, sorted(early, key=lambda job: (job["aim"], job["minutes"], job["id"]))):
+        while True:
+            fitting = [job for job in some if job["id"] not in taken and job["minutes"] <= left]
+            if not fitting:
+                break
+            near = [job for job in fitting if (job["house"] or "") in houses]
+            best = (near or fitting)[0]
+            taken.add(best["id"])
+            houses.add(best["house"] or "")
+            left -= best["minutes"]
     leave = [job for job in ready if job["id"] not in taken]
     return {
-        "take": [job["id"] for job in ready if job["id"] in taken],
+        "take": [job["id"] for job in jobs if job["id"] in taken and job["state"] in ("ready", "early")],
         "leave": [job["id"] for job in leave],
         "minutes": minutes - left,
         "runs_out": [job["id"] for job in leave if _leeway(job) <= 0],

@@ -256,7 +256,7 @@ def _seldom(step: Table) -> dict[str, Any]:
 
 def _missed(step: Table, by_verb: Table) -> list[Any]:
     """What becomes of a step nobody told of, and for how many days past its last one it is asked for."""
-    if "missed" not in step and "season" in step:
+    if "missed" not in step and "season" in step and "every" not in step:
         return ["stays", 0]
     becomes = step.get("missed") or by_verb.get(step["verb"]) or {"becomes": "stays", "days": 0}
     return [becomes["becomes"], becomes["days"]]

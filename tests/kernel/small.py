@@ -8,7 +8,7 @@ Record = dict[str, Any]
 MISSED = {
     "sow": ["asked", 14], "emerge": ["believed", 7], "prick_out": ["believed", 7], "pot_up": ["believed", 7],
     "harden_off": ["believed", 5], "plant_out": ["asked", 28], "string": ["believed", 14], "train": ["believed", 10],
-    "feed": ["believed", 5], "look": ["believed", 3], "decide": ["lapses", 7], "install": ["lapses", 21],
+    "feed": ["believed", 5], "look": ["believed", 3], "decide": ["stays", 0], "install": ["lapses", 21],
     "pick": ["believed", 10],
     "clear": ["believed", 14],
 }  # fmt: skip

@@ -13,7 +13,7 @@ from server.kernel.follow.after_frost import ended_by_frost
 from server.kernel.follow.knowledge import Knowledge
 from server.kernel.follow.lay_out import lay_out
 from server.kernel.read.batch_state import BatchState
-from server.kernel.read.days import iso, parse
+from server.kernel.read.days import iso, parse, season_at
 from server.kernel.read.deeds import Deed
 from server.kernel.when.work import Work
 
@@ -67,7 +67,7 @@ def _first_missed(state: BatchState, work: list[Work], know: Knowledge, patient:
     if ended_by_frost(state) and state.frosted_on is not None:
         return _over_by_frost(state, state.frosted_on, know, patient)
     for job in work:
-        if job.step is None or job.let_go or job.season is not None or any(link.path for link in job.links):
+        if job.step is None or job.let_go or any(link.path for link in job.links) or not _in_season(job, know.today):
             continue
         becomes, days = job.missed
         changed = know.changes.get(job.id) or {}
@@ -118,6 +118,17 @@ def _shown_on(state: BatchState, step: int) -> int | None:
         if index is not None and index > step and not deed.believed and state.steps[index]["verb"] in SHOWS_PLANTED
     ]
     return min(days, default=None)
+
+
+def _in_season(job: Work, today: int) -> bool:
+    """Whether silence may be read as done: what comes once in a season stays; what repeats in it, while it lasts."""
+    if job.season is None:
+        return True
+    return (
+        job.repeat is not None
+        and bool(job.lower)
+        and season_at(job.season, today)[0] <= min(today, *(day for day, _ in job.lower))
+    )
 
 
 def own_days(job: Work) -> tuple[int, int, int | None]:

@@ -92,6 +92,10 @@ def _not_moving(state: BatchState, index: int) -> Progress:
         if state.ticked_whole[index] or step["verb"] in UNCOUNTED or not state.counted or left <= 0:
             return Progress(False, since, None)
         return Progress(True, since, left)
+    if step["verb"] == "decide" and step.get("before") is not None:
+        bound = state.path.by_id.get(step["before"])
+        if bound is not None and state.first[bound] is not None:
+            return Progress(False, state.first[bound], None)  # what it was to be decided for is done
     later_moved = any(state.moved[later] > 0 for later in state.moving if later > index)
     later_done = passed_on(state, index)
     if later_moved or (step["verb"] == "look" and later_done is not None):

@@ -15,6 +15,8 @@ Job = dict[str, Any]
 RANKS = {"ready": 0, "done": 1, "waiting": 2, "early": 3, "later": 4, "let go": 5, "lapsed": 6}
 EARLY_DAYS = 14
 """What may be begun, but whose best day is so far off, could be begun: it is none of today's jobs."""
+PATIENCE_DAYS = 7
+"""So long past its best day planting still waits for what it follows."""
 PINCHED_DAYS = 7
 """What cannot be right by all its rules is to be decided so long before its last day."""
 
@@ -84,9 +86,13 @@ def _in_the_way(job: Work, by_id: dict[str, Work], today: int) -> list[dict[str,
 
 
 def _takes_as_done(job: Work, before: Work, today: int) -> bool:
-    """Whether work goes on as if what it follows were done. What is still raised waits while that is asked for."""
+    """Whether work goes on as if what it follows were done. What is still raised waits while that is asked for.
+
+    Planting does not wait once its own best day is a week gone, or the time of what it follows is over.
+    """
     if job.goes_in:
-        return before.believable and before.could <= today
+        over = before.by is not None and before.by < today
+        return before.believable and before.could <= today and (over or job.aim + PATIENCE_DAYS <= today)
     return not job.raises and before.taken_on(today) is not None
 
 

@@ -109,7 +109,7 @@ function saysOf(state, found) {
   for (const one of found) {
     const { verb } = state.steps[one.step];
     const word = verb === "pick" ? "cropping" : verb === "clear" ? "over" : past(verb);
-    if (!state.moving.includes(one.step) && !words.includes(word)) words.push(word);
+    if (verb !== "look" && !state.moving.includes(one.step) && !words.includes(word)) words.push(word);
   }
   return words.join(", ");
 }

@@ -33,22 +33,31 @@ export function fit(jobs, minutes) {
       left -= job.minutes;
     }
   }
-  for (;;) {
-    const room = left;
-    const fitting = byLeeway.filter((job) => !taken.has(job.id) && job.minutes <= room);
-    if (!fitting.length) break;
-    const best = fitting.find((job) => houses.has(job.house || "")) ?? fitting[0];
-    taken.add(best.id);
-    houses.add(best.house || "");
-    left -= best.minutes;
+  const early = jobs.filter((job) => job.state === "early" && !job.low);
+  early.sort((a, b) => inOrder(a.aim, b.aim) || a.minutes - b.minutes || inOrder(a.id, b.id)); // what could be begun comes after all that is ready
+  for (const some of [byLeeway, early]) {
+    for (;;) {
+      const room = left;
+      const fitting = some.filter((job) => !taken.has(job.id) && job.minutes <= room);
+      if (!fitting.length) break;
+      const best = fitting.find((job) => houses.has(job.house || "")) ?? fitting[0];
+      taken.add(best.id);
+      houses.add(best.house || "");
+      left -= best.minutes;
+    }
   }
   const leave = ready.filter((job) => !taken.has(job.id));
   return {
-    take: ready.filter((job) => taken.has(job.id)).map((job) => job.id),
+    take: jobs.filter((job) => taken.has(job.id) && (job.state === "ready" || job.state === "early")).map((job) => job.id),
     leave: leave.map((job) => job.id),
     minutes: minutes - left,
     runs_out: leave.filter((job) => leewayOf(job) <= 0).map((job) => job.id),
   };
+}
+
+/** @param {string} a @param {string} b @returns {number} */
+function inOrder(a, b) {
+  return a < b ? -1 : a > b ? 1 : 0;
 }
 
 /** @param {Job} job @returns {number} */

@@ -5,7 +5,7 @@
  * by calendar and climate, and is said as such. Believed steps are laid over the batch like deeds of their own, one after another,
  * so that all that follows is worked out as ever.
  */
-import { iso, parse } from "../read/days.js";
+import { iso, parse, seasonAt } from "../read/days.js";
 import { Work } from "../when/work.js";
 import { endedByFrost } from "./after-frost.js";
 import { layOut } from "./lay-out.js";
@@ -63,7 +63,7 @@ function firstMissed(state, work, know, patient) {
   if (!state.begun || state.overOn !== null || state.noneUp()) return null;
   if (endedByFrost(state) && state.frostedOn !== null) return overByFrost(state, state.frostedOn, know, patient);
   for (const job of work) {
-    if (job.step === null || job.letGo || job.season !== null || job.links.some((link) => link.path)) continue;
+    if (job.step === null || job.letGo || job.links.some((link) => link.path) || !inSeasonNow(job, know.today)) continue;
     const [becomes, days] = job.missed;
     const changed = know.changes.get(job.id) || {};
     if (becomes === "stays" || changed.put_off_until) continue;
@@ -128,6 +128,12 @@ function shownOn(state, step) {
     if (shows && (first === null || deed.on < first)) first = deed.on;
   }
   return first;
+}
+
+/** Whether silence may be read as done: what comes once in a season stays; what repeats in it, while it lasts. @param {Work} job @param {number} today */
+function inSeasonNow(job, today) {
+  if (job.season === null) return true;
+  return job.repeat !== null && job.lower.length > 0 && seasonAt(job.season, today)[0] <= Math.min(today, ...job.lower.map(([day]) => day));
 }
 
 /** First, best and last day of work that waits on nothing, by its own bounds. @param {Work} job @returns {{start: number, aim: number, by: number | null}} */

@@ -92,6 +92,10 @@ function notMoving(state, index) {
     }
     return { open: true, since, count: left };
   }
+  if (step.verb === "decide" && (step.before ?? null) !== null) {
+    const bound = state.path.byId.get(step.before);
+    if (bound !== undefined && state.first[bound] !== null) return { open: false, since: state.first[bound], count: null }; // what it was to be decided for is done
+  }
   const laterMoved = state.moving.some((later) => later > index && state.moved[later] > 0);
   const laterDone = passedOn(state, index);
   if (laterMoved || (step.verb === "look" && laterDone !== null)) return { open: false, since: laterDone, count: null };

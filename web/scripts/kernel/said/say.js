@@ -15,6 +15,8 @@ import { daysWords, lowerFirst } from "../read/words.js";
 export const RANKS = { ready: 0, done: 1, waiting: 2, early: 3, later: 4, "let go": 5, lapsed: 6 };
 /** What may be begun, but whose best day is so far off, could be begun: it is none of today's jobs. */
 const EARLY_DAYS = 14;
+/** So long past its best day planting still waits for what it follows. */
+const PATIENCE_DAYS = 7;
 /** What cannot be right by all its rules is to be decided so long before its last day. */
 const PINCHED_DAYS = 7;
 
@@ -86,13 +88,15 @@ function inTheWay(job, byId, today) {
 }
 
 /**
- * Whether work goes on as if what it follows were done. What is still raised waits while that is asked for.
+ * Whether work goes on as if what it follows were done. What is still raised waits while that is asked for. Planting does not wait
+ * once its own best day is a week gone, or the time of what it follows is over.
  * @param {Work} job
  * @param {Work} before
  * @param {number} today
  */
 function takesAsDone(job, before, today) {
-  if (job.goesIn) return before.believable() && before.could <= today;
+  const over = before.by !== null && before.by < today;
+  if (job.goesIn) return before.believable() && before.could <= today && (over || job.aim + PATIENCE_DAYS <= today);
   return !job.raises && before.takenOn(today) !== null;
 }
 

@@ -41,7 +41,7 @@ export function drawTimes(chosen, choose) {
 
 /** @param {string | null} words @param {() => void} act */
 export function drawCatchUp(words, act) {
-  return words && h("div", { class: "board catch-up" }, h("h2", { class: "h" }, "Catch up"), h("p", null, words), h("button", { class: "key solid", type: "button", onclick: act }, "Catch up"));
+  return words && h("div", { class: "board" }, h("button", { class: "line tall", type: "button", onclick: act }, h("span", null, h("b", null, "Catch up"), h("br"), words), glyph("forward", 26)));
 }
 
 /** What the time leaves out, and what of it runs out. @param {{all: string, pressing: string, calm: string}} seen */

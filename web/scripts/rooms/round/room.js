@@ -53,7 +53,7 @@ class Round {
     this.head = h("header", { class: "head" });
     this.strip = h("div");
     this.list = h("div", { class: "rows", onkeydown: (/** @type {KeyboardEvent} */ event) => walkByKey(this.list, event) });
-    this.slip = h("div", { class: "slip" });
+    this.slip = h("div");
     this.element = h("main", { class: "page", id: "room" }, this.head, this.strip, this.slip, this.list);
   }
 

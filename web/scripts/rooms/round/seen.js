@@ -59,8 +59,8 @@ export function seeTime(jobs, minutes) {
  */
 export function seeCatchUp(caught, today) {
   if (!caught?.due) return null;
-  const since = caught.since && daysBetween(caught.since, today) > 0 ? `No word since ${plainDay(caught.since, today)}. ` : "";
-  return `${since}${counted(caught.lines.length, "line")} of what is believed, a tap each. The Round below goes on without.`;
+  const since = caught.since && daysBetween(caught.since, today) > 0 ? `No word since ${plainDay(caught.since, today)}: ` : "";
+  return `${since}${counted(caught.lines.length, "line")} of what is believed, a tap each`;
 }
 
 /**
@@ -137,10 +137,10 @@ export function asTheyStood(rows, before) {
  * @returns {Section[]}
  */
 export function seeSections({ jobs, take, walk, chosen, now = "", stood = new Map() }) {
-  const { ready, waiting, done } = sortJobs(jobs);
+  const { ready, waiting, early, done } = sortJobs(jobs);
   const open = [...ready, ...waiting];
   const ticked = new Set([...stood.values()].flat());
-  const shown = take ? [...open.filter((job) => take.has(job.id)), ...done.filter((job) => ticked.has(standId(job)))] : [...open, ...done];
+  const shown = take ? [...[...open, ...early].filter((job) => take.has(job.id)), ...done.filter((job) => ticked.has(standId(job)))] : [...open, ...done];
   const named = new Map(walk.map((house) => [house.id, house]));
   const order = new Set([...named.keys(), ...shown.map((job) => job.house || "")]);
   return [...order]
@@ -152,7 +152,8 @@ export function seeSections({ jobs, take, walk, chosen, now = "", stood = new Ma
 function seeSection(house, shown, { chosen, now, before }) {
   const here = shown.filter((job) => (job.house || "") === house.id);
   if (!here.length) return null;
-  const { ready, waiting, done } = sortJobs(here);
+  const { waiting, done, ...sorted } = sortJobs(here);
+  const ready = [...sorted.ready, ...sorted.early];
   const minutes = ready.reduce((sum, job) => sum + job.minutes, 0);
   let says = `${done.length} done`;
   if (ready.length) says = `${counted(ready.length, "job")}, ${minutesWords(minutes)}`;
