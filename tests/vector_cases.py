@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from tests.kernel.small import Told, holding
+from tests.vector_beliefs import belief, caught, decisions, frost
 from tests.vector_seasons import pots, seasons, warmth
 from tests.vector_tellings import Case, bell, raised
 
@@ -35,7 +36,7 @@ def path() -> list[Case]:
             "2031-04-10",
             bell(holding()),
         ),
-        ("let slip", "ninety days past its last day nobody is asked for it", "2031-07-15", let_slip),
+        ("let slip", "a fortnight past its last day nobody is asked for it", "2031-07-15", let_slip),
         ("own sowing day", "a day of one's own moves the window", "2031-01-28", own_day),
         (
             "up to be looked for",
@@ -363,9 +364,11 @@ DOORS: dict[str, dict[str, Story]] = {
     "settle": {
         "path": path, "limits": limits, "spare": spare, "ways": ways, "told_twice": told_twice, "repeats": repeats,
         "seasons": seasons, "house": house, "watch": watch, "by_hand": by_hand, "year": year, "warmth": warmth, "pots": pots,
+        "belief": belief, "decisions": decisions, "frost": frost,
     },
     "resting": {"rest": rest},
     "stand": {"standing": standing},
     "fit": {"time_there_is": time_there_is},
+    "catch_up": {"caught": caught},
 }  # fmt: skip
 """The stories of each door of the kernel."""

@@ -9,7 +9,7 @@ Case = tuple[str, str, str, Told] | tuple[str, str, str, Told, int]
 
 def bell(told: Told, want: int | None = 12, **fields: object) -> Told:
     """Twelve bellfruits for bed 1 of the Glass House."""
-    told.add("batch", "b.bell", variety="v.bell", year=2031, want=want, for_place="glass.bed1", **fields)
+    told.add("batch", "b.bell", **({"variety": "v.bell", "year": 2031, "want": want, "for_place": "glass.bed1"} | fields))
     return told
 
 

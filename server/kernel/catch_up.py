@@ -7,13 +7,15 @@ from __future__ import annotations
 
 from typing import Any
 
-from server.kernel.follow.belief import Missed, believe
+from server.kernel.follow.belief import Missed, believe, own_days
 from server.kernel.follow.knowledge import Knowledge
+from server.kernel.follow.lay_out import first_work
+from server.kernel.follow.left_over import asked_for, last_day_to_begin
 from server.kernel.follow.ways import way
 from server.kernel.read.batch_state import BatchState
-from server.kernel.read.days import iso, parse, spoken
+from server.kernel.read.days import iso, spoken
 from server.kernel.read.words import past, plants_words
-from server.kernel.said.say import Job
+from server.kernel.said.lapsed import TOLD_FOR_DAYS
 from server.kernel.settle import Settled
 
 SILENT_DAYS = 10
@@ -38,8 +40,7 @@ def catch_up_of(settled: Settled) -> dict[str, Any]:
     know = settled.know
     last = know.diary.last_word()
     late = sum(1 for job in settled.jobs() if job["state"] in ("ready", "waiting") and (job["leeway"] or 0) < 0)
-    jobs = {job["id"]: job for job in settled.jobs()}
-    lines = [line for id_ in list(know.states) if (line := _line(id_, jobs, know)) is not None]
+    lines = [line for id_ in list(know.states) if (line := _line(id_, know)) is not None]
     lines.sort(
         key=lambda line: (know.ground.walk(line["house"]), line["house"] or "~", know.ground.walk(line["place"]), line["batch"])
     )
@@ -51,13 +52,14 @@ def catch_up_of(settled: Settled) -> dict[str, Any]:
     }
 
 
-def _line(id_: str, jobs: dict[str, Job], know: Knowledge) -> Line | None:
+def _line(id_: str, know: Knowledge) -> Line | None:
     state = know.states[id_]
     if state.over_on is not None and not state.believed:
         return None
     if not state.begun:
-        return _not_begun(state, jobs, know)
-    found = [one for one in believe(id_, know, patient=False).missed if one.becomes != "lapses"]
+        return _not_begun(state, know)
+    know.reading.lay_over(id_, [])
+    found = [one for one in believe(id_, know, patient=False).missed if one.becomes not in ("lapses", "over")]
     told = know.states[id_]
     lapsed_over = told.over_on is not None and know.today - told.over_on > SILENT_DAYS
     line = None if not any(not one.turn for one in found) or lapsed_over else _begun(told, found, know)
@@ -97,16 +99,20 @@ def _says(state: BatchState, found: list[Missed]) -> str:
     return ", ".join(words)
 
 
-def _not_begun(state: BatchState, jobs: dict[str, Job], know: Knowledge) -> Line | None:
-    """A batch whose time to be begun is past, though it may still be: was it?"""
-    job = jobs.get(f"{state.id}.{state.steps[0]['id']}") if state.steps else None
-    if job is None or job["state"] not in ("ready", "waiting") or (job["leeway"] or 0) >= 0:
+def _not_begun(state: BatchState, know: Knowledge) -> Line | None:
+    """A batch whose time to be begun is past, and not long: was it?"""
+    work = first_work(state, know)
+    if work is None or work.let_go or (know.changes.get(work.id) or {}).get("put_off_until"):
         return None
-    verb = past(job["verb"])
-    fields = job["writes"] | {"count": job["count"], "job": job["id"], "part": job["part"], "on": job["aim"]}
+    _, aim, by = own_days(work)
+    last = last_day_to_begin(state, know)
+    if by is None or last is None or not by < know.today <= last + asked_for(state) + TOLD_FOR_DAYS:
+        return None
+    verb = past(work.verb)
+    fields = work.writes | {"count": work.count, "job": work.id, "part": know.diary.part(work.id) + 1, "on": iso(min(aim, by))}
     ways = [way("so", f"{verb.capitalize()} about then", [_about(fields, know)])]
-    ways.append(way("let_go", "Let go", [], changes=[_let_go(job["id"], know)]))
-    return _said(state, f"to be {verb} about {spoken(parse(job['aim']))}; nobody said", job["aim"], ways, know)
+    ways.append(way("let_go", "Let go", [], changes=[_let_go(work.id, know)]))
+    return _said(state, f"to be {verb} about {spoken(min(aim, by))}; nobody said", iso(min(aim, by)), ways, know)
 
 
 def _let_go(job: str, know: Knowledge) -> dict[str, Any]:

@@ -97,7 +97,8 @@ def _over_by_frost(state: BatchState, frosted: int, know: Knowledge, patient: bo
     work = Work(f"{state.id}.frost.{iso(frosted)}", "clear", "", 0, "", {}, count=None, step=state.final_step)
     deed = _deed(state, work, frosted)
     deed.job = work.id
-    return Missed(state.final_step, frosted, until, "over", False), deed
+    clear = state.path.by_verb.get("clear", [state.final_step])
+    return Missed(clear[0], frosted, until, "over", False), deed
 
 
 def _asked_until(job: Work, aim: int, by: int | None, days: int) -> int:

@@ -102,6 +102,14 @@ def _in_place_of_lost(state: BatchState, know: Knowledge) -> list[Work]:
     return [] if found is None else [found]
 
 
+def first_work(state: BatchState, know: Knowledge) -> Work | None:
+    """The work that begins a batch, whether or not it is still asked for; None where it is begun."""
+    if state.begun or not state.steps:
+        return None
+    standings = [progress(state, index) for index in range(len(state.steps))]
+    return _step_work(state, 0, standings, [_ends_on(state, index) for index in range(len(state.steps))], know)
+
+
 def _ends_on(state: BatchState, index: int) -> int | None:
     """The last day of a repeating step, as far as it is known."""
     step = state.steps[index]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from server.kernel.read.batch_state import BatchState
 
-UNCOUNTED = ("emerge", "install", "look", "clear", "water", "note", "connect", "harden_off")
+UNCOUNTED = ("emerge", "install", "look", "clear", "water", "note", "connect", "harden_off", "decide")
 """Verbs whose tick is for the whole batch: nobody counts how many were looked at."""
 
 
@@ -82,7 +82,7 @@ def _not_moving(state: BatchState, index: int) -> Progress:
     since = state.last[index]
     before = state.path.before[index]
     reached = state.live(at_least=before) if before is not None else 0
-    count = None if step["verb"] in UNCOUNTED or not state.counted else (reached or state.want)
+    count = None if step["verb"] in UNCOUNTED or not state.counted else (reached or _to_come(state))
     if step.get("every") is not None:
         return Progress(True, since, count)
     if since is not None:
@@ -101,6 +101,12 @@ def _not_moving(state: BatchState, index: int) -> Progress:
     if later_moved or (step["verb"] == "look" and later_done is not None):
         return Progress(False, later_done, None)
     return Progress(True, None, count)
+
+
+def _to_come(state: BatchState) -> int | None:
+    """Plants that something will be done to once they have come so far."""
+    there = state.live()
+    return min(there, state.want) if there > 0 and state.want is not None else state.want
 
 
 def spare(state: BatchState) -> int:

@@ -26,7 +26,8 @@ def lapsed_rows(beliefs: dict[str, list[Missed]], know: Knowledge) -> list[dict[
         never = _never_begun(state, know)
         if never is not None:
             many = plants_words(state.know, None)
-            rows.append(_row(state, 0, never, f"never begun: too late here for {many} since {spoken(never + 1)}", know))
+            since = spoken(never - asked_for(state) + 1)
+            rows.append(_row(state, 0, never, f"never begun: too late here for {many} since {since}", know))
     return rows
 
 

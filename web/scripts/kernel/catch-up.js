@@ -3,10 +3,13 @@
  * Catch up: after a time without a word, what is believed of each living batch, as one line that one tap makes true. Everything a
  * line may be answered with is plain diary records (and changes of jobs), marked as about; nothing is forced.
  */
-import { believe } from "./follow/belief.js";
+import { believe, ownDays } from "./follow/belief.js";
+import { firstWork } from "./follow/lay-out.js";
+import { askedFor, lastDayToBegin } from "./follow/left-over.js";
 import { makeWay } from "./follow/ways.js";
-import { iso, parse, spoken } from "./read/days.js";
+import { iso, spoken } from "./read/days.js";
 import { past, plantsWords } from "./read/words.js";
+import { TOLD_FOR_DAYS } from "./said/lapsed.js";
 import { Settled } from "./settle.js";
 
 /**
@@ -14,7 +17,6 @@ import { Settled } from "./settle.js";
  * @typedef {import("./follow/knowledge.js").Knowledge} Knowledge
  * @typedef {import("./read/batch-state.js").BatchState} BatchState
  * @typedef {import("../types.js").CatchUpLine} Line
- * @typedef {import("../types.js").Job} Job
  */
 
 /** Without a word for longer than this, the Round begins with a slip. */
@@ -36,13 +38,12 @@ export function catchUp(rulebook, records, today) {
 export function catchUpOf(settled) {
   const { know } = settled;
   const last = know.diary.lastWord();
-  const jobs = new Map(settled.jobs().map((job) => [job.id, job]));
   let late = 0;
   for (const job of settled.jobs()) if ((job.state === "ready" || job.state === "waiting") && (job.leeway || 0) < 0) late += 1;
   /** @type {Line[]} */
   const lines = [];
   for (const id of [...know.states.keys()]) {
-    const line = lineOf(id, jobs, know);
+    const line = lineOf(id, know);
     if (line !== null) lines.push(line);
   }
   lines.sort((a, b) => inWalkingOrder(a, b, know));
@@ -65,12 +66,13 @@ function inOrder(a, b) {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
-/** @param {string} id @param {Map<string, Job>} jobs @param {Knowledge} know @returns {Line | null} */
-function lineOf(id, jobs, know) {
+/** @param {string} id @param {Knowledge} know @returns {Line | null} */
+function lineOf(id, know) {
   const state = /** @type {BatchState} */ (know.states.get(id));
   if (state.overOn !== null && !state.believed.size) return null;
-  if (!state.begun) return notBegun(state, jobs, know);
-  const found = believe(id, know, false).missed.filter((one) => one.becomes !== "lapses");
+  if (!state.begun) return notBegun(state, know);
+  know.reading.layOver(id, []);
+  const found = believe(id, know, false).missed.filter((one) => one.becomes !== "lapses" && one.becomes !== "over");
   const told = /** @type {BatchState} */ (know.states.get(id));
   const longOver = told.overOn !== null && know.today - told.overOn > SILENT_DAYS;
   const line = longOver || !found.some((one) => !one.turn) ? null : begun(told, found, know);
@@ -114,18 +116,22 @@ function saysOf(state, found) {
   return words.join(", ");
 }
 
-/** A batch whose time to be begun is past, though it may still be: was it? @param {BatchState} state @param {Map<string, Job>} jobs @param {Knowledge} know @returns {Line | null} */
-function notBegun(state, jobs, know) {
-  const job = state.steps.length ? jobs.get(`${state.id}.${state.steps[0].id}`) : undefined;
-  if (!job || (job.state !== "ready" && job.state !== "waiting") || (job.leeway || 0) >= 0) return null;
-  const verb = past(job.verb);
-  const fields = { ...job.writes, count: job.count, job: job.id, part: job.part, on: job.aim };
-  const letGo = { kind: "job", id: job.id, fields: { let_go: true, let_go_on: iso(know.today) } };
+/** A batch whose time to be begun is past, and not long: was it? @param {BatchState} state @param {Knowledge} know @returns {Line | null} */
+function notBegun(state, know) {
+  const work = firstWork(state, know);
+  if (work === null || work.letGo || know.changes.get(work.id)?.put_off_until) return null;
+  const { aim, by } = ownDays(work);
+  const last = lastDayToBegin(state, know);
+  if (by === null || last === null || by >= know.today || know.today > last + askedFor(state) + TOLD_FOR_DAYS) return null;
+  const verb = past(work.verb);
+  const on = Math.min(aim, by);
+  const fields = { ...work.writes, count: work.count, job: work.id, part: know.diary.part(work.id) + 1, on: iso(on) };
+  const letGo = { kind: "job", id: work.id, fields: { let_go: true, let_go_on: iso(know.today) } };
   const ways = [
     makeWay("so", `${verb[0].toUpperCase()}${verb.slice(1)} about then`, [about(fields, know)]),
     makeWay("let_go", "Let go", [], { changes: [letGo] }),
   ];
-  return said(state, `to be ${verb} about ${spoken(parse(job.aim))}; nobody said`, job.aim, ways, know);
+  return said(state, `to be ${verb} about ${spoken(on)}; nobody said`, iso(on), ways, know);
 }
 
 /** @param {BatchState} state @param {Missed} missed @param {Knowledge} know */

@@ -96,7 +96,8 @@ function overByFrost(state, frosted, know, patient) {
   const id = `${state.id}.frost.${iso(frosted)}`;
   const work = new Work({ id, verb: "clear", title: "", lead: 0, subject: "", writes: {} });
   const deed = { ...deedOf(state, work, state.finalStep, frosted), job: id };
-  return { missed: { step: state.finalStep, on: frosted, askedUntil: until, becomes: "over", turn: false }, deed };
+  const clear = state.path.byVerb.get("clear") || [state.finalStep];
+  return { missed: { step: clear[0], on: frosted, askedUntil: until, becomes: "over", turn: false }, deed };
 }
 
 /**
@@ -137,7 +138,7 @@ function inSeasonNow(job, today) {
 }
 
 /** First, best and last day of work that waits on nothing, by its own bounds. @param {Work} job @returns {{start: number, aim: number, by: number | null}} */
-function ownDays(job) {
+export function ownDays(job) {
   const day = (/** @type {import("../when/work.js").Bound} */ bound) => bound[0];
   const lower = job.lower.map(day);
   if (job.gate !== null) lower.push(job.gate[0]);

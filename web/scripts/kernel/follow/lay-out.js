@@ -77,6 +77,13 @@ function inPlace(state, know) {
   return found === null ? [] : [found];
 }
 
+/** The work that begins a batch, whether or not it is still asked for; null where it is begun. @param {BatchState} state @param {Knowledge} know @returns {Work | null} */
+export function firstWork(state, know) {
+  if (state.begun || !state.steps.length) return null;
+  const standings = state.steps.map((_, index) => progress(state, index));
+  return stepWork(state, 0, standings, state.steps.map((_, index) => endsOn(state, index)), know);
+}
+
 /** The last day of a repeating step, as far as it is known. @param {BatchState} state @param {number} index */
 function endsOn(state, index) {
   const step = state.steps[index];

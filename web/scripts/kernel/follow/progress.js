@@ -8,7 +8,7 @@
  */
 
 /** Verbs whose tick is for the whole batch: nobody counts how many were looked at. */
-export const UNCOUNTED = ["emerge", "install", "look", "clear", "water", "note", "connect", "harden_off"];
+export const UNCOUNTED = ["emerge", "install", "look", "clear", "water", "note", "connect", "harden_off", "decide"];
 
 /** How a step of a batch stands. @param {BatchState} state @param {number} index @returns {Progress} */
 export function progress(state, index) {
@@ -83,7 +83,7 @@ function notMoving(state, index) {
   const since = state.last[index];
   const before = state.path.before[index];
   const reached = before !== null ? state.live({ atLeast: before }) : 0;
-  const count = UNCOUNTED.includes(step.verb) || !state.counted ? null : reached || state.want;
+  const count = UNCOUNTED.includes(step.verb) || !state.counted ? null : reached || toCome(state);
   if ((step.every ?? null) !== null) return { open: true, since, count };
   if (since !== null) {
     const left = step.verb === "pick" ? reached : reached - state.doneCount[index];
@@ -100,6 +100,12 @@ function notMoving(state, index) {
   const laterDone = passedOn(state, index);
   if (laterMoved || (step.verb === "look" && laterDone !== null)) return { open: false, since: laterDone, count: null };
   return { open: true, since: null, count };
+}
+
+/** Plants that something will be done to once they have come so far. @param {BatchState} state @returns {number | null} */
+function toCome(state) {
+  const there = state.live();
+  return there > 0 && state.want !== null ? Math.min(there, state.want) : state.want;
 }
 
 /**

@@ -13,7 +13,7 @@ import { fill, past, plantsWords } from "../read/words.js";
  */
 
 /** For so long what lapsed is told. */
-const TOLD_FOR_DAYS = 42;
+export const TOLD_FOR_DAYS = 42;
 
 /**
  * A row for each step that lapsed of late: of the same form as a job, in the state `lapsed`.
@@ -31,7 +31,7 @@ export function lapsedRows(beliefs, know) {
     }
     const never = neverBegun(state, know);
     if (never === null) continue;
-    const reason = `never begun: too late here for ${plantsWords(state.know, null)} since ${spoken(never + 1)}`;
+    const reason = `never begun: too late here for ${plantsWords(state.know, null)} since ${spoken(never - askedFor(state) + 1)}`;
     rows.push(rowOf(state, 0, never, reason, know));
   }
   return rows;
