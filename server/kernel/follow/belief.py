@@ -82,7 +82,7 @@ def _first_missed(state: BatchState, work: list[Work], know: Knowledge, patient:
         if shown is not None:
             on, until = min(on, shown), min(until, know.today - 1)
         if until < know.today:
-            if job.repeat is not None:
+            if job.repeat is not None and state.last[job.step] is not None:  # its span counts from the first time
                 on = _last_turn(job, on, days if patient else 0, know.today)
             missed = Missed(job.step, on, until, becomes, job.repeat is not None)
             return missed, _deed(state, job, on)

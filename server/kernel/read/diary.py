@@ -33,6 +33,8 @@ class Diary:
         """Looks and treatments that name a trouble."""
         self.cold: list[Deed] = []
         """A thermometer's lowest, in a place."""
+        self.other: list[Deed] = []
+        """About none of these."""
         self.today: list[Deed] = []
         for deed in read_deeds(list(records), today):
             self._lay(deed)
@@ -69,7 +71,9 @@ class Diary:
         """The last day on which anything was told, or of which it was."""
         by_subject = (self.by_batch, self.by_fixture, self.by_job, self.looked, self.watered)
         shelves = [shelf for shelves in by_subject for shelf in shelves.values()]
-        days = [max(deed.on, deed.about or deed.on) for shelf in (*shelves, self.found, self.cold) for deed in shelf]
+        days = [
+            max(deed.on, deed.about or deed.on) for shelf in (*shelves, self.found, self.cold, self.other) for deed in shelf
+        ]
         return max(days, default=None)
 
     def _same(self, alone: Deed) -> list[Deed]:
@@ -87,7 +91,7 @@ class Diary:
             shelf.insert(at, deed)
 
     def _shelves(self, deed: Deed) -> list[list[Deed]]:
-        """Every shelf a deed belongs on. One that belongs on none changes nothing."""
+        """Every shelf a deed belongs on."""
         shelves: list[list[Deed]] = []
         if deed.batch is not None:
             shelves.append(self.by_batch.setdefault(deed.batch, []))
@@ -103,6 +107,8 @@ class Diary:
             shelves.append(self.found)
         if deed.tmin is not None and deed.place is not None and deed.did == "measure":
             shelves.append(self.cold)
+        if not shelves:
+            shelves.append(self.other)
         if deed.on == self.today_is:
             shelves.append(self.today)
         return shelves

@@ -28,7 +28,7 @@ def say(job: Work, by_id: dict[str, Work], know: Knowledge) -> Job:
     ways = list(job.ways)
     if job.let_go:
         state = "let go"
-    elif _to_decide(job, in_the_way, pinched, know.today):
+    elif _to_decide(job, in_the_way, pinched, know):
         state, ways = "ready", ways_out(job, know)
     elif job.own_from > know.today:
         state = "later"
@@ -102,11 +102,13 @@ def _early(job: Work, today: int) -> bool:
     return job.repeat is None and not job.low and not job.ways and job.aim >= soon and (job.by is None or job.by >= soon)
 
 
-def _to_decide(job: Work, in_the_way: list[dict[str, str]], pinched: str | None, today: int) -> bool:
-    """Whether it cannot be right by all its rules, and has to be decided now."""
-    if pinched is None or job.by is None or job.by - today > PINCHED_DAYS or job.put_off is not None or not job.goes_in:
+def _to_decide(job: Work, in_the_way: list[dict[str, str]], pinched: str | None, know: Knowledge) -> bool:
+    """Whether plants that are there cannot be planted by all their rules, and it has to be decided now."""
+    if pinched is None or job.by is None or job.by - know.today > PINCHED_DAYS or job.put_off is not None:
         return False
-    return all("gate" in it for it in in_the_way) and job.own_from <= max(today, job.by)
+    state = know.states.get(job.batch or "")
+    planting = job.goes_in and job.verb == "plant_out" and state is not None and state.live(below=state.final_step) > 0
+    return planting and all("gate" in it for it in in_the_way)
 
 
 def _not_told(job: Work, by_id: dict[str, Work], today: int) -> list[str]:

@@ -123,7 +123,7 @@ def _keep_to_season(
     opens, closes = season_at(season, max(due, today))
     words = f"its season is {spoken(opens)} to {spoken(closes)}"
     lower.append((opens, words))
-    if opens > max(due, today):
+    if opens > due:  # what was due in an earlier season is due in this one
         aims.append((opens, words))
         for bounds in limits:
             bounds[:] = [(day + opens - due, why) for day, why in bounds]

@@ -27,12 +27,12 @@ export function finishing(...inside) {
   return h("div", { class: "write-bar" }, inside);
 }
 
-/** Keys side by side. @param {"" | "two" | "three" | "four" | "many"} across @param {...any} inside */
+/** Keys side by side. @param {"" | "two" | "three" | "four" | "many" | "stacked"} across @param {...any} inside */
 export function keys(across, ...inside) {
   return h("div", { class: across ? `keys ${across}` : "keys" }, inside);
 }
 
-/** Keys of which one is down. @param {string} label @param {"" | "two" | "three" | "four" | "many"} across @param {...any} inside */
+/** Keys of which one is down. @param {string} label @param {"" | "two" | "three" | "four" | "many" | "stacked"} across @param {...any} inside */
 export function keyGroup(label, across, ...inside) {
   const element = keys(across, inside);
   element.setAttribute("role", "group");

@@ -77,7 +77,7 @@ function firstMissed(state, work, know, patient) {
       until = Math.min(until, know.today - 1);
     }
     if (until >= know.today) continue;
-    if (job.repeat !== null) on = lastTurn(job, on, patient ? days : 0, know.today);
+    if (job.repeat !== null && state.last[job.step] !== null) on = lastTurn(job, on, patient ? days : 0, know.today);
     return { missed: { step: job.step, on, askedUntil: until, becomes, turn: job.repeat !== null }, deed: deedOf(state, job, job.step, on) };
   }
   return null;

@@ -34,6 +34,8 @@ export class Diary {
     this.found = [];
     /** @type {Deed[]} A thermometer's lowest, in a place. */
     this.cold = [];
+    /** @type {Deed[]} About none of these. */
+    this.other = [];
     /** @type {Deed[]} */
     this.today = [];
     for (const deed of readDeeds(records, today)) this.#lay(deed);
@@ -78,7 +80,7 @@ export class Diary {
     /** @type {number | null} */
     let last = null;
     const shelves = [this.byBatch, this.byFixture, this.byJob, this.looked, this.watered].flatMap((bySubject) => [...bySubject.values()]);
-    for (const shelf of [...shelves, this.found, this.cold]) {
+    for (const shelf of [...shelves, this.found, this.cold, this.other]) {
       for (const deed of shelf) {
         const day = Math.max(deed.on, deed.about ?? deed.on);
         if (last === null || day > last) last = day;
@@ -106,7 +108,7 @@ export class Diary {
     }
   }
 
-  /** Every shelf a deed belongs on. One that belongs on none changes nothing. @param {Deed} deed @returns {Deed[][]} */
+  /** Every shelf a deed belongs on. @param {Deed} deed @returns {Deed[][]} */
   #shelves(deed) {
     /** @type {Deed[][]} */
     const shelves = [];
@@ -117,6 +119,7 @@ export class Diary {
     if (deed.job !== null) shelves.push(shelfOf(this.byJob, stem(deed.job)));
     if (deed.found !== null && (deed.did === "look" || deed.did === "treat")) shelves.push(this.found);
     if (deed.tmin !== null && deed.place !== null && deed.did === "measure") shelves.push(this.cold);
+    if (!shelves.length) shelves.push(this.other);
     if (deed.on === this.todayIs) shelves.push(this.today);
     return shelves;
   }

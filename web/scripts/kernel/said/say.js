@@ -30,7 +30,7 @@ const PINCHED_DAYS = 7;
 export function say(job, byId, know) {
   const way = inTheWay(job, byId, know.today);
   const pinched = pinchedOf(job);
-  const decide = !job.letGo && toDecide(job, way, pinched, know.today);
+  const decide = !job.letGo && toDecide(job, way, pinched, know);
   let state = "ready";
   if (job.letGo) state = "let go";
   else if (decide) state = "ready";
@@ -107,15 +107,17 @@ function early(job, today) {
 }
 
 /**
- * Whether it cannot be right by all its rules, and has to be decided now.
+ * Whether plants that are there cannot be planted by all their rules, and it has to be decided now.
  * @param {Work} job
  * @param {any[]} way
  * @param {string | null} pinched
- * @param {number} today
+ * @param {Knowledge} know
  */
-function toDecide(job, way, pinched, today) {
-  if (pinched === null || job.by === null || job.by - today > PINCHED_DAYS || job.putOff !== null || !job.goesIn) return false;
-  return way.every((it) => "gate" in it) && job.ownFrom <= Math.max(today, job.by);
+function toDecide(job, way, pinched, know) {
+  if (pinched === null || job.by === null || job.by - know.today > PINCHED_DAYS || job.putOff !== null) return false;
+  const state = know.states.get(job.batch || "");
+  const planting = job.goesIn && job.verb === "plant_out" && state !== undefined && state.live({ below: state.finalStep }) > 0;
+  return planting && way.every((it) => "gate" in it);
 }
 
 /** What it comes after and nobody told of: said as advice, in nobody's way. @param {Work} job @param {Map<string, Work>} byId @param {number} today @returns {string[]} */

@@ -161,7 +161,7 @@ function keepToSeason(season, lower, aims, limits, today) {
   const [opens, closes] = seasonAt(season, Math.max(due, today));
   const words = `its season is ${spoken(opens)} to ${spoken(closes)}`;
   lower.push([opens, words]);
-  if (opens > Math.max(due, today)) {
+  if (opens > due) { // what was due in an earlier season is due in this one
     aims.push([opens, words]);
     for (const bounds of limits) {
       const moved = bounds.map(([day, why]) => /** @type {Bound} */ ([day + opens - due, why]));

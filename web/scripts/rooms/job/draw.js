@@ -102,18 +102,18 @@ export function drawKeys({ sort, done, beside }, does, /** @type {Job["ways"]} *
     "": () => key("Did it anyway", onTap(() => does.done({}))),
   }[beside]();
   const put = (/** @type {string} */ day, /** @type {(event: any) => void} */ act) => key([h("small", null, "put off to"), day], act, { "aria-label": `Put off to ${day}` });
-  if (sort === "ways") return drawWays(ways, keys("two", put("tomorrow", onTap(does.tomorrow)), put("another day", does.putOff)), does);
+  if (sort === "ways") return acts(drawWays(ways, does), beside ? keys("two", put("tomorrow", onTap(does.tomorrow)), put("another day", does.putOff)) : third);
   const others = keys("three", put("tomorrow", onTap(does.tomorrow)), put("another day", does.putOff), third);
   if (sort === "waits") return acts(others);
   if (sort === "look") return acts(keys("two", great("None seen", () => does.done({ level: "none" })), key("Seen", does.seen, { look: "done" })), others);
-  return acts(great([glyph("tick", 34, 4), done], () => does.done({})), others);
+  return acts(great([glyph("tick", 34, 4), done], () => does.done({})), ways.length > 0 && drawWays(ways, does), others);
 }
 
-/** The answers a job may be given: each key writes what it says. @param {Job["ways"]} ways @param {HTMLElement} others @param {Does} does */
-function drawWays(ways, others, does) {
+/** The answers a job may be given: each key writes what it says. @param {Job["ways"]} ways @param {Does} does */
+function drawWays(ways, does) {
   const short = ways.every((way) => way.say.length <= 14 && !way.note);
   const one = (/** @type {Job["ways"][0]} */ way) => key([way.say, way.note && h("small", null, way.note)], onTap(() => does.way(way)), { look: "way" });
-  return acts(keyGroup("Answers", short && ways.length > 1 ? (ways.length === 2 ? "two" : "three") : "", ways.map(one)), others);
+  return keyGroup("Answers", short && ways.length > 1 ? (ways.length === 2 ? "two" : "three") : "stacked", ways.map(one));
 }
 
 /** How many, before an answer is written. @param {Job["ways"][0]} way @param {number} most @param {Does} does @param {(count: number) => void} write */
