@@ -40,7 +40,9 @@ def make_parser() -> argparse.ArgumentParser:
     _reading(one)
     one.add_argument("--on", metavar="DATE", help="the day, like 2031-05-19; today if left out")
     one.add_argument("--place", metavar="P", help="only this place, by its name or id")
-    one.add_argument("--state", choices=["ready", "waiting", "later", "done", "let go"], help="only jobs in this state")
+    one.add_argument(
+        "--state", choices=["ready", "waiting", "early", "later", "done", "let go", "lapsed"], help="only jobs in this state"
+    )
     one.add_argument("--minutes", type=int, metavar="N", help="only what fits into so many minutes")
     one.add_argument("--json", action="store_true", help="as JSON, just as the app works it out")
 

@@ -14,7 +14,7 @@ from server.kernel.settle import settle
 
 NOWHERE = 9999
 """Behind every place that has its turn on the walk."""
-HEADS = {"waiting": "waiting", "later": "later", "done": "done today", "let go": "let go"}
+HEADS = {"done": "done today"}
 
 
 def run(args: argparse.Namespace) -> None:
@@ -69,10 +69,18 @@ def lines(jobs: list[Job], records: list[Record], on: str) -> list[str]:
     if low:
         out += ["", f"{len(low)} lots of spare plants"]
         out += [f"   {job['title']} ({job['subject']})" for job in low]
+    early = [job for job in jobs if job["state"] == "early"]
+    if early:
+        out += ["", f"{len(early)} could be begun"]
+        out += [f"   best {job['aim']}  {job['title']}" for job in sorted(early, key=lambda job: job["aim"])]
     later = [job for job in jobs if job["state"] == "later"]
     if later:
         out += ["", f"{len(later)} later"]
         out += [f"   from {job['from']}  {job['title']}" for job in sorted(later, key=lambda job: job["from"])[:12]]
+    lapsed = [job for job in jobs if job["state"] == "lapsed"]
+    if lapsed:
+        out += ["", f"{len(lapsed)} lapsed"]
+        out += [f"   {job['title']}: {job['why'][0]}" for job in lapsed]
     return out
 
 
@@ -81,7 +89,8 @@ def _line(job: Job) -> str:
     if job["subject"] and job["subject"] not in job["title"]:
         head += f" ({job['subject']})"
     if job["state"] == "ready":
-        return f"{head}: {leeway_words(job)}, {job['minutes']} min"
+        answers = f" ({', '.join(way['say'] for way in job['ways'])}?)" if job["ways"] else ""
+        return f"{head}: {leeway_words(job)}, {job['minutes']} min{answers}"
     if job["state"] == "waiting":
         return f"{head}: {leeway_words(job)}, waiting on {job['in_the_way'][0]['text']}"
     return f"{head}: {HEADS[job['state']]}"

@@ -66,13 +66,16 @@ def _round(device: Device, rulebook: dict[str, Any], today: str, settled: Settle
 
 
 def jobs_for(device: Device, settled: Settled, today: str) -> list[dict[str, Any]]:
-    """The jobs of a guest's places that fall into the guest's time, as the household's own list has them."""
+    """The jobs of a guest's places that fall into the guest's time, as the household's own list has them, but decisions."""
     inside = places_for(device, settled)
     until = device.guest_until or today
     return [
         job
         for job in settled.jobs()
-        if job["place"] in inside and job["state"] in SHOWN and (job["state"] != "later" or job["from"] <= until)
+        if job["place"] in inside
+        and job["verb"] != "decide"
+        and job["state"] in SHOWN
+        and (job["state"] != "later" or job["from"] <= until)
     ]
 
 
