@@ -19,7 +19,7 @@ Record = dict[str, Any]
 DIARIES = ("diary_last_years.csv", "diary_this_year.csv")
 WHOLE = ("count", "spacing_cm", "weight_g")
 REAL = ("pot_l", "tmin", "tmax")
-TEXT = ("found", "level", "condition", "product", "rate", "note")
+TEXT = ("answer", "found", "level", "condition", "product", "rate", "note")
 FIRST_YEAR = -2
 """The season, counted from the one that is shown, at whose start the household wrote down its places."""
 SEASON_BEGINS = "01-01"

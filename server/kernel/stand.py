@@ -115,6 +115,11 @@ def _batch(state: BatchState, jobs: dict[str, tuple[str, str]], know: Knowledge)
         "picked_g": state.picked_g,
         "picked": state.picked,
         "lost": state.lost,
+        "believed": [
+            {"stage": stage_name(state, step), "on": iso(day)}
+            for step, day in sorted(state.believed.items())
+            if state.steps[step].get("stage")
+        ],
         "over": None if state.over_on is None else iso(state.over_on),
         "stages": _spans(state, jobs, know),
     }
@@ -131,11 +136,15 @@ def _spans(state: BatchState, jobs: dict[str, tuple[str, str]], know: Knowledge)
         ("picking", ("pick",)),
     ):
         real = [day for index, day in enumerate(state.first) if day is not None and state.steps[index]["verb"] in verbs]
+        told = any(
+            day is not None and index not in state.believed and state.steps[index]["verb"] in verbs
+            for index, day in enumerate(state.first)
+        )
         aimed = [jobs[verb][0] for verb in verbs if verb in jobs]
         direct = span == "raised" and bool(state.steps) and state.steps[0].get("where") == "final"
         name = "planted" if direct else span
         if real:
-            starts.append((name, iso(min(real)), True))
+            starts.append((name, iso(min(real)), told))
         elif aimed and state.over_on is None:
             starts.append((name, min(aimed), False))
     if state.over_on is not None:

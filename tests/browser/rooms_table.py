@@ -85,7 +85,7 @@ TABLE: list[tuple[str, str, list[Any], dict[str, Any]]] = [
         "rooms/jot/seen",
         "seeBatches",
         ["$book", SLIP, GIVEN],
-        {"groups.0.lines.0.name": "Redbell", "groups.0.lines.0.says": "up", "wholePlace": None, "more": ""},
+        {"groups.0.lines.0.name": "Redbell", "groups.0.lines.0.says": "potted up", "wholePlace": None, "more": ""},
     ),
     ("rooms/jot/seen", "seeCount", ["$book", SLIP, GIVEN], {"count": 1, "weighing": False, "to": None, "potbound": None}),
     (
@@ -139,7 +139,7 @@ TABLE: list[tuple[str, str, list[Any], dict[str, Any]]] = [
         ["$book", "b1", TODAY],
         {
             "crop": "bellfruits",
-            "plants": ["1 sown, Plot", "8 up, Plot"],
+            "plants": ["2 up, Plot", "6 potted up, Plot", "potted up about 15 April, by the calendar: nobody told"],
             "deeds.0.note": "“two leaves”",
             "deeds.2.verb": "Sowed",
         },

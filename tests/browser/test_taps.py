@@ -56,8 +56,8 @@ def last(thumb: Thumb, did: str) -> dict[str, Any]:
 
 
 def tick(thumb: Thumb) -> None:
-    thumb.tap(thumb.phone.row("Prick out 70").locator(".well"))
-    thumb.said("Written down: Prick out 70 basil")
+    thumb.tap(thumb.phone.row("Prick out 24").locator(".well"))
+    thumb.said("Written down: Prick out 24 basil")
 
 
 def nine_of_fifteen(thumb: Thumb) -> None:
@@ -72,7 +72,7 @@ def undo(thumb: Thumb) -> None:
     tick(thumb)
     thumb.taps = 0
     thumb.tap(thumb.page.locator(".undo").get_by_role("button", name="Undo"))
-    thumb.said("Taken back: Prick out 70 basil")
+    thumb.said("Taken back: Prick out 24 basil")
 
 
 def put_off(thumb: Thumb) -> None:

@@ -5,7 +5,7 @@
 
 /** The open job that a verb on a batch would answer. @param {Job[]} jobs @param {string} batch @param {string} verb @returns {Job | null} */
 export function jobForBatch(jobs, batch, verb) {
-  const open = jobs.filter((job) => job.batch === batch && job.verb === verb && job.state !== "done" && job.state !== "let go" && !job.writes.found);
+  const open = jobs.filter((job) => job.batch === batch && (job.verb === verb || (verb === "lose" && job.writes.did === verb)) && job.state !== "done" && job.state !== "let go" && !job.writes.found);
   return open.find((job) => job.state === "ready") || open.find((job) => job.state === "waiting") || (verb === "look" || verb === "train" ? null : open[0]) || null;
 }
 

@@ -1,6 +1,6 @@
 // @ts-check
 /** Names and nesting of the household's places, people and plants, as rooms show them. */
-import { dayOfYear } from "../lib/dates.js";
+import { dayOfYear, plainDay } from "../lib/dates.js";
 import { kept } from "../lib/words.js";
 
 /** @typedef {any} Book */
@@ -39,6 +39,12 @@ export function tickSaid(book, job, more = {}) {
   const told = more.count !== undefined && more.count !== job.count ? `${job.title}: ${more.count} of ${job.count}` : job.title;
   const where = pathOf(book, job.writes.to_place || job.place).reverse().map((step) => placeName(book, step)).filter((name) => name && !job.title.includes(name)).join(", ");
   return kept([told, where, more.level === "none" ? "none seen" : ""].filter(Boolean).join("; "));
+}
+
+/** What is only believed of a batch's last move, to be said beside its plants; nothing where it was told. @param {any} batch as `stand` has it @param {string} today @returns {string[]} */
+export function believedWords(batch, today) {
+  const last = batch?.believed?.at(-1);
+  return last ? [`${last.stage} about ${plainDay(last.on, today)}, by the calendar: nobody told`] : [];
 }
 
 /** Houses in walking order. @param {Book} book @returns {any[]} */

@@ -113,6 +113,10 @@ function batchOf(state, jobs, know) {
     picked_g: state.pickedG,
     picked: state.picked,
     lost: state.lost,
+    believed: [...state.believed]
+      .filter(([step]) => state.steps[step].stage)
+      .sort((a, b) => a[0] - b[0])
+      .map(([step, day]) => ({ stage: stageName(state, step), on: iso(day) })),
     over: state.overOn === null ? null : iso(state.overOn),
     stages: spansOf(state, jobs, know),
   };
@@ -139,8 +143,9 @@ function spansOf(state, jobs, know) {
     const aimed = verbs.filter((verb) => jobs.has(verb)).map((verb) => /** @type {[string, string]} */ (jobs.get(verb))[0]);
     const direct = span === "raised" && state.steps.length > 0 && state.steps[0].where === "final";
     const name = direct ? "planted" : span;
+    const told = state.first.some((day, index) => day !== null && !state.believed.has(index) && verbs.includes(state.steps[index].verb));
     if (real.length) {
-      starts.push({ name, since: iso(Math.min(.../** @type {number[]} */ (real))), real: true });
+      starts.push({ name, since: iso(Math.min(.../** @type {number[]} */ (real))), real: told });
     } else if (aimed.length && state.overOn === null) {
       starts.push({ name, since: aimed.sort()[0], real: false });
     }

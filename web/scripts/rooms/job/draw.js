@@ -57,7 +57,7 @@ export function drawJob(seen, does) {
     seen.plants && row("Plants", drawPlants(seen.plants, does)),
     seen.people && row("For", drawPeople(seen.people, does)),
     seen.toldBy && row("Told by", h("p", null, seen.toldBy)),
-    seen.letsGo && !job.ways.some((way) => way.id === "let_go" || way.id === "kept") && section(key("Let go", onTap(does.letGo), { look: "slim" }), h("p", { class: "soft note" }, "It is not done this time, and holds nothing back.")),
+    seen.letsGo && !job.ways?.some((way) => way.id === "let_go" || way.id === "kept") && section(key("Let go", onTap(does.letGo), { look: "slim" }), h("p", { class: "soft note" }, "It is not done this time, and holds nothing back.")),
   );
 }
 
@@ -111,9 +111,9 @@ export function drawKeys({ sort, done, beside }, does, /** @type {Job["ways"]} *
 
 /** The answers a job may be given: each key writes what it says. @param {Job["ways"]} ways @param {Does} does */
 function drawWays(ways, does) {
-  const short = ways.every((way) => way.say.length <= 14 && !way.note);
+  const short = ways.length > 2 && ways.every((way) => way.say.length <= 12);
   const one = (/** @type {Job["ways"][0]} */ way) => key([way.say, way.note && h("small", null, way.note)], onTap(() => does.way(way)), { look: "way" });
-  return keyGroup("Answers", short && ways.length > 1 ? (ways.length === 2 ? "two" : "three") : "stacked", ways.map(one));
+  return keyGroup("Answers", ways.some((way) => way.note) ? "stacked" : short ? "three" : "two", ways.map(one));
 }
 
 /** How many, before an answer is written. @param {Job["ways"][0]} way @param {number} most @param {Does} does @param {(count: number) => void} write */

@@ -1,6 +1,6 @@
 // @ts-check
 /** What is to be seen of a job that is opened: from the book, the job and the day to plain data. Pure. */
-import { batchName, cropWords, fullPlace, houseOf, pathOf, personName, placeName } from "../../household/names.js";
+import { batchName, believedWords, cropWords, fullPlace, houseOf, pathOf, personName, placeName } from "../../household/names.js";
 import { walkNumber } from "../../household/walk.js";
 import { plainDay } from "../../lib/dates.js";
 import { capital, counted, kept, leewayWords, losesWords, minutesWords } from "../../lib/words.js";
@@ -72,7 +72,7 @@ export function seeKeys(job) {
   if (job.state === "done") return { sort: "undo", done, beside: "" };
   if (job.state === "let go") return { sort: "take back", done, beside: "" };
   if (job.state === "lapsed") return { sort: "lapsed", done, beside: "" };
-  if (job.state === "ready" && job.ways.length) return { sort: job.verb === "sow" ? "done" : "ways", done, beside: job.pinched ? "" : beside };
+  if (job.state === "ready" && job.ways?.length) return { sort: job.verb === "sow" ? "done" : "ways", done, beside: job.pinched ? "" : beside };
   if (job.state !== "ready" && job.state !== "early") return { sort: "waits", done, beside: "" };
   return { sort: job.verb === "look" && job.writes.found ? "look" : "done", done, beside };
 }
@@ -91,7 +91,7 @@ function seePlants(book, id, today) {
     const words = cell.count === null ? cropWords(book, id) : `${cell.count} ${cell.stage}`;
     return kept([words, cell.place && fullPlace(book, cell.place)].filter(Boolean).join(", "));
   });
-  return { id, name: batchName(book, id), lines: lines.length ? lines : ["not begun yet"] };
+  return { id, name: batchName(book, id), lines: lines.length ? [...lines, ...believedWords(batch, today)] : ["not begun yet"] };
 }
 
 /** @param {{what: string, amount: number, unit: string}} need */

@@ -1,7 +1,7 @@
 // @ts-check
 /** What is to be seen of one batch: where its plants are, how its season runs, what is to do, what was done. Pure. */
 import { deedWords } from "../../../household/diary-lines.js";
-import { batchName, cropWords, fullPlace } from "../../../household/names.js";
+import { batchName, believedWords, cropWords, fullPlace } from "../../../household/names.js";
 import { nearDay, plainDay } from "../../../lib/dates.js";
 import { kept, leewayWords, weightWords } from "../../../lib/words.js";
 
@@ -41,6 +41,7 @@ function spanOf(stages, today) {
 /** @param {Book} book @param {any} batch @param {string} today @returns {string[]} */
 function plantWords(book, batch, today) {
   const rows = batch.cells.map((/** @type {any} */ { count, stage, place }) => kept([count === null ? stage : `${count} ${stage}`, place && fullPlace(book, place)].filter(Boolean).join(", ")));
+  if (rows.length) rows.push(...believedWords(batch, today));
   return rows.length ? rows : [batch.state === "over" ? `over since ${plainDay(batch.over, today)}` : "not begun yet"];
 }
 
