@@ -8,7 +8,7 @@ import { label } from "../../ui/label.js";
 import { drawCatchUp, drawEnd, drawFold, drawHead, drawLack, drawLeftOut, drawNothing, drawSection, drawTimes } from "./draw.js";
 import { giveFocusBack, heldFocus, walkByKey } from "./focus.js";
 import { lightUntil } from "./light.js";
-import { seeCatchUp, seeDone, seeEnd, seeFolds, seeHead, seeLack, seeNothing, seeSections, seeTime, sortJobs, standId } from "./seen.js";
+import { mayCatchUp, seeCatchUp, seeDone, seeEnd, seeFolds, seeHead, seeLack, seeNothing, seeSections, seeTime, sortJobs, standId } from "./seen.js";
 
 /** @typedef {import("../../types.js").Job} Job */
 
@@ -121,7 +121,8 @@ class Round {
   async #catchUp(jobs, today) {
     if (!this.book.isRead || this.#caught.for === jobs) return;
     this.#caught.for = jobs;
-    const says = seeCatchUp(await this.book.catchUp(today), today);
+    const asked = mayCatchUp(jobs, this.book.ofKind("diary"), today);
+    const says = asked ? seeCatchUp(await this.book.catchUp(today), today) : null;
     if (says === this.#caught.says || this.#caught.for !== jobs) return;
     this.#caught.says = says;
     fill(this.slip, drawCatchUp(says, () => this.context.go("catch-up")));

@@ -53,6 +53,17 @@ export function seeTime(jobs, minutes) {
   return { words, take: fitted && new Set(fitted.take), leftOut: fitted && seeLeftOut(fitted, jobs) };
 }
 
+/** Without a word for longer than this, or with more rows than a screen past, the Round may begin with a slip: what it says is then worked out. */
+const SILENT_DAYS = 10;
+const SCREEN_ROWS = 8;
+
+/** @param {Job[]} jobs @param {import("../../types.js").RecordForm[]} diary @param {string} today */
+export function mayCatchUp(jobs, diary, today) {
+  const late = jobs.filter((job) => (job.state === "ready" || job.state === "waiting") && (job.leeway || 0) < 0).length;
+  const last = diary.reduce((latest, { fields }) => [latest, fields.on || "", fields.about || ""].filter((day) => day <= today).sort().at(-1) || "", "");
+  return late > SCREEN_ROWS || (last !== "" && daysBetween(last, today) > SILENT_DAYS);
+}
+
 /**
  * The slip that begins the Round after a time without a word; null where none is due.
  * @param {{due: boolean, since: string | null, lines: any[]} | null} caught @param {string} today
