@@ -21,7 +21,7 @@ NAMES = {
     "row_cm": "Rows apart",
     "base_c": "Grows above",
     "upper_c": "Grows no faster above",
-    "frost_kills_c": "Frost kills it at",
+    "frost_kills_c": "Frost harms it at",
     "reserve_pct": "Brought on besides those wanted",
     "per_pot": "Plants to a pot",
     "kc_mid": "Drinks, against grass, at full leaf",
@@ -83,7 +83,8 @@ class Number:
 
 def numbers_of(table: Table) -> list[Number]:
     """Every number of a sound calendar that a household may change, in the order of a season."""
-    return [*_plain(table), *_emergence(table), *(number for step in table["steps"] for number in _of_step(table, step))]
+    of_steps = (number for step in table["steps"] for number in _of_step(table, step))
+    return [*_plain(table), *_frost(table), *_emergence(table), *of_steps]
 
 
 def put(table: Table, number: Number, value: float) -> None:
@@ -107,6 +108,16 @@ def _plain(table: Table) -> Iterator[Number]:
             f"numbers.{name}", "The plant", NAMES[name], entry["value"], unit, low, high, entry["source"], ("numbers", name),
             "value", usual,
         )  # fmt: skip
+
+
+def _frost(table: Table) -> Iterator[Number]:
+    for end, label in (("from", "Frost harms it from"), ("to", "Frost harms it until")):
+        entry = (table.get("frost_season") or {}).get(end)
+        if entry is not None:
+            yield Number(
+                f"frost_season.{end}.weeks", "The plant", label, entry["weeks"], source=entry["source"],
+                place=("frost_season", end), key="weeks", **_weeks(entry["of"]),
+            )  # fmt: skip
 
 
 def _emergence(table: Table) -> Iterator[Number]:

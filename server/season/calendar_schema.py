@@ -22,8 +22,8 @@ ANCHORS = ("plant_out", "planting", "gate", "last_frost", "first_frost")
 VERBS = tuple(PAST)
 PLACEHOLDERS = ("{seeds}", "{plants}", "{many}", "{one}", "{place}")
 """What a step's sentence may name: the kernel puts the batch's own words there."""
-FROST = ("kills", "cuts back", "spoils flowers")
-"""What frost at a crop's own temperature does: it is over; it comes again from below; what is open bears nothing."""
+FROST = ("kills", "cuts back", "spoils flowers", "harmless")
+"""What frost at a crop's own temperature does: it is over; it comes again from below; what is open bears nothing; nothing."""
 BECOMES = ("believed", "asked", "lapses", "stays")
 """Of a step nobody told of: taken as done; asked about while it can still be done and then taken as done; of no use any more;
 still to do."""
@@ -287,6 +287,8 @@ class Calendar(Form):
     edible_caution: Name | None = None
     frost: Annotated[str, one_of(*FROST)] | None = None
     """What frost does to it, where not `kills`."""
+    frost_season: _Season | None = None
+    """The weeks of a year in which alone it does: of buds, flowers and spears."""
     numbers: Numbers  # type: ignore[valid-type]
     emergence: Annotated[list[_Seedlings], Field(max_length=40)] = Field(default_factory=list)
     windows: dict[Name, Windows] = Field(default_factory=dict)

@@ -200,6 +200,7 @@ def make_crop(site: Site, table: Table, missed: Table) -> dict[str, Any]:
         "reserve_pct": round(numbers["reserve_pct"]["value"]) if "reserve_pct" in numbers else 0,
         "frost_kills_c": None if kills is None else math.floor(kills["value"]),
         "frost_does": table.get("frost", "kills"),
+        "frost_season": seasons_of(site, table, {"season": table["frost_season"]}) if "frost_season" in table else None,
         "seeds_for": str(expected_pct(table)),
         "raise_c": round(numbers["raise_c"]["value"]) if "raise_c" in numbers else None,
         "emerge_days": whole_degrees(table_rows),

@@ -111,6 +111,7 @@ def rulebooks(draw: st.DrawFn) -> dict[str, Any]:
         "many": "oddities",
         "frost_kills_c": draw(st.sampled_from([None, 0])),
         "frost_does": draw(st.sampled_from([None, "kills", "cuts back", "spoils flowers"])),
+        "frost_season": draw(st.one_of(st.none(), st.none(), seasons())),
         "reserve_pct": draw(st.sampled_from([None, 0, 20, 40])),
         "emerge_days": draw(st.sampled_from([{}, {"10": 20, "20": 7}])),
         "steps": draw(invented_steps()),

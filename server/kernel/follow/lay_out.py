@@ -19,13 +19,15 @@ from server.kernel.follow.left_over import (
 )
 from server.kernel.follow.needs import needs_of
 from server.kernel.follow.progress import Progress, passed_on, progress, spare
-from server.kernel.follow.ways import way
+from server.kernel.follow.ways import Way, way
 from server.kernel.read.batch_state import BatchState, sow_on
 from server.kernel.read.days import in_season, iso, spoken, year_of
 from server.kernel.read.words import days_words, fill, litres, past
 from server.kernel.when.gaps import gap, gap_words, heat_band, read_sooner
 from server.kernel.when.work import Link, Work
 
+ASK_AGAIN_DAYS = 7
+"""What still gives is asked about again after so long."""
 NEAR_END_DAYS = 10
 """What follows something repeated is not asked for until so shortly before its end, unless somebody waits for it."""
 
@@ -155,6 +157,8 @@ def _step_work(
         _own_dates(work, state, index, know)
         _path_dates(work, state, index, Earlier(standings, ends), know)
         _ends_before(work, state, index, ends, know)
+    if step["verb"] == "clear" and not ended_by_frost(state) and _still_gives(state, index, ends, know):
+        work.ways = _ask_before_clearing(work, know)
     if ended_by_frost(state) and state.frosted_on is not None:
         frost = f"frost on {spoken(state.frosted_on)}: pick what is left and clear"
         work.lower = [(state.frosted_on, frost)]
@@ -162,6 +166,24 @@ def _step_work(
         work.upper = [(state.frosted_on + 3, frost)]
         work.gate = work.season = None
     return work
+
+
+def _still_gives(state: BatchState, index: int, ends: list[int | None], know: Knowledge) -> bool:
+    """Whether what is to be cleared is being picked, and its picking not over."""
+    for at, step in enumerate(state.steps[:index]):
+        end = ends[at]
+        if step["verb"] == "pick" and step.get("every") is not None and state.first[at] is not None:
+            return end is None or know.today <= end
+    return False
+
+
+def _ask_before_clearing(work: Work, know: Knowledge) -> list[Way]:
+    """What still gives is not ended by a tick unasked."""
+    later = {"put_off_until": iso(know.today + ASK_AGAIN_DAYS), "put_off_on": iso(know.today)}
+    return [
+        way("over", "Clear all of it", [dict(work.writes)]),
+        way("gives", "It still gives", [], changes=[{"kind": "job", "id": work.id, "fields": later}]),
+    ]
 
 
 def _past_hope(state: BatchState, index: int, know: Knowledge) -> bool:

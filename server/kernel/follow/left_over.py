@@ -37,8 +37,8 @@ def spare_work(state: BatchState, count: int, know: Knowledge) -> Work:
     gone = writes | {"count": count}
     work.ways = [
         way("given", "Given away", [gone | {"answer": "given"}]),
-        way("kept", "Kept against losses", [], changes=let_it_go(job, know)["changes"]),
-        way("compost", "On the compost", [gone | {"answer": "compost"}]),
+        way("kept", "Kept", [], changes=let_it_go(job, know)["changes"]),
+        way("compost", "Composted", [gone | {"answer": "compost"}]),
     ]
     work.notes.append(f"{state.want} were wanted, and {count} more stand")
     work.let_go = know.let_go_on(job) is not None

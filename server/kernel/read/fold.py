@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from server.kernel.read.batch_state import NOWHERE, BatchState, Stay
-from server.kernel.read.days import year_of
+from server.kernel.read.days import season_at, year_of
 from server.kernel.read.deeds import Deed
 from server.kernel.read.ground import WATER_LINES, Fixture, Ground
 
@@ -365,6 +365,13 @@ def frosted_on(state: BatchState, cold: list[Deed], ground: Ground) -> int | Non
     planted = [where for (step, where), count in state.cells.items() if step == state.final_step and count > 0]
     houses = {ground.house(where) for where in planted} - {None}
     for deed in cold:
-        if deed.tmin is not None and deed.tmin <= harms_c and deed.on >= since and ground.house(deed.place) in houses:
+        cold_enough = deed.tmin is not None and deed.tmin <= harms_c and deed.on >= since
+        if cold_enough and ground.house(deed.place) in houses and _bites(state, deed.on):
             return deed.on
     return None
+
+
+def _bites(state: BatchState, day: int) -> bool:
+    """Whether there is anything on it on a day that frost can harm."""
+    season = state.know.get("frost_season")
+    return season is None or season_at(season, day)[0] <= day

@@ -21,6 +21,7 @@ SAYINGS = {
     "train": "Train {plants}",
     "clear": "Clear {plants}",
     "pick": "Pick {plants}",
+    "decide": "Decide on {plants}",
 }
 
 
@@ -104,7 +105,7 @@ def _other_title(deed: Deed, state: BatchState | None, know: Knowledge) -> tuple
         return f"Look over {plants or where}", len("Look over")
     if deed.did == "treat":
         return f"Treat {plants or where}" + (f" for {care['name']}" if care is not None else ""), len("Treat")
-    if deed.did == "note" and deed.job is not None:
+    if deed.did in ("note", "decide") and deed.job is not None:
         for job in (deed.job, deed.job[:-11]):
             title = (know.changes.get(job) or {}).get("title")
             if title:

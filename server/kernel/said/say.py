@@ -15,6 +15,8 @@ Job = dict[str, Any]
 RANKS = {"ready": 0, "done": 1, "waiting": 2, "early": 3, "later": 4, "let go": 5, "lapsed": 6}
 EARLY_DAYS = 14
 """What may be begun, but whose best day is so far off, could be begun: it is none of today's jobs."""
+ASKED = ("decide", "emerge")
+"""Questions and answers are never too early."""
 PATIENCE_DAYS = 7
 """So long past its best day planting still waits for what it follows."""
 PINCHED_DAYS = 7
@@ -99,7 +101,9 @@ def _takes_as_done(job: Work, before: Work, today: int) -> bool:
 def _early(job: Work, today: int) -> bool:
     """Whether it could be begun, though its good time is weeks off and nobody waits for it."""
     soon = today + EARLY_DAYS
-    return job.repeat is None and not job.low and not job.ways and job.aim >= soon and (job.by is None or job.by >= soon)
+    return (
+        job.repeat is None and not job.low and job.verb not in ASKED and job.aim >= soon and (job.by is None or job.by >= soon)
+    )
 
 
 def _to_decide(job: Work, in_the_way: list[dict[str, str]], pinched: str | None, know: Knowledge) -> bool:

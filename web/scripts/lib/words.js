@@ -92,6 +92,7 @@ const DID = {
   look: "Looked at",
   pick: "Picked",
   clear: "Cleared",
+  decide: "Decided",
   move: "Moved",
   lose: "Lost",
   install: "Put up",

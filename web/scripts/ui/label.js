@@ -60,7 +60,7 @@ export function label(job, given) {
 
 /** Whether it is answered, not ticked. @param {Job} job */
 export function asksFirst(job) {
-  return Boolean(job.ways?.length) && (job.verb === "decide" || Boolean(job.pinched));
+  return Boolean(job.ways?.length) && (job.verb === "decide" || job.verb === "clear" || Boolean(job.pinched));
 }
 
 /** @param {Job} job @param {any} given */
@@ -74,7 +74,7 @@ function well(job, given) {
     );
   }
   if (asksFirst(job)) {
-    return h("button", { class: "well", type: "button", "aria-label": `${job.title}: decide`, onclick: onRowTap(() => given.open(job)) }, mark("ready"), "Decide");
+    return h("button", { class: "well", type: "button", "aria-label": `${job.title}: decide, open it`, onclick: onRowTap(() => given.open(job)) }, mark("ready"), "Decide");
   }
   if (job.state === "later" || job.state === "let go" || job.state === "lapsed") {
     return h(

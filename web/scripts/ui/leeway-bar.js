@@ -188,6 +188,7 @@ function datesUnder(job, from, by, width) {
     const words = job.from === job.by ? shortDay(job.by) : `${shortDay(job.from)} to ${shortDay(job.by)}`;
     return written(at, job.from === job.by ? "on" : "from and by", words, anchor);
   }
+  if (by < from) return [written(Math.max(2, by - 4), "by", shortDay(job.by), "start"), written(Math.min(width - 2, from + 4), "from", shortDay(job.from), "end")];
   const left = Math.max(2, from - 6);
   return [
     written(left, "from", shortDay(job.from), left > width - 90 ? "end" : "start"),

@@ -22,6 +22,8 @@ import { Work, makeLink } from "../when/work.js";
 
 /** What follows something repeated is not asked for until so shortly before its end, unless somebody waits for it. */
 const NEAR_END_DAYS = 10;
+/** What still gives is asked about again after so long. */
+const ASK_AGAIN_DAYS = 7;
 
 /**
  * Whether a batch was never begun, and its day is so long gone that nobody is asked for it any more.
@@ -135,6 +137,7 @@ function stepWork(state, index, standings, ends, know) {
     pathDates(work, state, index, { standings, ends }, know);
     endsBefore(work, state, index, ends);
   }
+  if (step.verb === "clear" && !endedByFrost(state) && stillGives(state, index, ends, know)) work.ways = askBeforeClearing(work, know);
   if (endedByFrost(state) && state.frostedOn !== null) {
     const frost = `frost on ${spoken(state.frostedOn)}: pick what is left and clear`;
     work.lower = [[state.frostedOn, frost]];
@@ -144,6 +147,31 @@ function stepWork(state, index, standings, ends, know) {
     work.season = null;
   }
   return work;
+}
+
+/**
+ * Whether what is to be cleared is being picked, and its picking not over.
+ * @param {BatchState} state
+ * @param {number} index
+ * @param {(number | null)[]} ends
+ * @param {Knowledge} know
+ */
+function stillGives(state, index, ends, know) {
+  for (let at = 0; at < index; at += 1) {
+    const step = state.steps[at];
+    const end = ends[at];
+    if (step.verb === "pick" && (step.every ?? null) !== null && state.first[at] !== null) return end === null || know.today <= end;
+  }
+  return false;
+}
+
+/** What still gives is not ended by a tick unasked. @param {Work} work @param {Knowledge} know */
+function askBeforeClearing(work, know) {
+  const later = { put_off_until: iso(know.today + ASK_AGAIN_DAYS), put_off_on: iso(know.today) };
+  return [
+    makeWay("over", "Clear all of it", [{ ...work.writes }]),
+    makeWay("gives", "It still gives", [], { changes: [{ kind: "job", id: work.id, fields: later }] }),
+  ];
 }
 
 /** Somebody looked, and the time for more to come up is over. @param {BatchState} state @param {number} index @param {Knowledge} know */

@@ -49,8 +49,8 @@ export function spareWork(state, count, know) {
   const gone = { ...writes, count };
   work.ways = [
     makeWay("given", "Given away", [{ ...gone, answer: "given" }]),
-    makeWay("kept", "Kept against losses", [], { changes: letItGo(job, know).changes }),
-    makeWay("compost", "On the compost", [{ ...gone, answer: "compost" }]),
+    makeWay("kept", "Kept", [], { changes: letItGo(job, know).changes }),
+    makeWay("compost", "Composted", [{ ...gone, answer: "compost" }]),
   ];
   work.notes.push(`${state.want} were wanted, and ${count} more stand`);
   work.letGo = know.letGoOn(job) !== null;

@@ -1,7 +1,7 @@
 // @ts-check
 /** Fold: the diary laid over the batches, giving what stands where and how far along its path it has come. */
 import { NOWHERE } from "./batch-state.js";
-import { yearOf } from "./days.js";
+import { seasonAt, yearOf } from "./days.js";
 import { WATER_LINES } from "./ground.js";
 
 /** Verbs beside the moving steps after which plants may stand elsewhere, or no more. */
@@ -395,7 +395,14 @@ export function frostedOn(state, cold, ground) {
   }
   for (const deed of cold) {
     const house = ground.house(deed.place);
-    if (/** @type {number} */ (deed.tmin) <= harmsC && deed.on >= since && house !== null && houses.has(house)) return deed.on;
+    const harms = /** @type {number} */ (deed.tmin) <= harmsC && deed.on >= since;
+    if (harms && house !== null && houses.has(house) && bites(state, deed.on)) return deed.on;
   }
   return null;
+}
+
+/** Whether there is anything on it on a day that frost can harm. @param {BatchState} state @param {number} day @returns {boolean} */
+function bites(state, day) {
+  const season = state.know.frost_season ?? null;
+  return season === null || seasonAt(season, day)[0] <= day;
 }

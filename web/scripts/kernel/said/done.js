@@ -22,6 +22,7 @@ const SAYINGS = {
   train: "Train {plants}",
   clear: "Clear {plants}",
   pick: "Pick {plants}",
+  decide: "Decide on {plants}",
 };
 
 /** A row for each deed of today that answered a job: ticked, or jotted for a step of a path. @param {Knowledge} know @returns {Job[]} */
@@ -107,7 +108,7 @@ function otherTitle(deed, state, know) {
     return [`Look over ${plants || where}`, "Look over".length];
   }
   if (deed.did === "treat") return [`Treat ${plants || where}` + (care ? ` for ${care.name}` : ""), "Treat".length];
-  if (deed.did === "note" && deed.job !== null) {
+  if ((deed.did === "note" || deed.did === "decide") && deed.job !== null) {
     for (const job of [deed.job, deed.job.slice(0, -11)]) {
       const title = (know.changes.get(job) || {}).title;
       if (title) return [title, [...title.split(" ")[0]].length];

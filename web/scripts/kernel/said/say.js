@@ -15,6 +15,8 @@ import { daysWords, lowerFirst } from "../read/words.js";
 export const RANKS = { ready: 0, done: 1, waiting: 2, early: 3, later: 4, "let go": 5, lapsed: 6 };
 /** What may be begun, but whose best day is so far off, could be begun: it is none of today's jobs. */
 const EARLY_DAYS = 14;
+/** Questions and answers are never too early. */
+const ASKED = ["decide", "emerge"];
 /** So long past its best day planting still waits for what it follows. */
 const PATIENCE_DAYS = 7;
 /** What cannot be right by all its rules is to be decided so long before its last day. */
@@ -103,7 +105,7 @@ function takesAsDone(job, before, today) {
 /** Whether it could be begun, though its good time is weeks off and nobody waits for it. @param {Work} job @param {number} today */
 function early(job, today) {
   const soon = today + EARLY_DAYS;
-  return job.repeat === null && !job.low && !job.ways.length && job.aim >= soon && (job.by === null || job.by >= soon);
+  return job.repeat === null && !job.low && !ASKED.includes(job.verb) && job.aim >= soon && (job.by === null || job.by >= soon);
 }
 
 /**

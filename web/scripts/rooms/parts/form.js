@@ -6,7 +6,7 @@ import { dayOfYear, readMonthDay } from "../../lib/dates.js";
 import { cropChoices, placeChoices } from "../../household/names.js";
 
 /**
- * @typedef {{name: string, label: string, sort: "line" | "words" | "whole" | "number" | "length" | "degrees" | "date" | "month-day" | "choice" | "place"
+ * @typedef {{name: string, label: string, sort: "line" | "words" | "list" | "whole" | "number" | "length" | "degrees" | "date" | "month-day" | "choice" | "place"
  *   | "fixture-place" | "person" | "variety" | "crop" | "batch" | "yes" | "verbs", help?: string, least?: number, most?: number,
  *   required?: boolean, choices?: string[][], atFirst?: boolean}} Shape atFirst: asked when it is new; the Diary rules after that
  * @typedef {{name: string, element: HTMLElement, raw: () => any, read: () => {value?: any, wrong?: string},
@@ -74,9 +74,9 @@ function workField(shape, value) {
 
 /** @param {Shape} shape @param {any} value @param {any} book */
 function makeControl(shape, value, book) {
-  if (shape.sort === "words") {
+  if (shape.sort === "words" || shape.sort === "list") {
     const area = h("textarea", { rows: 3 });
-    area.value = value ?? "";
+    area.value = shape.sort === "list" ? (value || []).join("\n") : value ?? "";
     return area;
   }
   if (shape.sort === "yes") return h("input", { type: "checkbox", checked: value === true });
@@ -124,6 +124,11 @@ function readValue(shape, raw) {
     const low = shape.least ?? 0;
     const high = shape.most ?? 100000;
     return value >= low && value <= high ? { value } : { wrong: `Give a ${shape.sort === "whole" ? "whole number" : "number"} from ${low} to ${high}.` };
+  }
+  if (shape.sort === "list") {
+    const lines = text.split("\n").map((line) => line.trim()).filter(Boolean);
+    const fits = lines.length >= (shape.least ?? 1) && lines.length <= (shape.most ?? 100);
+    return fits ? { value: lines } : { wrong: `Give ${shape.least ?? 1} to ${shape.most ?? 100} lines.` };
   }
   if (shape.sort === "date" && !/^\d{4}-\d{2}-\d{2}$/.test(text)) return { wrong: "Give a day of the calendar." };
   if (shape.sort === "month-day") {

@@ -88,6 +88,7 @@ export const FORMS = {
       { name: "title", label: "What is to be done", sort: "line", required: true, help: "verb first: Mend the tunnel door" },
       { name: "place", label: "Where", sort: "place" },
       { name: "batch", label: "To which plants", sort: "batch" },
+      { name: "answers", label: "To be decided: the answers", sort: "list", least: 2, most: 6, help: "one a line; left empty, it is something to do" },
       { name: "from", label: "From", sort: "date" },
       { name: "by_day", label: "By", sort: "date" },
       { name: "every_days", label: "Again every, days", sort: "whole", least: 1, most: 366 },
