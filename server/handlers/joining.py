@@ -78,16 +78,19 @@ async def answer(request: Request) -> Response:
     if not isinstance(yes, bool):
         raise BadRequest("Say yes or no to the phone.", f"let_in={shown(yes)}")
     id_ = request.path_params["device"]
-    asking = room.waiting.leave(id_, room.now_ms())
+    end = room.waiting.let_in if yes else room.waiting.leave
+    asking = end(id_, room.now_ms())
     if asking is None:
         raise NotFound("That phone does not wait any more. Let it try again with a new code.", f"device {shown(id_)}")
     if not yes:
         return json_response({"device": None})
     try:
-        return json_response({"device": told(await _add(room, asking))})
+        device = await _add(room, asking)
     except MudproofError:
         room.waiting.enter(asking)  # nothing was written: it can be said again
         raise
+    room.waiting.written(id_)
+    return json_response({"device": told(device)})
 
 
 async def _add(room: Rooms, asking: Asking) -> Device:

@@ -147,3 +147,38 @@ def test_what_could_be_begun_stands_by_itself(thumb: Phone, server: LiveServer) 
     thumb.share()
     fold(thumb, "could be begun")
     expect(thumb.row("swedes")).to_contain_text("best 2 June")
+
+
+def test_a_decision_is_written_by_hand_with_answers_of_its_own(thumb: Phone) -> None:
+    page = thumb.page
+    thumb.go("form/job/new")
+    page.get_by_label("What is to be done").fill("Which bed for the leeks")
+    page.get_by_label("To be decided: the answers").fill("Bed 3\n\nBed 4 ")
+    page.get_by_role("button", name="Write it down").tap()
+    expect(page.locator(".undo")).to_contain_text("Written down")
+    thumb.go("round")
+    thumb.row("Which bed for the leeks").locator(".well").tap()
+    page.get_by_role("button", name="Bed 4").tap()
+    expect(page.locator(".undo")).to_contain_text("Bed 4")
+    assert thumb.deeds("decide")[-1]["answer"] == "Bed 4"
+    expect(page.locator(".lab.done", has_text="Which bed for the leeks")).to_be_visible()
+
+
+def test_one_answer_alone_is_refused_at_its_field(thumb: Phone) -> None:
+    page = thumb.page
+    thumb.go("form/job/new")
+    page.get_by_label("What is to be done").fill("Which bed for the leeks")
+    page.get_by_label("To be decided: the answers").fill("Bed 3")
+    page.get_by_role("button", name="Write it down").tap()
+    expect(page.locator(".bad:visible")).to_have_text("Give 2 to 6 lines.")
+
+
+def test_what_still_gives_is_not_cleared_by_a_tick(thumb: Phone) -> None:
+    page = thumb.page
+    row = thumb.row("Clear lettuces")
+    row.locator(".well").tap()
+    page.get_by_role("button", name="It still gives").tap()
+    expect(page.locator(".undo")).to_contain_text("It still gives")
+    thumb.go("round")
+    expect(page.locator(".lab:not(.done)", has_text="Clear lettuces")).to_have_count(0)
+    assert "batch.2031.lettuce1" not in [deed["batch"] for deed in thumb.deeds("clear")]

@@ -1,7 +1,7 @@
 """What frost does to crops, held against a published table of critical temperatures.
 
 Relative frost resistance of temperate crops, PMC10202904 Table 2 (open access): damage begins somewhere in the band, hardening,
-variety and time shift it. Strawberry: open blossom, Univ. of Delaware weekly crop update (Johnson), degrees Fahrenheit converted.
+variety and time shift it. Strawberry: open blossom, Univ. of Delaware weekly crop update (Johnson), converted from °F.
 """
 
 from __future__ import annotations

@@ -16,6 +16,7 @@ from server.handlers.doorkeeper import OPEN, token_of
 from server.settings import Settings
 from server.store.backups import FILE
 from server.trust.codes import LASTS_MS, LETTERS, MOST_WRONG, TRIES_A_MINUTE, Codes, Invitation, TooManyTriesError
+from server.trust.waiting import Asking, WaitingRoom
 from tests.server.conftest import KEY, NOW, Clock
 
 
@@ -260,3 +261,18 @@ def test_a_cookie_of_another_service_beside_ours_locks_nobody_out(others: str, f
     assert token_of(Headers(raw=[(b"cookie", others.encode("latin-1"))]), settings) is None
     split = [(b"cookie", others.encode("latin-1")), (b"cookie", ours.encode())]
     assert token_of(Headers(raw=split), settings) == "token"
+
+
+def test_whoever_is_let_in_is_never_told_no_while_it_is_written_down() -> None:
+    """A phone asks all the while; between the yes and its place among the phones it still waits."""
+    room = WaitingRoom()
+    asking = Asking("phone.1", "Bet's phone", "hash", Invitation(), until_ms=2_000)
+    room.enter(asking)
+    assert room.let_in("phone.1", 1_000) is asking
+    assert room.with_token("hash", 1_000) is asking and room.let_in("phone.1", 1_000) is None and not room.all(1_000)
+    room.written("phone.1")
+    assert room.with_token("hash", 1_000) is None
+    room.enter(asking)
+    assert room.let_in("phone.1", 1_000) is asking
+    room.enter(asking)  # it could not be written: it can be answered again
+    assert room.all(1_000) == [asking] and room.leave("phone.1", 1_000) is asking and room.with_token("hash", 1_000) is None
