@@ -5,6 +5,7 @@ Worked out from the crop's own path and the site's typical year; a calendar's ow
 
 from __future__ import annotations
 
+import bisect
 import functools
 import math
 
@@ -39,13 +40,15 @@ def last_that_pays(line: Line, step: str) -> int | None:
         return window[2]
     pick = next(step for step in line.table["steps"] if step["verb"] == "pick")
     worth = WORTH_LIFTING_D if pick.get("whole_plant") or "every" not in pick else WORTH_PICKING_D
-    last = window[2]
-    for place in range(window[2] + 1, window[2] + LATEST_D + 1):
-        first_pick = _first_pick(line, step, place)
+    pays, too_late = window[2], window[2] + LATEST_D + 1
+    while too_late - pays > 1:  # the later it is begun, the later it is picked
+        middle = (pays + too_late) // 2
+        first_pick = _first_pick(line, step, middle)
         if first_pick is None or first_pick + worth > end:
-            break
-        last = place
-    return last
+            too_late = middle
+        else:
+            pays = middle
+    return pays
 
 
 def _end(line: Line, aim: int) -> int | None:
@@ -59,19 +62,18 @@ def _end(line: Line, aim: int) -> int | None:
     elif table["hardiness"] == "tender":
         place = line.anchor("first_frost")
     else:
-        place = _growth_ends(line)
+        place = _growth_ends(line.site.lat, line.order, line.site.warmest, *_year(line))
     while place < aim:
         place += DAYS
     return place
 
 
-def _growth_ends(line: Line) -> int:
+@functools.lru_cache(maxsize=32)
+def _growth_ends(lat: float, order: tuple[int, ...], warmest: int, nights_c: Curve, days_c: Curve) -> int:
     """Place of the first day after the warmest that is too cold or too short for anything to grow on."""
-    site = line.site
-    for place in range(site.warmest, DAYS):
-        day = line.order[place]
-        mean_c = (night_c(site, line.climate, day) + day_c(site, line.climate, day)) / 2
-        if mean_c < GROWTH_C or daylight_hours(site.lat, day + 1) < LIGHT_H:
+    for place in range(warmest, DAYS):
+        day = order[place]
+        if (nights_c[day] + days_c[day]) / 2 < GROWTH_C or daylight_hours(lat, day + 1) < LIGHT_H:
             return place
     return DAYS - 1
 
@@ -109,10 +111,8 @@ def _after(line: Line, link: Table, since: int) -> int | None:
     upper = float(numbers["upper_c"]["value"]) if "upper_c" in numbers else None
     sums = _heat_sums(*_year(line), float(numbers["base_c"]["value"]), upper)
     start = line.order[since % DAYS]
-    for days in range(2 * DAYS - start):
-        if sums[start + days] - sums[start] >= wanted:
-            return since + days
-    return None
+    reached = bisect.bisect_left(sums, sums[start] + wanted, start)
+    return since + reached - start if reached < 2 * DAYS else None
 
 
 def _year(line: Line) -> tuple[Curve, Curve]:

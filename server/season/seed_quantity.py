@@ -53,12 +53,25 @@ def seeds_to_sow(plants: int, germination: float, sure: float = SURE) -> int:
 
 
 def seed_table(germination: float, most: int = MOST_PLANTS_IN_TABLE) -> list[int]:
-    """Seeds for 1, 2, 3 ... plants."""
+    """Seeds for 1, 2, 3 ... plants.
+
+    The chance is carried from one number to the next: one seed more adds the case that it is the plant still wanted, one plant
+    more takes away the case of just so many.
+    """
+    if germination >= 1:
+        return list(range(1, most + 1))
     table: list[int] = []
-    seeds = 1
+    seeds, chance = 1, germination
     for plants in range(1, most + 1):
-        seeds = max(seeds, plants)
-        while chance_of_at_least(plants, seeds, germination) < SURE:
+        while chance < SURE:
+            chance += germination * _chance_of(plants - 1, seeds, germination)
             seeds += 1
         table.append(seeds)
+        chance -= _chance_of(plants, seeds, germination)
     return table
+
+
+def _chance_of(plants: int, seeds: int, germination: float) -> float:
+    """P(Binomial(seeds, germination) = plants)."""
+    ways = math.lgamma(seeds + 1) - math.lgamma(plants + 1) - math.lgamma(seeds - plants + 1)
+    return math.exp(ways + plants * math.log(germination) + (seeds - plants) * math.log1p(-germination))

@@ -47,6 +47,7 @@ class Line:
         self.cover = cover_of(self.climate)
         self.order = site.order
         self.place_of = {day: place for place, day in enumerate(self.order)}
+        self._gates: dict[str, int | None] = {}
         self.begins: int | None = None
         """Place of the first step's first day; nothing later may lie before it."""
         self.base = 0
@@ -63,6 +64,11 @@ class Line:
 
     def gate(self, step: str) -> int | None:
         """Place of the day a step's nights hold (the warmest day where they never do); None where it has no gate."""
+        if step not in self._gates:
+            self._gates[step] = self._gate(step)
+        return self._gates[step]
+
+    def _gate(self, step: str) -> int | None:
         gate = (self.table.get("gates") or {}).get(step)
         if gate is None:
             return None
