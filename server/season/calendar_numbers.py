@@ -16,6 +16,7 @@ NAMES = {
     "germination_pct": "Seeds in a hundred that come up",
     "field_factor_pct": "Of those, in open ground",
     "raise_c": "Raised at",
+    "soil_c": "Goes into soil of at least",
     "sowing_depth_cm": "Sown this deep",
     "spacing_cm": "Plants apart",
     "row_cm": "Rows apart",

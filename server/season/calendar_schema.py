@@ -236,6 +236,7 @@ UNITS = {
     "germination_pct": ("%", 1, 100),
     "field_factor_pct": ("%", 1, 100),
     "raise_c": ("°C", 3, 40),
+    "soil_c": ("°C", 0, 30),
     "sowing_depth_cm": ("cm", 0, 30),
     "spacing_cm": ("cm", 0.5, 500),
     "row_cm": ("cm", 0.5, 500),

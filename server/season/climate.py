@@ -170,6 +170,19 @@ def day_c(site: Site, cover: str, day: int) -> float:
     return site.days_c[day] + DAY_GAIN_C[cover]
 
 
+def covered_year(site: Site, cover: str) -> tuple[Curve, Curve]:
+    """Nights and days of the whole year under a cover, or in a house with a climate of its own. [°C]"""
+    if cover in site.own:
+        return site.own[cover]
+    gains = night_c(site, cover, 0) - site.nights_c[0], day_c(site, cover, 0) - site.days_c[0]
+    return _covered(site.nights_c, site.days_c, *gains)
+
+
+@functools.lru_cache(maxsize=16)
+def _covered(nights_c: Curve, days_c: Curve, night_gain_c: float, day_gain_c: float) -> tuple[Curve, Curve]:
+    return tuple(night + night_gain_c for night in nights_c), tuple(day + day_gain_c for day in days_c)
+
+
 def warmth(site: Site, cover: str) -> list[int]:
     """Mean temperature of each day under a cover. [whole °C]"""
     return [round((night_c(site, cover, day) + day_c(site, cover, day)) / 2) for day in range(DAYS)]

@@ -9,7 +9,7 @@ import bisect
 import functools
 import math
 
-from server.season.climate import DAYS, Curve, day_c, night_c
+from server.season.climate import DAYS, Curve, covered_year, day_c, night_c
 from server.season.constants import GROWTH_C
 from server.season.crop_calendar import Table, links_of
 from server.season.degree_days import single_sine
@@ -62,7 +62,7 @@ def _end(line: Line, aim: int) -> int | None:
     elif table["hardiness"] == "tender":
         place = line.anchor("first_frost")
     else:
-        place = _growth_ends(line.site.lat, line.order, line.site.warmest, *_year(line))
+        place = _growth_ends(line.site.lat, line.order, line.site.warmest, *covered_year(line.site, line.climate))
     while place < aim:
         place += DAYS
     return place
@@ -109,23 +109,10 @@ def _after(line: Line, link: Table, since: int) -> int | None:
     if "heat" not in link:
         return since + round(wanted)
     upper = float(numbers["upper_c"]["value"]) if "upper_c" in numbers else None
-    sums = _heat_sums(*_year(line), float(numbers["base_c"]["value"]), upper)
+    sums = _heat_sums(*covered_year(line.site, line.climate), float(numbers["base_c"]["value"]), upper)
     start = line.order[since % DAYS]
     reached = bisect.bisect_left(sums, sums[start] + wanted, start)
     return since + reached - start if reached < 2 * DAYS else None
-
-
-def _year(line: Line) -> tuple[Curve, Curve]:
-    site, climate = line.site, line.climate
-    if climate in site.own:
-        return site.own[climate]
-    gains = night_c(site, climate, 0) - site.nights_c[0], day_c(site, climate, 0) - site.days_c[0]
-    return _covered(site.nights_c, site.days_c, *gains)
-
-
-@functools.lru_cache(maxsize=16)
-def _covered(nights_c: Curve, days_c: Curve, night_gain_c: float, day_gain_c: float) -> tuple[Curve, Curve]:
-    return tuple(night + night_gain_c for night in nights_c), tuple(day + day_gain_c for day in days_c)
 
 
 @functools.lru_cache(maxsize=256)

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from server.season.climate import DAYS, MONTH_START, Site, month_and_day, nights_hold
+from server.season.climate import DAYS, MONTH_START, Site, covered_year, month_and_day, nights_hold
 from server.season.crop_calendar import Table, counts_down
+from server.season.soil import warm_enough
 from server.season.sun import daylight_hours
 
 MOST_YEARS = 2
@@ -104,7 +105,23 @@ class Line:
         if gate is not None:
             first, aim = max(first, gate), max(aim, gate)
             last = max(last, aim)
-        return self._after_beginning(first, aim, last)
+        return self._after_beginning(*self._in_warm_soil(step, first, aim, last))
+
+    def _in_warm_soil(self, step: str, first: int, aim: int, last: int) -> tuple[int, int, int]:
+        """What goes into the ground waits in spring until its soil is warm enough, and is in by autumn before it is not."""
+        least = self.table["numbers"].get("soil_c")
+        if least is None or not any(one["id"] == step and one["where"] == "final" for one in self.table["steps"]):
+            return first, aim, last
+        warm = warm_enough(*covered_year(self.site, self.climate), self.order, float(least["value"]))
+        if not 0 <= aim < DAYS:
+            return first, aim, last
+        thaws, freezes = warm or (self.site.warmest, DAYS - 1)  # where it never is, the warmest day, as with nights
+        if aim < self.site.warmest:
+            return max(first, thaws), max(aim, thaws), max(last, thaws)
+        if freezes == DAYS - 1:
+            return first, aim, last  # no winter to be in before
+        latest = max(min(last, freezes), first)
+        return first, min(aim, latest), latest
 
     def _after_beginning(self, first: int, aim: int, last: int) -> tuple[int, int, int]:
         while self.begins is not None and aim < self.begins:

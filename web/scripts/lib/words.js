@@ -36,8 +36,8 @@ export function minutesWords(minutes) {
 
 /** What a tick ends or gives up, to be said before it; empty for nothing. @param {import("../types.js").Job} job @returns {string} */
 export function losesWords({ writes, count, ways }) {
-  if (ways?.length) return "";
   if (writes.did === "clear") return "ends the batch";
+  if (ways?.length) return "";
   return writes.did === "lose" ? `gives up ${counted(count ?? 1, "plant")}` : "";
 }
 

@@ -16,6 +16,8 @@ import { mayCatchUp, seeCatchUp, seeDone, seeEnd, seeFolds, seeHead, seeLack, se
 let rowsAtOnce = 8;
 const MORE_TIMES = 6;
 const SHRINKS_AFTER_MS = 600;
+/** Rows that come or go with a tick do so once a second quick tap is over. */
+const MOVES_AFTER_MS = 450;
 /** What the grower chose stays chosen while the app is open. */
 /** @type {Map<string, string[]>} Rows of each house as they stand: for as long as the Round is open, and when one comes back to it. */
 let stood = new Map();
@@ -60,7 +62,7 @@ class Round {
   /** @param {string} what changed */
   refresh(what) {
     if (what === "sharing" && !this.list.querySelector(".empty")) this.#drawHead();
-    else if (this.#showTicks()) void painted().then(() => this.#drawIfShown());
+    else if (this.#showTicks()) void painted().then(() => setTimeout(() => this.#drawIfShown(), MOVES_AFTER_MS));
     else this.draw();
   }
 
