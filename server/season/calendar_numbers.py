@@ -44,6 +44,7 @@ COVERS = {
 }
 ENDS = {"from": "Earliest", "aim": "Best", "by": "Latest"}
 GAPS = {"min": "Soonest", "aim": "Best", "max": "Latest"}
+LONG: dict[str, Any] = {"unit": "days", "high": MOST_DAYS}
 WHOLE = ("days", "years", "%")
 """Units that are counted in whole numbers."""
 LITRES = re.compile(r"\d+(?:\.\d+)? L\b")
@@ -113,8 +114,8 @@ def _plain(table: Table) -> Iterator[Number]:
 
 def _frost(table: Table) -> Iterator[Number]:
     for end, label in (("from", "Frost harms it from"), ("to", "Frost harms it until")):
-        entry = (table.get("frost_season") or {}).get(end)
-        if entry is not None:
+        entry = (table.get("frost_season") or {}).get(end) or {}
+        if "weeks" in entry:
             yield Number(
                 f"frost_season.{end}.weeks", "The plant", label, entry["weeks"], source=entry["source"],
                 place=("frost_season", end), key="weeks", **_weeks(entry["of"]),
@@ -154,6 +155,10 @@ def _of_step(table: Table, step: Table) -> Iterator[Number]:
                 label = f"{word}, once {PAST[earlier['verb']]}"
                 made = number(f"{name}.{sort}.{key}", label, link[sort], key, (*at, *where, sort), unit=unit, high=high)
                 yield _sourced(made, link["source"])
+        if link[sort].get("least_days") is not None:
+            place = (*at, *where, sort)
+            least = number(f"{name}.{sort}.least_days", "However warm, no sooner than", link[sort], "least_days", place, **LONG)
+            yield _sourced(least, link["source"])
     for key, label, low, high in (
         ("every", "Again every", 1, 366),
         ("span", "Goes on for", 1, MOST_DAYS),

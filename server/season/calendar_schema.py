@@ -82,6 +82,8 @@ class _HeatGap(Form):
     min: Heat
     aim: Heat | None = None
     max: Heat | None = None
+    least_days: Days | None = None
+    """However warm it is, no sooner than this. [days]"""
 
 
 def _word_or_table(value: Any) -> str:

@@ -111,8 +111,9 @@ def read_site(fields: dict[str, Any] | None, own_nights_c: Curve | None = None, 
     own_nights_c, own_days_c: the garden's own year by its thermometer, in place of that from the normals. [°C]
     """
     fields = fields or {}
-    normals = fields.get("normals") or DEFAULT_NORMALS
     lat = fields.get("lat") if fields.get("lat") is not None else DEFAULT_SITE["lat"]
+    stand_in = _stand_in(float(lat) < 0)  # type: ignore[arg-type]
+    normals = fields.get("normals") or stand_in.normals
     nights = own_nights_c or daily_curve([float(pair[0]) for pair in normals])
     days = own_days_c or daily_curve([float(pair[1]) for pair in normals])
     south = float(lat) < 0  # type: ignore[arg-type]
@@ -120,8 +121,8 @@ def read_site(fields: dict[str, Any] | None, own_nights_c: Curve | None = None, 
     warmest = max(range(DAYS), key=lambda place: nights[order[place]])
     spring, autumn = _frosts(nights, order, warmest)
     known = bool(fields)
-    last = fields.get("last_frost") or (None if fields.get("normals") else DEFAULT_SITE["last_frost"])
-    first = fields.get("first_frost") or (None if fields.get("normals") else DEFAULT_SITE["first_frost"])
+    last = fields.get("last_frost") or (None if fields.get("normals") else stand_in.last_frost)
+    first = fields.get("first_frost") or (None if fields.get("normals") else stand_in.first_frost)
     return Site(
         south=south,
         nights_c=nights,
@@ -133,6 +134,27 @@ def read_site(fields: dict[str, Any] | None, own_nights_c: Curve | None = None, 
         known=known,
         lat=float(lat),  # type: ignore[arg-type]
     )
+
+
+@dataclass(frozen=True)
+class _StandIn:
+    """What stands for a site that has not said how warm it is."""
+
+    normals: tuple[tuple[float, float], ...]
+    last_frost: str
+    first_frost: str
+
+
+def _stand_in(south: bool) -> _StandIn:
+    """The lowland site at 53 degrees; in the south its months are turned by half a year, or winter would fall into summer."""
+    last, first = str(DEFAULT_SITE["last_frost"]), str(DEFAULT_SITE["first_frost"])
+    if not south:
+        return _StandIn(DEFAULT_NORMALS, last, first)
+    return _StandIn((*DEFAULT_NORMALS[6:], *DEFAULT_NORMALS[:6]), _half_a_year_on(last), _half_a_year_on(first))
+
+
+def _half_a_year_on(month_day: str) -> str:
+    return f"{(int(month_day[:2]) + 5) % 12 + 1:02d}{month_day[2:]}"
 
 
 def _frosts(nights: tuple[float, ...], order: tuple[int, ...], warmest: int) -> tuple[int, int]:

@@ -51,6 +51,19 @@ def last_that_pays(line: Line, step: str) -> int | None:
     return pays
 
 
+def ripens(line: Line, step: str) -> bool:
+    """Whether what is begun on a window's best day is ready before cold, dark or frost ends it, in a usual year."""
+    window = line.window(step)
+    pick: Table = next((one for one in line.table["steps"] if one["verb"] == "pick"), {})
+    if window is None or ("until" not in pick and line.table["hardiness"] != "tender"):
+        return True  # what stands the winter has another spring
+    end = _end(line, window[1])
+    if end is None:
+        return True
+    first_pick = _first_pick(line, step, window[1])
+    return first_pick is not None and first_pick <= end
+
+
 def _end(line: Line, aim: int) -> int | None:
     """Place of the day that ends what stands: its own last picking, else frost for what frost kills, else the end of growth."""
     table = line.table
@@ -112,7 +125,8 @@ def _after(line: Line, link: Table, since: int) -> int | None:
     sums = _heat_sums(*covered_year(line.site, line.climate), float(numbers["base_c"]["value"]), upper)
     start = line.order[since % DAYS]
     reached = bisect.bisect_left(sums, sums[start] + wanted, start)
-    return since + reached - start if reached < 2 * DAYS else None
+    warm = since + reached - start
+    return max(warm, since + round(gap.get("least_days") or 0)) if reached < 2 * DAYS else None
 
 
 @functools.lru_cache(maxsize=256)

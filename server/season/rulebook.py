@@ -29,6 +29,8 @@ from server.season.thermometers import is_reading
 from server.season.windows import cover_of
 
 FORMAT = 1
+DARK_ALL_DAY = -100_000
+"""In place of civil dusk, where there is no day to end."""
 LEAP_YEAR_START = datetime.date(2028, 1, 1)
 MATTERS = {
     "variety": ("crop", "overrides"),
@@ -167,15 +169,20 @@ def make_rulebook(calendars: CalendarSet, records: list[Record], worked: dict[st
 
 def _dusk(site: dict[str, Any]) -> list[int | None] | None:
     """Civil dusk on each seventh day of a leap year from 1 January, in minutes after midnight UTC (over 1440 where that
-    falls on the next day there); None for nights that stay light. Without a place on the globe there is no dusk."""
+    falls on the next day there); None for nights that stay light, DARK_ALL_DAY for days that never get light. Without a
+    place on the globe there is no dusk."""
     if site.get("lat") is None or site.get("lon") is None:
         return None
     minutes: list[int | None] = []
     for place in range(0, DAYS, 7):
         on = LEAP_YEAR_START + datetime.timedelta(days=place)
-        dark = sun_day(float(site["lat"]), float(site["lon"]), on, _solar_zone(float(site["lon"]))).dusk
+        sun = sun_day(float(site["lat"]), float(site["lon"]), on, _solar_zone(float(site["lon"])))
+        dark = sun.dusk
         midnight = datetime.datetime(on.year, on.month, on.day, tzinfo=datetime.UTC)
-        minutes.append(None if dark is None else round((dark - midnight).total_seconds() / 60))
+        if dark is None:
+            minutes.append(DARK_ALL_DAY if sun.polar == "night" else None)
+        else:
+            minutes.append(round((dark - midnight).total_seconds() / 60))
     return minutes
 
 
@@ -280,6 +287,8 @@ def _after(table: Table, link: Table) -> dict[str, Any]:
     }
     if "heat" in link:
         made["heat"] = _series(table)
+        if gap.get("least_days") is not None:
+            made["least"] = round(gap["least_days"])
     return made
 
 

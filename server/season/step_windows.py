@@ -12,7 +12,7 @@ from server.season.climate import Site, month_and_day
 from server.season.crop_calendar import Table
 from server.season.frost import nights_hold_from
 from server.season.house import House
-from server.season.last_days import last_that_pays
+from server.season.last_days import last_that_pays, ripens
 from server.season.windows import SURE_NIGHTS, Line
 
 
@@ -68,12 +68,15 @@ def windows_of(site: Site, table: Table, step: Table) -> dict[str, Any] | None:
     return folded
 
 
-def _window(line: Line, step: str, window: tuple[int, int, int]) -> dict[str, str]:
-    """From when, best, and by when as dates; `last` is the last day on which it still pays, where that is later."""
-    made = dict(zip(("from", "aim", "by"), map(line.date, window), strict=True))
+def _window(line: Line, step: str, window: tuple[int, int, int]) -> dict[str, Any]:
+    """From when, best, and by when as dates; `last` is the last day on which it still pays, where that is later; `short` is
+    there where the season is too short for it."""
+    made: dict[str, Any] = dict(zip(("from", "aim", "by"), map(line.date, window), strict=True))
     last = last_that_pays(line, step)
     if last is not None and last > window[2]:
         made["last"] = line.date(last)
+    if not ripens(line, step):
+        made["short"] = True
     return made
 
 

@@ -78,6 +78,9 @@ class Planting:
         self.climate = climate if climate in site.own else None
         self.line = Line(site, table, self.climate or house.cover)
         self.anchor, self.days, self.wanted = self._way(steps)
+        gap = (steps["pick"].get("after") or {}).get("heat") or {}
+        self.least_days = round(gap.get("least_days") or 0)
+        """However warm it is, no sooner after the step before."""
         window = self.line.window(self.anchor)
         if window is None:
             raise ValueError(f"{table['id']} has no time of planting in its calendar")
@@ -135,7 +138,7 @@ class Planting:
         total = 0.0
         for step in range(LONGEST_D):
             total += self._heat[leap_place(on + step * _DAY)]
-            if total >= self.wanted:
+            if total >= self.wanted and step >= self.least_days:
                 return on + step * _DAY
         return None
 

@@ -34,7 +34,8 @@ class SunDay:
     sunrise: datetime.datetime | None
     sunset: datetime.datetime | None
     dusk: datetime.datetime | None
-    """When it is too dark to work without a lamp: sun 6° below the horizon (civil dusk). None in a night that stays light."""
+    """When it is too dark to work without a lamp: sun 6° below the horizon (civil dusk). None in a night that stays light,
+    and on a day that never gets light: `polar` tells which."""
     day_h: float
     """Hours from sunrise to sunset; 24 where the sun does not set, 0 where it does not rise."""
     polar: str | None
@@ -57,10 +58,11 @@ def sun_day(lat: float, lon: float, on: datetime.date, tz: str) -> SunDay:
     where, home = _observer(lat, lon), zone(tz)
     middle = _noon(where, datetime.datetime(on.year, on.month, on.day, 12, tzinfo=home))
     rise, down = _span(where, middle)
+    dark = _nearest_after(where, middle, dusk)
     if rise is None or down is None:
         day_h = _polar_h(where, middle)
-        return SunDay(on, None, None, None, day_h, "day" if day_h else "night")
-    dark = _nearest_after(where, middle, dusk)
+        twilight = None if day_h or dark is None else dark.astimezone(home)
+        return SunDay(on, None, None, twilight, day_h, "day" if day_h else "night")
     return SunDay(
         on=on,
         sunrise=rise.astimezone(home),

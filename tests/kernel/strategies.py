@@ -41,7 +41,13 @@ def maybe(strategy: st.SearchStrategy[Any], share: int = 2) -> st.SearchStrategy
 def windows(draw: st.DrawFn) -> dict[str, Any]:
     """A window as the rulebook holds it, for all covers or one."""
     entry = {key: draw(maybe(rulebook_dates(), 4)) for key in ("from", "aim", "by", "last")}
-    return {draw(st.sampled_from(["*", "glass", "open"])): {**entry, "why": "the calendar"}}
+    return {
+        draw(st.sampled_from(["*", "glass", "open"])): {
+            **entry,
+            "why": "the calendar",
+            "short": draw(st.sampled_from([None, None, True])),
+        }
+    }
 
 
 def missed_or_not() -> st.SearchStrategy[list[Any] | None]:

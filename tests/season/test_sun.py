@@ -10,7 +10,11 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
+from server.calendars.read import read_calendars
+from server.season.climate import month_and_day, read_site
+from server.season.rulebook import DARK_ALL_DAY, make_rulebook
 from server.season.sun import day_length_h, daylight_hours, short_day_weeks, short_days, sun_day
+from tests.builders import site_record
 
 DATES = st.dates(datetime.date(2000, 1, 1), datetime.date(2050, 12, 31))
 
@@ -102,7 +106,8 @@ def test_a_sunset_after_midnight_belongs_to_the_day_it_ends() -> None:
 )
 def test_polar_day_and_night_are_said(lat: float, month: int, polar: str, hours: float) -> None:
     day = sun_day(lat, 25, datetime.date(2025, month, 21), "Europe/Oslo")
-    assert (day.polar, day.day_h, day.sunrise, day.sunset, day.dusk) == (polar, hours, None, None, None)
+    assert (day.polar, day.day_h, day.sunrise, day.sunset) == (polar, hours, None, None)
+    assert (day.dusk is None) == (polar == "day"), "at 70 degrees midwinter noon has twilight, that ends"
 
 
 @given(st.floats(-90, 90), st.floats(-180, 180), DATES)
@@ -136,3 +141,28 @@ def test_short_days_in_the_south_are_one_span_and_none_near_the_equator() -> Non
 def test_what_is_no_place_is_refused(lat: float, lon: float, tz: str) -> None:
     with pytest.raises(ValueError, match=r"expected|no time zone"):
         sun_day(lat, lon, datetime.date(2025, 1, 1), tz)
+
+
+def test_midnight_sun_and_polar_night_are_told_apart() -> None:
+    """Utqiagvik, 71.29 N: the sun stays up from 11 May to 2 August and down from 18 November to 22 January (almanacs; from
+    memory); at its midwinter noon there is civil twilight for hours. Svalbard, 78.2 N, has none: it is dark all day."""
+    midsummer = sun_day(71.29, -156.79, datetime.date(2031, 6, 21), "America/Anchorage")
+    midwinter = sun_day(71.29, -156.79, datetime.date(2031, 12, 21), "America/Anchorage")
+    assert midsummer.polar == "day" and midsummer.dusk is None and midsummer.day_h == 24
+    assert midwinter.polar == "night" and midwinter.dusk is not None and midwinter.day_h == 0
+    darkest = sun_day(78.22, 15.63, datetime.date(2031, 12, 21), "Europe/Oslo")
+    assert darkest.polar == "night" and darkest.dusk is None
+
+
+def test_the_rulebook_says_light_all_night_or_dark_all_day() -> None:
+    records = [site_record(lat=78.22, lon=15.63)]
+    dusk = make_rulebook(read_calendars(), records)["dusk"]
+    assert dusk[0] == DARK_ALL_DAY and dusk[25] is None
+
+
+def test_a_southern_site_without_normals_has_its_months_turned() -> None:
+    """An English winter must not fall into a southern summer."""
+    north, south = read_site({"lat": 53.0}), read_site({"lat": -41.3})
+    assert max(range(366), key=lambda day: north.nights_c[day]) in range(180, 230)
+    assert max(range(366), key=lambda day: south.nights_c[day]) in (*range(0, 50), *range(360, 366))
+    assert month_and_day(south.last_frost)[0] == 11 and month_and_day(south.first_frost)[0] == 4

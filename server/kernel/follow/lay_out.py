@@ -28,6 +28,10 @@ from server.kernel.when.work import Link, Work
 
 ASK_AGAIN_DAYS = 7
 """What still gives is asked about again after so long."""
+TOO_SHORT = (
+    "in a usual year the season here is too short for it to ripen: more cover, an earlier variety, bought plants, or pick green"
+)
+"""Said of what is begun though it will hardly be ready before cold, dark or frost ends it."""
 NEAR_END_DAYS = 10
 """What follows something repeated is not asked for until so shortly before its end, unless somebody waits for it."""
 
@@ -326,6 +330,8 @@ def _ends_before(work: Work, state: BatchState, index: int, ends: list[int | Non
 
 def _last_useful(work: Work, window: dict[str, Any], state: BatchState, know: Knowledge) -> None:
     """Past its own last day work may still pay: that day is told, and until then it is asked for."""
+    if window.get("short"):
+        work.notes.append(TOO_SHORT)
     if not window.get("last"):
         return
     work.last_useful = in_season(window["last"], state.year)
@@ -422,6 +428,7 @@ def _link(state: BatchState, link: dict[str, Any], on: int, keeps: int | None, k
         text=past(state.steps[on]["verb"]),
         why=link.get("why") or "",
         keeps=keeps,
+        least=link.get("least") or 0,
     )
 
 

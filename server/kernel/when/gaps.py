@@ -58,7 +58,8 @@ def _gap(link: Link, since: int, heat: Heat) -> Days:
         last = heat.day_reached(link.heat, since, link.max) if link.max is not None else None
         if first is None:  # never warm enough, or nothing known of this heat
             first = since + (LONGEST_WAIT_DAYS if heat.knows(link.heat) else 0)
-        return first, aim, last
+        first = max(first, since + link.least)
+        return first, None if aim is None else max(aim, first), None if last is None else max(last, first)
     return (
         since + link.min,
         since + link.aim if link.aim is not None else None,

@@ -28,6 +28,8 @@ class Link:
     path: bool = True
     text: str = ""
     why: str = ""
+    least: int = 0
+    """However warm it is, no sooner than so many days."""
     keeps: int | None = None
     """Days that what is ripe stays good: its last day, where nothing else gives one."""
     soft: bool = False

@@ -22,6 +22,8 @@ import { Work, makeLink } from "../when/work.js";
 
 /** What follows something repeated is not asked for until so shortly before its end, unless somebody waits for it. */
 const NEAR_END_DAYS = 10;
+/** Said of what is begun though it will hardly be ready before cold, dark or frost ends it. */
+const TOO_SHORT = "in a usual year the season here is too short for it to ripen: more cover, an earlier variety, bought plants, or pick green";
 /** What still gives is asked about again after so long. */
 const ASK_AGAIN_DAYS = 7;
 
@@ -356,6 +358,7 @@ function endsBefore(work, state, index, ends) {
  * @param {Knowledge} know
  */
 function lastUsefulDay(work, window, state, know) {
+  if (window.short) work.notes.push(TOO_SHORT);
   if (!window.last) return;
   const last = inSeason(window.last, state.year);
   work.lastUseful = last;
@@ -474,6 +477,7 @@ function linkTo(state, link, on, know) {
     text: past(state.steps[on].verb),
     why: link.why || "",
     keeps: link.keeps,
+    least: link.least || 0,
   });
 }
 

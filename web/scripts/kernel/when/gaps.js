@@ -83,7 +83,8 @@ function bareGap(link, since, heat) {
     const aim = link.aim !== null ? heat.dayReached(link.heat, since, link.aim) : null;
     const last = link.max !== null ? heat.dayReached(link.heat, since, link.max) : null;
     const never = heat.knows(link.heat) ? LONGEST_WAIT_DAYS : 0; // never warm enough, or nothing known of this heat
-    return [first !== null ? first : since + never, aim, last];
+    const soonest = Math.max(first !== null ? first : since + never, since + link.least);
+    return [soonest, aim === null ? null : Math.max(aim, soonest), last === null ? null : Math.max(last, soonest)];
   }
   return [
     since + link.min,

@@ -6,8 +6,8 @@
  * @typedef {{sort: string, id: string, text: string}} Block What is in the way though no open work will move it.
  * @typedef {{on: string, min: number, aim: number | null, max: number | null, heat: string | null,
  *   emergence: Record<string, number> | null, cover: string, heatedToC: number | null, path: boolean, text: string,
- *   why: string, keeps: number | null, soft: boolean, latest: [number, number] | null, broken: boolean, shortest: number}} Link
- *   Work that waits on other work. keeps: days that what is ripe stays good: its last day, where nothing else gives one; soft: bounds
+ *   why: string, least: number, keeps: number | null, soft: boolean, latest: [number, number] | null, broken: boolean, shortest: number}} Link
+ *   Work that waits on other work. least: however warm it is, no sooner than so many days; keeps: days that what is ripe stays good: its last day, where nothing else gives one; soft: bounds
  *   what it waits on, and is in nobody's way.
  */
 
@@ -28,6 +28,7 @@ export function makeLink(given) {
     path: true,
     text: "",
     why: "",
+    least: 0,
     keeps: null,
     soft: false,
     latest: null,
