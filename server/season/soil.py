@@ -44,6 +44,7 @@ def soil_year(nights_c: Curve, days_c: Curve, depth_cm: float = DEPTH_CM) -> Cur
     return tuple(year)
 
 
+@functools.lru_cache(maxsize=512)
 def warm_enough(
     nights_c: Curve, days_c: Curve, order: tuple[int, ...], least_c: float, depth_cm: float = DEPTH_CM
 ) -> tuple[int, int] | None:

@@ -49,6 +49,7 @@ class Line:
         self.order = site.order
         self.place_of = {day: place for place, day in enumerate(self.order)}
         self._gates: dict[str, int | None] = {}
+        self._windows: dict[str, tuple[int, int, int] | None] = {}
         self.begins: int | None = None
         """Place of the first step's first day; nothing later may lie before it."""
         self.base = 0
@@ -57,6 +58,7 @@ class Line:
         if window is not None:
             self.begins = window[0]
             self.base = self.year(window[1])
+        self._windows.clear()  # those before it was known when it begins
 
     def year(self, place: int) -> int:
         """Calendar years after that of midwinter's start."""
@@ -91,6 +93,11 @@ class Line:
 
     def window(self, step: str) -> tuple[int, int, int] | None:
         """Places of the first, best and last day of a step's own window."""
+        if step not in self._windows:
+            self._windows[step] = self._window(step)
+        return self._windows[step]
+
+    def _window(self, step: str) -> tuple[int, int, int] | None:
         entry = self.entry(step)
         if entry is None:
             return None

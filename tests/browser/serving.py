@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import abc
 import contextlib
+import functools
 import json
 import os
 import random
@@ -18,6 +19,8 @@ import urllib.error
 import urllib.request
 from pathlib import Path
 from typing import Any
+
+from tests.browser.forker import Forked, Forker
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -38,6 +41,12 @@ def lasting_port() -> int:
             return port
 
 
+@functools.cache
+def _forker() -> Forker:
+    """One for each process that runs tests; its own end is that of its input."""
+    return Forker()
+
+
 class LiveServer:
     """One server process over one data directory; can be killed and started again on the same port."""
 
@@ -46,7 +55,7 @@ class LiveServer:
         self.on = on
         self.code_folder = code
         self.port = port or free_port()
-        self.process: subprocess.Popen[bytes] | None = None
+        self.process: subprocess.Popen[bytes] | Forked | None = None
 
     @property
     def url(self) -> str:
@@ -56,22 +65,25 @@ class LiveServer:
     def start(self) -> LiveServer:
         """Start, and wait until it answers."""
         environment = {**os.environ, "PYTHONPATH": str(self.code_folder), "PYTHONDONTWRITEBYTECODE": "1"}
-        self.process = subprocess.Popen(
-            [sys.executable, "-m", "server", *self.command()],
-            cwd=self.code_folder,
-            env=environment,
-            stdout=subprocess.DEVNULL,
-            stderr=subprocess.PIPE,
-        )
-        for _ in range(400):
+        if self.code_folder == ROOT:
+            self.process = _forker().start(self.command(), environment)
+        else:
+            self.process = subprocess.Popen(
+                [sys.executable, "-m", "server", *self.command()],
+                cwd=self.code_folder,
+                env=environment,
+                stdout=subprocess.DEVNULL,
+                stderr=subprocess.PIPE,
+            )
+        for _ in range(1000):
             try:
                 with urllib.request.urlopen(self.url + "health", timeout=1, context=self.trusting()):
                     return self
             except (urllib.error.URLError, OSError):
                 if self.process.poll() is not None:
-                    assert self.process.stderr is not None
-                    raise AssertionError(self.process.stderr.read().decode()) from None
-                time.sleep(0.05)
+                    _, errors = self.process.communicate()
+                    raise AssertionError(errors.decode()) from None
+                time.sleep(0.02)
         raise AssertionError("the server did not come up")
 
     def command(self) -> list[str]:

@@ -106,6 +106,8 @@ def _asked_until(job: Work, aim: int, by: int | None, days: int) -> int:
     last = by if by is not None else aim + days
     if job.last_useful is None:
         return last + days
+    if job.missed[0] == "lapses":  # with what it was for, and not asked for months on end
+        return min(job.last_useful, last + 2 * days)
     return max(last, min(last + days, job.last_useful + days // 2))
 
 

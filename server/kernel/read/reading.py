@@ -10,7 +10,8 @@ from server.kernel.read.batch_state import BatchState, Beginnings
 from server.kernel.read.days import parse
 from server.kernel.read.deeds import Deed
 from server.kernel.read.diary import Diary
-from server.kernel.read.fold import fold, fold_fixture, frosted_on
+from server.kernel.read.fold import fold, fold_fixture
+from server.kernel.read.frost import frosted_on
 from server.kernel.read.ground import read_ground
 from server.kernel.read.merge import Record, visible
 

@@ -111,6 +111,7 @@ function overByFrost(state, frosted, know, patient) {
 function askedUntil(job, aim, by, days) {
   const last = by ?? aim + days;
   if (job.lastUseful === null) return last + days;
+  if (job.missed[0] === "lapses") return Math.min(job.lastUseful, last + 2 * days); // with what it was for, and not asked for months on end
   return Math.max(last, Math.min(last + days, job.lastUseful + Math.floor(days / 2)));
 }
 

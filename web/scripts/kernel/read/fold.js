@@ -1,7 +1,7 @@
 // @ts-check
 /** Fold: the diary laid over the batches, giving what stands where and how far along its path it has come. */
 import { NOWHERE } from "./batch-state.js";
-import { seasonAt, yearOf } from "./days.js";
+import { yearOf } from "./days.js";
 import { WATER_LINES } from "./ground.js";
 
 /** Verbs beside the moving steps after which plants may stand elsewhere, or no more. */
@@ -104,8 +104,6 @@ function doBatch(state, deed, ground) {
   } else if (standing && !onlySeed) state.overOn = null;
 }
 
-/** What is planted under the ground shows no sooner. */
-const SHOOTS_UP_DAYS = 21;
 /** The answer by which plants are lost to frost: others may be planted in their place. */
 export const FROST = "frost";
 /** The answer by which plants are bought in place of what was to be raised. */
@@ -370,39 +368,4 @@ function noteStays(state, on) {
   for (const stay of state.stays) if (stay.until === null && !here.includes(stay.place)) stay.until = on;
   const standing = state.stays.filter((stay) => stay.until === null).map((stay) => stay.place);
   for (const place of here) if (!standing.includes(place)) state.stays.push({ place, since: on, until: null });
-}
-
-/**
- * The day of the first reading at or under what frost harms a crop at, in the house where it is planted. What nobody has looked at
- * since counts alone. What comes again from below has nothing to lose before its shoots are up.
- * @param {BatchState} state
- * @param {Deed[]} cold in order
- * @param {Ground} ground
- * @returns {number | null}
- */
-export function frostedOn(state, cold, ground) {
-  const harmsC = state.know.frost_kills_c ?? null;
-  if (harmsC === null || !cold.length || !state.moving.length || state.overOn !== null) return null;
-  let since = state.first[state.finalStep];
-  if (since === null) return null;
-  if (state.know.frost_does === "cuts back") since += SHOOTS_UP_DAYS;
-  if (state.survived !== null) since = Math.max(since, state.survived + 1);
-  /** @type {Set<string>} */
-  const houses = new Set();
-  for (const cell of state.cells.values()) {
-    const house = cell.step === state.finalStep && cell.count > 0 ? ground.house(cell.where) : null;
-    if (house !== null) houses.add(house);
-  }
-  for (const deed of cold) {
-    const house = ground.house(deed.place);
-    const harms = /** @type {number} */ (deed.tmin) <= harmsC && deed.on >= since;
-    if (harms && house !== null && houses.has(house) && bites(state, deed.on)) return deed.on;
-  }
-  return null;
-}
-
-/** Whether there is anything on it on a day that frost can harm. @param {BatchState} state @param {number} day @returns {boolean} */
-function bites(state, day) {
-  const season = state.know.frost_season ?? null;
-  return season === null || seasonAt(season, day)[0] <= day;
 }

@@ -3,7 +3,8 @@
 import { Beginnings } from "./batch-state.js";
 import { parse } from "./days.js";
 import { Diary } from "./diary.js";
-import { fold, foldFixture, frostedOn } from "./fold.js";
+import { fold, foldFixture } from "./fold.js";
+import { frostedOn } from "./frost.js";
 import { readGround } from "./ground.js";
 import { bare, visible } from "./merge.js";
 
