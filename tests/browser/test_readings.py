@@ -11,7 +11,7 @@ from tests.browser.phones import Phone
 
 
 def logger_file(folder: Path, warmer: float) -> Path:
-    """Forty nights in the tunnel of the year the demo stands in, so much warmer than usual in May."""
+    """Forty nights in the tunnel of the year the demo stands in, so many degrees above a usual May."""
     start = datetime.date(2031, 4, 8)
     rows = [f"{start + datetime.timedelta(days=n)},{8 + warmer + n % 3},{24 + warmer + n % 5}" for n in range(40)]
     path = folder / "tunnel.csv"
@@ -27,12 +27,12 @@ def test_file_is_read_taken_once_and_taken_back(phone: Phone, tmp_path: Path) ->
     page = phone.page
     phone.go("place/place.tunnel")
     page.get_by_role("button", name="Thermometer").click()
-    page.locator("input[type=file]").set_input_files(logger_file(tmp_path, 6))
+    page.locator("input[type=file]").set_input_files(logger_file(tmp_path, -6))
     expect(page.get_by_text("1 row left out")).to_be_visible()
     page.get_by_role("button", name="Take these 40 days").click()
     expect(page.locator(".undo")).to_contain_text("40 days written down")
     assert {row["month"] for row in months(phone)} == {"2031-04", "2031-05"}
-    # warmer nights and days than usual bring the tomatoes in the tunnel sooner, and the list says so
+    # colder nights and days than usual bring the tomatoes in the tunnel later, and the list says so
     phone.go("round")
     phone.share()
     phone.until(
@@ -41,10 +41,10 @@ def test_file_is_read_taken_once_and_taken_back(phone: Phone, tmp_path: Path) ->
         " await store.close(); return book.learned['place.tunnel'].days >= 40; }"
     )
     picks = [job for job in phone.jobs("2031-05-19") if job["verb"] == "pick" and job["house"] == "place.tunnel"]
-    assert any("sooner than usual by the heat read there" in why for job in picks for why in job["why"])
+    assert any("later than usual by the heat read there" in why for job in picks for why in job["why"])
     phone.go("readings/place.tunnel")
     expect(page.locator("figure.chart")).to_be_visible()
-    page.locator("input[type=file]").set_input_files(logger_file(tmp_path, 6))
+    page.locator("input[type=file]").set_input_files(logger_file(tmp_path, -6))
     page.get_by_role("button", name="Take these 40 days").click()
     expect(page.get_by_text("All of these days are in the book already.")).to_be_visible()
     page.locator("input[type=file]").set_input_files(logger_file(tmp_path, 2))
@@ -53,7 +53,7 @@ def test_file_is_read_taken_once_and_taken_back(phone: Phone, tmp_path: Path) ->
     phone.until(
         "async () => { const {openStore} = await import('/scripts/store/indexed-db.js');"
         " const store = await openStore({device: 'aaaaaaaa', now: Date.now}); const all = await store.all();"
-        " await store.close(); return all.find((one) => one.id === 'readings.place.tunnel.2031-05').fields.d01[0] === 16; }"
+        " await store.close(); return all.find((one) => one.id === 'readings.place.tunnel.2031-05').fields.d01[0] === 4; }"
     )
 
 

@@ -28,7 +28,7 @@ def read_sooner(link: Link, since: int, days: Days, heat: Heat) -> tuple[int, in
         usual = heat.day_usually_reached(link.heat, since, tenths) if tenths is not None else None
         day = days[at]
         if usual is not None and day is not None:
-            moved[at] = usual - day
+            moved[at] = max(usual, since + link.least) - day
     return moved[0], moved[1], moved[2]
 
 
@@ -36,7 +36,11 @@ def heat_band(link: Link, since: int, aim: int | None, today: int, heat: Heat) -
     """The days between which heat that is still to come will most likely bring the best day; None where nothing is open."""
     if link.heat is None or link.aim is None or aim is None or aim <= today:
         return None
-    return heat.band(link.heat, since, link.aim, today)
+    band = heat.band(link.heat, since, link.aim, today)
+    soonest = since + link.least
+    if band is None or band[0] >= soonest:
+        return band
+    return (soonest, band[1]) if band[1] > soonest else None
 
 
 def gap(link: Link, since: int, heat: Heat) -> Days:

@@ -36,7 +36,7 @@ export function readSooner(link, since, days, heat) {
   return [link.min, link.aim, link.max].map((tenths, at) => {
     const usual = tenths !== null ? heat.dayUsuallyReached(series, since, tenths) : null;
     const day = days[at];
-    return usual !== null && day !== null ? usual - day : 0;
+    return usual !== null && day !== null ? Math.max(usual, since + link.least) - day : 0;
   });
 }
 
@@ -51,7 +51,10 @@ export function readSooner(link, since, days, heat) {
  */
 export function heatBand(link, since, aim, today, heat) {
   if (link.heat === null || link.aim === null || aim === null || aim <= today) return null;
-  return heat.band(link.heat, since, link.aim, today);
+  const band = heat.band(link.heat, since, link.aim, today);
+  const soonest = since + link.least;
+  if (band === null || band[0] >= soonest) return band;
+  return band[1] > soonest ? [soonest, band[1]] : null;
 }
 
 /**
