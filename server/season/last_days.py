@@ -9,10 +9,9 @@ import bisect
 import functools
 import math
 
-from server.season.climate import DAYS, Curve, covered_year, day_c, night_c
+from server.season.climate import DAYS, Curve
 from server.season.constants import GROWTH_C
 from server.season.crop_calendar import Table, links_of
-from server.season.degree_days import single_sine
 from server.season.emergence import days_at
 from server.season.sun import daylight_hours
 from server.season.windows import LIGHT_H, Line
@@ -35,6 +34,8 @@ def last_that_pays(line: Line, step: str) -> int | None:
     window = line.window(step)
     if window is None:
         return None
+    if line.turn is not None:
+        return window[2]  # heat ends it, or the next turn begins
     end = _end(line, window[1])
     if end is None:
         return window[2]
@@ -43,8 +44,8 @@ def last_that_pays(line: Line, step: str) -> int | None:
     pays, too_late = window[2], window[2] + LATEST_D + 1
     while too_late - pays > 1:  # the later it is begun, the later it is picked
         middle = (pays + too_late) // 2
-        first_pick = _first_pick(line, step, middle)
-        if first_pick is None or first_pick + worth > end:
+        picked = first_pick(line, step, middle)
+        if picked is None or picked + worth > end:
             too_late = middle
         else:
             pays = middle
@@ -60,8 +61,8 @@ def ripens(line: Line, step: str) -> bool:
     end = _end(line, window[1])
     if end is None:
         return True
-    first_pick = _first_pick(line, step, window[1])
-    return first_pick is not None and first_pick <= end
+    picked = first_pick(line, step, window[1])
+    return picked is not None and picked <= end
 
 
 def _end(line: Line, aim: int) -> int | None:
@@ -75,23 +76,23 @@ def _end(line: Line, aim: int) -> int | None:
     elif table["hardiness"] == "tender":
         place = line.anchor("first_frost")
     else:
-        place = _growth_ends(line.site.lat, line.order, line.site.warmest, *covered_year(line.site, line.climate))
+        place = _growth_ends(line.site.lat, line.order, line.site.warmest, line.mean_c)
     while place < aim:
         place += DAYS
     return place
 
 
 @functools.lru_cache(maxsize=32)
-def _growth_ends(lat: float, order: tuple[int, ...], warmest: int, nights_c: Curve, days_c: Curve) -> int:
+def _growth_ends(lat: float, order: tuple[int, ...], warmest: int, mean_c: Curve) -> int:
     """Place of the first day after the warmest that is too cold or too short for anything to grow on."""
     for place in range(warmest, DAYS):
         day = order[place]
-        if (nights_c[day] + days_c[day]) / 2 < GROWTH_C or daylight_hours(lat, day + 1) < LIGHT_H:
+        if mean_c[place] < GROWTH_C or daylight_hours(lat, day + 1) < LIGHT_H:
             return place
     return DAYS - 1
 
 
-def _first_pick(line: Line, step: str, place: int) -> int | None:
+def first_pick(line: Line, step: str, place: int) -> int | None:
     """Place of the first picking of what is sown or planted on a day; None where its heat never comes."""
     done: dict[str, int] = {step: place}
     for later in line.table["steps"]:
@@ -109,31 +110,22 @@ def _first_pick(line: Line, step: str, place: int) -> int | None:
 
 
 def _after(line: Line, link: Table, since: int) -> int | None:
-    numbers = line.table["numbers"]
     if link.get("days") == "emergence":
-        rows = [(float(row["temp_c"]), row.get("days")) for row in line.table["emergence"]]
-        day = line.order[since % DAYS]
-        outside = (night_c(line.site, line.climate, day) + day_c(line.site, line.climate, day)) / 2
-        raised = numbers.get("raise_c", {"value": ROOM_C})["value"] if line.table["start"] == "raised" else outside
-        took = days_at(rows, float(raised))
+        took = _emergence_d(line, since)
         return None if took is None else since + math.ceil(took)
     gap = link.get("heat") or link["days"]
     wanted = float(gap.get("aim", gap["min"]))
     if "heat" not in link:
         return since + round(wanted)
-    upper = float(numbers["upper_c"]["value"]) if "upper_c" in numbers else None
-    sums = _heat_sums(*covered_year(line.site, line.climate), float(numbers["base_c"]["value"]), upper)
-    start = line.order[since % DAYS]
+    sums, start = line.heat_sums, since % DAYS
     reached = bisect.bisect_left(sums, sums[start] + wanted, start)
     warm = since + reached - start
     return max(warm, since + round(gap.get("least_days") or 0)) if reached < 2 * DAYS else None
 
 
-@functools.lru_cache(maxsize=256)
-def _heat_sums(nights_c: Curve, days_c: Curve, base_c: float, upper_c: float | None) -> tuple[float, ...]:
-    """Degree-days gathered before each day of three years that begin on 1 January. [°C d]"""
-    day_heat = [single_sine(night, max(night, day), base_c, upper_c) for night, day in zip(nights_c, days_c, strict=True)]
-    sums = [0.0]
-    for place in range(3 * DAYS):
-        sums.append(sums[-1] + day_heat[place % DAYS])
-    return tuple(sums)
+def _emergence_d(line: Line, since: int) -> float | None:
+    """Days until seedlings of a day's sowing come up; None at a temperature at which none do. [d]"""
+    rows = [(float(row["temp_c"]), row.get("days")) for row in line.table["emergence"]]
+    if line.table["start"] != "raised":
+        return days_at(rows, line.mean_c[since % DAYS])
+    return days_at(rows, float(line.table["numbers"].get("raise_c", {"value": ROOM_C})["value"]))

@@ -23,7 +23,7 @@ from server.season.house import House
 from server.season.houses import Climates, climate_mark, climates_of, heat_read
 from server.season.my_way import household_tables
 from server.season.seed_quantity import expected_pct, seed_table
-from server.season.step_windows import gates_of, seasons_of, untils_of, windows_of
+from server.season.step_windows import Lines, gates_of, seasons_of, turns_of, untils_of, windows_of
 from server.season.sun import sun_day
 from server.season.thermometers import is_reading
 from server.season.windows import cover_of
@@ -198,6 +198,8 @@ def make_crop(site: Site, table: Table, missed: Table) -> dict[str, Any]:
     spacing = numbers["spacing_cm"]
     row = numbers.get("row_cm")
     kills = numbers.get("frost_kills_c")
+    turns = turns_of(site, table)
+    steps = [_step(site, table, turns[0], step, missed) for step in table["steps"]]
     table_rows = [(float(row["temp_c"]), row.get("days")) for row in table.get("emergence", [])]
     return {
         "one": table["one"],
@@ -215,11 +217,23 @@ def make_crop(site: Site, table: Table, missed: Table) -> dict[str, Any]:
         "row_cm": None if row is None else row["value"],
         "rotation_years": numbers["rotation_gap_years"]["value"],
         "edible_caution": table.get("edible_caution"),
-        "steps": [_step(site, table, step, missed) for step in table["steps"]],
+        "steps": steps,
+        "turns": [_turned(site, table, lines, steps) for lines in turns[1:]],
     }
 
 
-def _step(site: Site, table: Table, step: Table, missed: Table) -> dict[str, Any]:
+def _turned(site: Site, table: Table, lines: Lines, steps: list[dict[str, Any]]) -> dict[str, Any]:
+    """What another time of the year changes of a crop's steps: their days, by the step."""
+    made: dict[str, Any] = {}
+    for step, known in zip(table["steps"], steps, strict=True):
+        days = {"window": windows_of(lines, step), "gate": gates_of(site, table, lines, step), "until": untils_of(lines, step)}
+        changed = {key: value for key, value in days.items() if value != known[key]}
+        if changed:
+            made[step["id"]] = changed
+    return made
+
+
+def _step(site: Site, table: Table, lines: Lines, step: Table, missed: Table) -> dict[str, Any]:
     minutes = step["minutes"]
     lead = LEADS.match(step["say"])
     return {
@@ -232,10 +246,10 @@ def _step(site: Site, table: Table, step: Table, missed: Table) -> dict[str, Any
         "where": step["where"],
         "covers": step.get("covers"),
         "after": [_after(table, link) for link in links_of(step)],
-        "window": windows_of(site, table, step),
-        "gate": gates_of(site, table, step),
+        "window": windows_of(lines, step),
+        "gate": gates_of(site, table, lines, step),
         "every": step["every"]["value"] if "every" in step else None,
-        "until": untils_of(site, table, step),
+        "until": untils_of(lines, step),
         "season": seasons_of(site, table, step),
         "span": step["span"]["value"] if "span" in step else None,
         **_seldom(step),

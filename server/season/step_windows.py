@@ -12,8 +12,11 @@ from server.season.climate import Site, month_and_day
 from server.season.crop_calendar import Table
 from server.season.frost import nights_hold_from
 from server.season.house import House
-from server.season.last_days import last_that_pays, ripens
+from server.season.last_days import last_that_pays
+from server.season.turns import lines_of, unfit
 from server.season.windows import SURE_NIGHTS, Line
+
+TURNED = "the heat and the cold that are usual here"
 
 
 def spoken(site: Site, day: int) -> str:
@@ -47,42 +50,54 @@ def why_words(site: Site, entry: Table) -> str:
     return weeks_words(-weeks, "before planting", "after planting", "at planting")
 
 
-def windows_of(site: Site, table: Table, step: Table) -> dict[str, Any] | None:
+Lines = dict[str, Line]
+"""A crop's line of days under every cover and in every house of its own."""
+
+
+def turns_of(site: Site, table: Table) -> list[Lines]:
+    """The lines of each turn of the year; where a cover has fewer turns than another its first one stands in."""
+    found = {climate: lines_of(site, table, climate) for climate in (*COVERS, *site.own)}
+    most = max(map(len, found.values()))
+    return [{name: (lines[turn] if turn < len(lines) else lines[0]) for name, lines in found.items()} for turn in range(most)]
+
+
+def windows_of(lines: Lines, step: Table) -> dict[str, Any] | None:
     """A step's window under every cover that differs, `*` for the rest; None where it has none."""
-    if step["id"] not in (table.get("windows") or {}):
-        return None
     found: dict[str, Any] = {}
-    for cover in COVERS:
-        line = Line(site, table, cover)
+    for name, line in lines.items():
         window, entry = line.window(step["id"]), line.entry(step["id"])
         if window is not None and entry is not None:
-            found[cover] = _window(line, step["id"], window) | {"why": why_words(site, entry)}
-    folded = _folded(found)
-    for climate in site.own:
-        line = Line(site, table, climate)
-        window, entry = line.window(step["id"]), line.entry(step["id"])
-        if window is not None and entry is not None and folded is not None:
-            own = _window(line, step["id"], window) | {"why": why_words(site, entry)}
-            if own != folded.get(line.cover, folded["*"]):
-                folded[climate] = own
+            found[name] = _window(line, step["id"], window) | {"why": _why(line, step["id"], entry)}
+    folded = _folded({cover: found[cover] for cover in COVERS if cover in found})
+    for name in found.keys() - set(COVERS):
+        if folded is not None and found[name] != folded.get(lines[name].cover, folded["*"]):
+            folded[name] = found[name]
     return folded
 
 
+def _why(line: Line, step: str, entry: Table) -> str:
+    """Where a window comes from; heat's and winter's own turns say so."""
+    if line.turn is not None and step == line.setting:
+        return TURNED
+    return why_words(line.site, entry)
+
+
 def _window(line: Line, step: str, window: tuple[int, int, int]) -> dict[str, Any]:
-    """From when, best, and by when as dates; `last` is the last day on which it still pays, where that is later; `short` is
-    there where the season is too short for it."""
+    """From when, best, and by when as dates; `last` is the last day on which it still pays, where that is later; `unfit` says
+    why it will hardly be picked."""
     made: dict[str, Any] = dict(zip(("from", "aim", "by"), map(line.date, window), strict=True))
     last = last_that_pays(line, step)
     if last is not None and last > window[2]:
         made["last"] = line.date(last)
-    if not ripens(line, step):
-        made["short"] = True
+    trouble = unfit(line, step)
+    if trouble is not None:
+        made["unfit"] = trouble
     return made
 
 
-def untils_of(site: Site, table: Table, step: Table) -> str | None:
+def untils_of(lines: Lines, step: Table) -> str | None:
     """The last day of a repeating step; taken under open sky, as frosts come to all covers much alike."""
-    return Line(site, table, "open").until(step["until"]) if "until" in step else None
+    return lines["open"].until(step["until"]) if "until" in step else None
 
 
 def seasons_of(site: Site, table: Table, step: Table) -> dict[str, str] | None:
@@ -97,34 +112,28 @@ def seasons_of(site: Site, table: Table, step: Table) -> dict[str, str] | None:
     }
 
 
-def gates_of(site: Site, table: Table, step: Table) -> dict[str, Any] | None:
+def gates_of(site: Site, table: Table, lines: Lines, step: Table) -> dict[str, Any] | None:
     """A step's gate under every cover, None where it has none."""
     gate = (table.get("gates") or {}).get(step["id"])
     if gate is None:
         return None
     night = gate["night_c"]["value"]
     at: dict[str, str] = {}
-    for cover in COVERS:
-        line = Line(site, table, cover)
+    for name, line in lines.items():  # covers first, then houses of their own
         opens = line.gate(step["id"])
-        if opens is not None:
-            at[cover] = line.date(opens)
-    for climate in site.own:
-        line = Line(site, table, climate)
-        opens = line.gate(step["id"])
-        if opens is not None and line.date(opens) != at.get(line.cover):
-            at[climate] = line.date(opens)
+        if opens is not None and (name in COVERS or line.date(opens) != at.get(line.cover)):
+            at[name] = line.date(opens)
     least = math.floor(night - gate["allow_c"]["value"])
-    sure = {cover: line.date(line.place_of[day]) for cover, line, day in _sure_nights(site, table, least)}
+    sure = {cover: lines[cover].date(lines[cover].place_of[day]) for cover, day in _sure_nights(site, least)}
     return {"night_c": int(night), "at": at, "least_c": least, "sure": sure, "text": f"nights hold above {night:g} °C"}
 
 
-def _sure_nights(site: Site, table: Table, night_c: float) -> Iterator[tuple[str, Line, int]]:
+def _sure_nights(site: Site, night_c: float) -> Iterator[tuple[str, int]]:
     """From which day nine single nights in ten hold, under each cover where they ever do."""
     for cover in COVERS:
         day = None if cover == "indoors" else nights_hold_from(site, House(cover), night_c, SURE_NIGHTS)
         if day is not None:
-            yield cover, Line(site, table, cover), day
+            yield cover, day
 
 
 def _folded(by_cover: dict[str, Any]) -> dict[str, Any] | None:

@@ -6,11 +6,13 @@ hemispheres; only at the end do they become dates `Y-MM-DD`, Y years after the c
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cached_property, lru_cache
+from itertools import accumulate
 
-from server.season.climate import DAYS, MONTH_START, Site, covered_year, month_and_day, nights_hold
+from server.season.climate import DAYS, MONTH_START, Curve, Site, covered_year, month_and_day, nights_hold
 from server.season.crop_calendar import Table, counts_down
-from server.season.soil import warm_enough
+from server.season.degree_days import single_sine
+from server.season.soil import soil_year, warm_enough
 from server.season.sun import daylight_hours
 
 MOST_YEARS = 2
@@ -21,6 +23,19 @@ SURE_NIGHTS = 0.9
 LIGHT_H = 10.0
 """Below ten hours of day growth nearly stops, however warm the house: no warm crop is planted there earlier. [h] Source:
 common practice of winter growers under glass."""
+
+
+AUTUMN_AT_LATEST_D = 60
+"""Where frost comes late or never, what is counted from autumn's first frost is counted from so long before the end of the
+growing year, two months before midwinter's middle. [d] From memory: garlic and winter salads of mild coasts."""
+
+Days = tuple[int, int, int]
+"""Places of the first, best and last day."""
+
+
+def setting_step(table: Table) -> str:
+    """The step that brings a crop into its final ground at a time of its own."""
+    return "plant_out" if "plant_out" in (table.get("windows") or {}) else str(table["steps"][0]["id"])
 
 
 def cover_of(climate: str) -> str:
@@ -38,10 +53,26 @@ def light_enough(site: Site) -> int:
     return _light_enough(site.lat, site.order)
 
 
-class Line:
-    """The line of days at a site, for one crop under one cover or in one house with a climate of its own."""
+@lru_cache(maxsize=256)
+def _heat_sums(
+    nights_c: Curve, days_c: Curve, order: tuple[int, ...], base_c: float, upper_c: float | None
+) -> tuple[float, ...]:
+    """Degree-days gathered before each place of three years. [°C d]"""
+    day_heat = [single_sine(nights_c[day], max(nights_c[day], days_c[day]), base_c, upper_c) for day in order]
+    return tuple(accumulate(day_heat * 3, initial=0.0))
 
-    def __init__(self, site: Site, table: Table, cover: str) -> None:
+
+class Line:
+    """The line of days at a site, for one crop under one cover or in one house with a climate of its own.
+
+    turn: the days of its setting step (`setting_step`) where they are not the calendar's own but one of the times of the year
+    that heat and cold leave; what leads up to it moves with it.
+    """
+
+    def __init__(self, site: Site, table: Table, cover: str, turn: Days | None = None) -> None:
+        self.turn = turn
+        self.setting = setting_step(table)
+        self._plain = None if turn is None else Line(site, table, cover)
         self.site = site
         self.table = table
         self.climate = "glass" if cover == "indoors" else cover
@@ -49,7 +80,7 @@ class Line:
         self.order = site.order
         self.place_of = {day: place for place, day in enumerate(self.order)}
         self._gates: dict[str, int | None] = {}
-        self._windows: dict[str, tuple[int, int, int] | None] = {}
+        self._windows: dict[str, Days | None] = {}
         self.begins: int | None = None
         """Place of the first step's first day; nothing later may lie before it."""
         self.base = 0
@@ -59,6 +90,30 @@ class Line:
             self.begins = window[0]
             self.base = self.year(window[1])
         self._windows.clear()  # those before it was known when it begins
+
+    @cached_property
+    def covered(self) -> tuple[Curve, Curve]:
+        """Nights and days of the year here. [°C]"""
+        return covered_year(self.site, self.climate)
+
+    @cached_property
+    def mean_c(self) -> Curve:
+        """Mean of day and night at each place. [°C]"""
+        nights, days = self.covered
+        return tuple((nights[day] + max(nights[day], days[day])) / 2 for day in self.order)
+
+    @cached_property
+    def soil_c(self) -> Curve:
+        """Temperature of the soil where seed lies, at each place. [°C]"""
+        soil = soil_year(*self.covered)
+        return tuple(soil[day] for day in self.order)
+
+    @cached_property
+    def heat_sums(self) -> tuple[float, ...]:
+        """Degree-days gathered before each place of three years, in the crop's own bounds. [°C d]"""
+        numbers = self.table["numbers"]
+        upper = float(numbers["upper_c"]["value"]) if "upper_c" in numbers else None
+        return _heat_sums(*self.covered, self.order, float(numbers["base_c"]["value"]), upper)
 
     def year(self, place: int) -> int:
         """Calendar years after that of midwinter's start."""
@@ -75,6 +130,8 @@ class Line:
         gate = (self.table.get("gates") or {}).get(step)
         if gate is None:
             return None
+        if self.turn is not None and step == self.setting:
+            return self.turn[0]
         threshold = gate["night_c"]["value"] - gate["allow_c"]["value"]
         opens = nights_hold(self.site, self.climate, threshold)[0]
         return max(opens, light_enough(self.site)) if self.climate in self.site.own else opens
@@ -85,41 +142,61 @@ class Line:
             return self.place_of[self.site.last_frost]
         if of == "first_frost":
             return self.place_of[self.site.first_frost]
+        if of == "autumn":
+            return min(self.place_of[self.site.first_frost], DAYS - AUTUMN_AT_LATEST_D)
         if of == "gate":
             gate = self.gate("plant_out")
             return gate if gate is not None else self.place_of[self.site.last_frost]
         window = self.window("plant_out")
         return window[1] if window is not None else self.place_of[self.site.last_frost]
 
-    def window(self, step: str) -> tuple[int, int, int] | None:
+    def window(self, step: str) -> Days | None:
         """Places of the first, best and last day of a step's own window."""
         if step not in self._windows:
             self._windows[step] = self._window(step)
         return self._windows[step]
 
-    def _window(self, step: str) -> tuple[int, int, int] | None:
+    def _window(self, step: str) -> Days | None:
         entry = self.entry(step)
         if entry is None:
             return None
+        if self.turn is not None and step == self.setting:
+            return self._after_beginning(*self.turn)
+        if self.turn is not None and self._leads_up(step, entry):
+            return self._moved(step)
         weeks = [round(7 * entry["weeks"][key]) for key in ("from", "aim", "by")]
         planting = self.window("plant_out") if entry["of"] == "planting" else None
         if planting is not None:
             first, aim, last = (place - days for place, days in zip(planting, weeks, strict=True))
         else:
             sign = -1 if counts_down(entry["of"]) else 1
-            first, aim, last = (self.anchor(entry["of"]) + sign * days for days in weeks)
+            of = "autumn" if entry["of"] == "first_frost" else entry["of"]
+            first, aim, last = (self.anchor(of) + sign * days for days in weeks)
         gate = self.gate(step)
         if gate is not None:
             first, aim = max(first, gate), max(aim, gate)
             last = max(last, aim)
         return self._after_beginning(*self._in_warm_soil(step, first, aim, last))
 
-    def _in_warm_soil(self, step: str, first: int, aim: int, last: int) -> tuple[int, int, int]:
+    def _leads_up(self, step: str, entry: Table) -> bool:
+        """Whether a step has a time of its own by the seasons and comes before the setting step."""
+        ids = [one["id"] for one in self.table["steps"]]
+        return not counts_down(entry["of"]) and ids.index(step) < ids.index(self.setting)
+
+    def _moved(self, step: str) -> Days | None:
+        """A step's own days, moved by as much as the setting step is."""
+        own, set_out = (self._plain.window(one) if self._plain else None for one in (step, self.setting))
+        if own is None or set_out is None or self.turn is None:
+            return own
+        first, aim, last = (day + to - by for day, to, by in zip(own, self.turn, set_out, strict=True))
+        return self._after_beginning(first, aim, last)
+
+    def _in_warm_soil(self, step: str, first: int, aim: int, last: int) -> Days:
         """What goes into the ground waits in spring until its soil is warm enough, and is in by autumn before it is not."""
         least = self.table["numbers"].get("soil_c")
         if least is None or not any(one["id"] == step and one["where"] == "final" for one in self.table["steps"]):
             return first, aim, last
-        warm = warm_enough(*covered_year(self.site, self.climate), self.order, float(least["value"]))
+        warm = warm_enough(*self.covered, self.order, float(least["value"]))
         if not 0 <= aim < DAYS:
             return first, aim, last
         thaws, freezes = warm or (self.site.warmest, DAYS - 1)  # where it never is, the warmest day, as with nights
@@ -130,7 +207,7 @@ class Line:
         latest = max(min(last, freezes), first)
         return first, min(aim, latest), latest
 
-    def _after_beginning(self, first: int, aim: int, last: int) -> tuple[int, int, int]:
+    def _after_beginning(self, first: int, aim: int, last: int) -> Days:
         while self.begins is not None and aim < self.begins:
             first, aim, last = first + DAYS, aim + DAYS, last + DAYS
         return first, aim, last

@@ -48,16 +48,6 @@ class Knowledge:
         return -(-plants * int(table[-1]) // len(table))
 
 
-def at_climate(table: dict[str, Any] | None, climate: str, cover: str) -> Any:
-    """A table's entry for a house's own climate, else for its cover, else the one for all."""
-    if table is None:
-        return None
-    for name in (climate, cover):
-        if name in table:
-            return table[name]
-    return table.get("*")
-
-
 def slack(know: Knowledge) -> list[int]:
     """Days before and after a household's own sowing day within which it is still that sowing."""
     given = (know.rulebook.get("slack") or {}).get("sow_on")

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from server.kernel.follow.knowledge import Knowledge, at_climate, slack
+from server.kernel.follow.knowledge import Knowledge, slack
 from server.kernel.follow.ways import Way, way
 from server.kernel.read.batch_state import BatchState, sow_on
 from server.kernel.read.days import in_season, iso, spoken
+from server.kernel.read.turns import at_climate
 from server.kernel.read.words import plants_words
 from server.kernel.when.gaps import emergence_days
 from server.kernel.when.work import Work

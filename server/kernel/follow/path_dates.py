@@ -4,18 +4,23 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from server.kernel.follow.knowledge import Knowledge, at_climate, slack
+from server.kernel.follow.knowledge import Knowledge, slack
 from server.kernel.follow.progress import Progress, passed_on, progress
 from server.kernel.read.batch_state import BatchState, sow_on
 from server.kernel.read.days import in_season, spoken
+from server.kernel.read.turns import at_climate
 from server.kernel.read.words import past
 from server.kernel.when.gaps import gap, gap_words, heat_band, read_sooner
 from server.kernel.when.work import Link, Work
 
-TOO_SHORT = (
-    "in a usual year the season here is too short for it to ripen: more cover, an earlier variety, bought plants, or pick green"
-)
-"""Said of what is begun though it will hardly be ready before cold, dark or frost ends it."""
+UNFIT = {
+    "short": "in a usual year the season here is too short for it to ripen: more cover, an earlier variety, bought plants, "
+    "or pick green",
+    "hot": "in a usual year it is too hot here for it to do well: shade, a variety that stands heat, or another crop",
+    "cold": "in a usual winter it is killed here before it can be picked: more cover, a hardier variety, or plants bought "
+    "in spring",
+}
+"""Said of what is begun though it will hardly come to a picking, by the reason."""
 NEAR_END_DAYS = 10
 """What follows something repeated is not asked for until so shortly before its end, unless somebody waits for it."""
 
@@ -79,8 +84,8 @@ def ends_before(work: Work, state: BatchState, index: int, ends: list[int | None
 
 def _last_useful(work: Work, window: dict[str, Any], state: BatchState, know: Knowledge) -> None:
     """Past its own last day work may still pay: that day is told, and until then it is asked for."""
-    if window.get("short"):
-        work.notes.append(TOO_SHORT)
+    if window.get("unfit"):
+        work.notes.append(UNFIT[window["unfit"]])
     if not window.get("last"):
         return
     work.last_useful = in_season(window["last"], state.year)

@@ -12,6 +12,7 @@ from typing import Any
 from server.kernel.read.days import parse
 from server.kernel.read.deeds import Deed
 from server.kernel.read.ground import Ground
+from server.kernel.read.turns import turn_of, turned
 
 NOWHERE = ""
 """The place of plants nobody said a place for."""
@@ -182,7 +183,7 @@ class Beginnings:
         self._crops: dict[str, Any] = rulebook["crops"]
         self._own: dict[str, Any] = rulebook.get("varieties", {})
         self._ground = ground
-        self._paths: dict[tuple[int, str, float | None], Path] = {}
+        self._paths: dict[tuple[int, str, float | None, int], Path] = {}
 
     def begin(self, id_: str) -> BatchState:
         """A batch before anything was done."""
@@ -192,25 +193,27 @@ class Beginnings:
         crop = variety.get("crop")
         know = self._own.get(named) or self._crops.get(crop or "") or {}
         final = _final_place(fields, self._batches, self._ground)
-        cover = self._ground.cover(final)
+        cover, climate = self._ground.cover(final), self._ground.climate(final)
+        turn = turn_of(know, fields, climate, cover)
         return BatchState(
             id=id_,
             fields=fields,
             crop=crop,
             variety_name=fields.get("name") or variety.get("name") or know.get("many") or id_,
             know=know,
-            path=self._path(know, cover, fields.get("pot_l")),
+            path=self._path(know, cover, fields.get("pot_l"), turn),
             year=fields["year"] if fields.get("year") is not None else -1,
             want=fields.get("want"),
             final=final,
             cover=cover,
-            climate=self._ground.climate(final),
+            climate=climate,
         )
 
-    def _path(self, know: dict[str, Any], cover: str, pot_l: float | None) -> Path:
-        key = (id(know), cover, pot_l) if know else (0, "", None)
+    def _path(self, know: dict[str, Any], cover: str, pot_l: float | None, turn: int) -> Path:
+        key = (id(know), cover, pot_l, turn) if know else (0, "", None, 0)
         if key not in self._paths:
-            self._paths[key] = path_of([step for step in know.get("steps", []) if _applies(step, cover, pot_l)])
+            steps = [turned(step, know, turn) for step in know.get("steps", []) if _applies(step, cover, pot_l)]
+            self._paths[key] = path_of(steps)
         return self._paths[key]
 
 

@@ -4,7 +4,7 @@ import { iso, inSeason, parse, yearOf } from "../kernel/read/days.js";
 import { settle } from "../kernel/settle.js";
 import { stand } from "../kernel/stand.js";
 import { plainDay } from "../lib/dates.js";
-import { atClimate } from "../kernel/follow/knowledge.js";
+import { atClimate, turnOf, turned } from "../kernel/read/turns.js";
 import { readGround } from "../kernel/read/ground.js";
 
 /** Cells of the usual module trays. Source: common practice. */
@@ -14,7 +14,8 @@ const DRAFT_VARIETY = "draft.variety";
 
 /**
  * @typedef {{crop: string, variety: string | null, want: number | null, for_place: string | null, year: number,
- *   sow_on: string | null, spacing_cm: number | null, pot_l: number | null}} Wish
+ *   sow_on: string | null, turn?: number | null, spacing_cm: number | null, pot_l: number | null}} Wish turn: which of the times of the
+ *   year the crop is begun at
  * @typedef {{jobs: any[], stages: any[], window: {from: string, aim: string, by: string, why: string} | null, advice: string[],
  *   seeds: number | null, takes: {what: string, amount: number, unit: string}[], trays: string | null}} Plan
  */
@@ -25,16 +26,50 @@ export function knowledgeOf(rulebook, wish) {
 }
 
 /**
- * The window of the first step where the plants are to end, as `Y-MM-DD` of the rulebook.
+ * The window of the first step where the plants are to end, as `Y-MM-DD` of the rulebook, in one of the turns of the year.
  * @param {any} rulebook
  * @param {any[]} records
  * @param {Wish} wish
+ * @param {number} [turn] else the wish's own
  * @returns {any}
  */
-function firstWindow(rulebook, records, wish) {
-  const first = knowledgeOf(rulebook, wish)?.steps?.[0];
+function firstWindow(rulebook, records, wish, turn) {
+  const know = knowledgeOf(rulebook, wish);
+  if (!know?.steps?.length) return null;
   const ground = groundOf(rulebook, records);
-  return first ? atClimate(first.window ?? null, ground.climate(wish.for_place), ground.cover(wish.for_place)) : null;
+  const [climate, cover] = [ground.climate(wish.for_place), ground.cover(wish.for_place)];
+  const at = turn ?? turnOf(know, wish, climate, cover);
+  return atClimate(turned(know.steps[0], know, at).window ?? null, climate, cover);
+}
+
+/**
+ * The times of the year at which a wish can be begun where its plants are to end, the one that comes next first.
+ * @param {any} rulebook
+ * @param {any[]} records
+ * @param {Wish} wish
+ * @param {string} today
+ * @returns {{turn: number, year: number, from: string, by: string}[]}
+ */
+export function turnsAhead(rulebook, records, wish, today) {
+  const know = knowledgeOf(rulebook, wish);
+  const first = firstWindow(rulebook, records, wish, 0);
+  if (!first?.from || !first.by) return [];
+  const windows = [first, ...(know.turns || []).map((/** @type {any} */ _, /** @type {number} */ at) => firstWindow(rulebook, records, wish, at + 1))];
+  return windows
+    .map((window, turn) => ({ turn, window }))
+    .filter(({ window, turn }) => turn === 0 || window.from !== first.from || window.by !== first.by)
+    .map(({ window, turn }) => {
+      const year = yearAhead(window, today);
+      return { turn, year, from: iso(inSeason(window.from, year)), by: iso(inSeason(window.by, year)) };
+    })
+    .sort((a, b) => (a.by < b.by ? -1 : a.by > b.by ? 1 : a.turn - b.turn));
+}
+
+/** The batch's year in which a window is next open. @param {any} window @param {string} today */
+function yearAhead(window, today) {
+  const year = yearOf(parse(today));
+  const years = [year - 1, year, year + 1];
+  return window?.by ? (years.slice(window.by[0] === "0" ? 1 : 0).find((one) => inSeason(window.by, one) >= parse(today)) ?? year + 1) : year;
 }
 
 /** @param {any} rulebook @param {any[]} records */
@@ -59,17 +94,18 @@ export function yearOfDay(rulebook, records, wish) {
 }
 
 /**
- * The year in which its first step can next be done.
+ * When a wish without a day of its own is begun: the turn that was chosen, else the next one, and the year.
  * @param {any} rulebook
  * @param {any[]} records
  * @param {Wish} wish
  * @param {string} today
- * @returns {number}
+ * @returns {{turn: number | null, year: number}}
  */
-export function nextYear(rulebook, records, wish, today) {
-  const window = firstWindow(rulebook, records, wish);
-  const year = yearOf(parse(today));
-  return window?.by && inSeason(window.by, year) < parse(today) ? year + 1 : year;
+export function nextTurn(rulebook, records, wish, today) {
+  const ahead = turnsAhead(rulebook, records, wish, today);
+  const chosen = ahead.find((one) => one.turn === wish.turn) || ahead[0];
+  if (!chosen) return { turn: null, year: yearOf(parse(today)) };
+  return { turn: ahead.length > 1 ? chosen.turn : null, year: chosen.year };
 }
 
 /**

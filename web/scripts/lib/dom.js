@@ -70,16 +70,18 @@ function build(element, props, children) {
   return element;
 }
 
+/** How long a frame is waited for: a window out of sight draws none, a slow phone in sight may take its time over one. */
 const OUT_OF_SIGHT_MS = 500;
+const IN_SIGHT_MS = 5000;
 
 /**
- * Once what was drawn just now is on the screen: the frame after the one that holds it has begun. A window out of sight draws no
- * frames; there it is enough to wait a while.
+ * Once what was drawn just now is on the screen: the frame after the one that holds it has begun. Where none comes it
+ * is enough to wait a while.
  * @returns {Promise<void>}
  */
 export function painted() {
   return new Promise((resolve) => {
-    setTimeout(resolve, OUT_OF_SIGHT_MS);
+    setTimeout(resolve, document.hidden ? OUT_OF_SIGHT_MS : IN_SIGHT_MS);
     requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(resolve, 0)));
   });
 }

@@ -52,19 +52,6 @@ export class Knowledge {
 }
 
 /**
- * A table's entry for a house's own climate, else for its cover, else the one for all.
- * @param {any} table
- * @param {string} climate
- * @param {string} cover
- * @returns {any}
- */
-export function atClimate(table, climate, cover) {
-  if (table === null || table === undefined) return null;
-  for (const name of [climate, cover]) if (name in table) return table[name];
-  return table["*"] ?? null;
-}
-
-/**
  * Days before and after a household's own sowing day within which it is still that sowing.
  * @param {Knowledge} know
  * @returns {number[]}

@@ -3,7 +3,8 @@
 import { inSeason, iso, spoken } from "../read/days.js";
 import { emergenceDays } from "../when/gaps.js";
 import { sowOn } from "../read/batch-state.js";
-import { atClimate, slack } from "./knowledge.js";
+import { slack } from "./knowledge.js";
+import { atClimate } from "../read/turns.js";
 import { makeWay } from "./ways.js";
 import { plantsWords } from "../read/words.js";
 import { Work } from "../when/work.js";

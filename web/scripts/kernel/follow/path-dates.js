@@ -5,7 +5,8 @@ import { inSeason, spoken } from "../read/days.js";
 import { past } from "../read/words.js";
 import { gap, gapWords, heatBand, readSooner } from "../when/gaps.js";
 import { makeLink } from "../when/work.js";
-import { atClimate, slack } from "./knowledge.js";
+import { slack } from "./knowledge.js";
+import { atClimate } from "../read/turns.js";
 import { passedOn, progress } from "./progress.js";
 
 /**
@@ -19,8 +20,12 @@ import { passedOn, progress } from "./progress.js";
 
 /** What follows something repeated is not asked for until so shortly before its end, unless somebody waits for it. */
 const NEAR_END_DAYS = 10;
-/** Said of what is begun though it will hardly be ready before cold, dark or frost ends it. */
-const TOO_SHORT = "in a usual year the season here is too short for it to ripen: more cover, an earlier variety, bought plants, or pick green";
+/** Said of what is begun though it will hardly come to a picking, by the reason. @type {Record<string, string>} */
+const UNFIT = {
+  short: "in a usual year the season here is too short for it to ripen: more cover, an earlier variety, bought plants, or pick green",
+  hot: "in a usual year it is too hot here for it to do well: shade, a variety that stands heat, or another crop",
+  cold: "in a usual winter it is killed here before it can be picked: more cover, a hardier variety, or plants bought in spring",
+};
 
 /** @param {Work} work @param {BatchState} state @param {number} index @param {Knowledge} know */
 export function ownDates(work, state, index, know) {
@@ -92,7 +97,7 @@ export function endsBefore(work, state, index, ends) {
  * @param {Knowledge} know
  */
 function lastUsefulDay(work, window, state, know) {
-  if (window.short) work.notes.push(TOO_SHORT);
+  if (window.unfit) work.notes.push(UNFIT[window.unfit]);
   if (!window.last) return;
   const last = inSeason(window.last, state.year);
   work.lastUseful = last;

@@ -4,6 +4,7 @@
  * where) -> how many. How far is the index of the last moving step of the path that they have been through. A batch
  * nobody counts (no `want`, and a sowing without a number) is kept as one whole.
  */
+import { turnOf, turned } from "./turns.js";
 import { parse } from "./days.js";
 
 /**
@@ -226,29 +227,31 @@ export class Beginnings {
     const know = (this.rulebook.varieties || {})[named] || this.rulebook.crops[crop || ""] || NOTHING_KNOWN;
     const final = finalPlace(fields, this.batches, this.ground);
     const cover = this.ground.cover(final);
+    const climate = this.ground.climate(final);
     return new BatchState({
       id,
       fields,
       crop,
       varietyName: fields.name || variety.name || know.many || id,
       know,
-      path: this.#path(know, cover, fields.pot_l ?? null),
+      path: this.#path(know, cover, fields.pot_l ?? null, turnOf(know, fields, climate, cover)),
       year: fields.year ?? -1,
       want: fields.want ?? null,
       final,
       cover,
-      climate: this.ground.climate(final),
+      climate,
     });
   }
 
-  /** @param {any} know @param {string} cover @param {number | null} potL @returns {Path} */
-  #path(know, cover, potL) {
+  /** @param {any} know @param {string} cover @param {number | null} potL @param {number} turn @returns {Path} */
+  #path(know, cover, potL, turn) {
     let paths = this.#paths.get(know);
     if (paths === undefined) this.#paths.set(know, (paths = new Map()));
-    const key = `${cover} ${potL}`;
+    const key = `${cover} ${potL} ${turn}`;
     let path = paths.get(key);
     if (path === undefined) {
-      path = pathOf((know.steps || []).filter((/** @type {any} */ step) => applies(step, cover, potL)));
+      const steps = (know.steps || []).filter((/** @type {any} */ step) => applies(step, cover, potL));
+      path = pathOf(steps.map((/** @type {any} */ step) => turned(step, know, turn)));
       paths.set(key, path);
     }
     return path;

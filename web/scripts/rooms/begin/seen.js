@@ -1,7 +1,7 @@
 // @ts-check
 /** What is to be seen of the first three questions: what is there already, what may be chosen, and the plan that follows. Pure. */
 import { frostWords, houses, inside, placeChoices } from "../../household/names.js";
-import { nextYear, workOut } from "../../household/plan-working.js";
+import { nextTurn, workOut } from "../../household/plan-working.js";
 import { present } from "../../household/wishes.js";
 import { plainDay } from "../../lib/dates.js";
 import { capital, counted, kept } from "../../lib/words.js";
@@ -91,7 +91,7 @@ export function placeless(book, ask) {
 /** The batch that a crop would be. @param {Book} book @param {Ask} ask @param {string} crop @param {string} today */
 function wishOf(book, ask, crop, today) {
   const wish = { crop, variety: null, want: ask.wanted[crop], for_place: standsIn(book, ask, crop), year: 0, sow_on: null, spacing_cm: null, pot_l: null };
-  return { ...wish, year: nextYear(book.rulebook, book.records, wish, today) };
+  return { ...wish, ...nextTurn(book.rulebook, book.records, wish, today) };
 }
 
 /** The plan of what is chosen, in order of its first days. @param {Book} book @param {Ask} ask @param {string} today */

@@ -2,7 +2,7 @@
 /** How a crop's year runs at this site, and how it ran in the years before. Pure. */
 import { inSeason, iso } from "../../kernel/read/days.js";
 import { plainDay } from "../../lib/dates.js";
-import { atClimate } from "../../kernel/follow/knowledge.js";
+import { atClimate } from "../../kernel/read/turns.js";
 import { workOut } from "../../household/plan-working.js";
 
 const PLACE = "draft.place";
@@ -36,7 +36,7 @@ export function courseOf(rulebook, crop, cover, axis) {
   const place = { id: PLACE, kind: "place", stamp: "", fields: { name: "", sort: "house", cover } };
   const wish = { crop, variety: null, want: null, for_place: PLACE, year, sow_on: null, spacing_cm: null, pot_l: null };
   const plan = workOut({ ...rulebook, heat_read: {}, houses: {} }, [place, raised], wish, `${year - 1}-07-01`);
-  const windows = know.steps.flatMap((/** @type {any} */ step) => {
+  const windows = everyTurn(know).flatMap((/** @type {any} */ step) => {
     const window = atClimate(step.window ?? null, cover, cover);
     if (!window?.from || !window.by) return [];
     const [from, aim, by] = [window.from, window.aim || window.from, window.by].map((day) => iso(inSeason(day, year)));
@@ -45,6 +45,12 @@ export function courseOf(rulebook, crop, cover, axis) {
   const pick = plan.jobs.find((job) => job.verb === "pick");
   const season = know.steps.find((/** @type {any} */ step) => step.verb === "pick")?.season ?? null;
   return { stages: season ? inSeasons(plan.stages, season) : plan.stages, windows, why: pick?.why || [], season };
+}
+
+/** Steps as they stand, and those that another time of the year gives days of their own. @param {any} know @returns {any[]} */
+function everyTurn(know) {
+  const others = (know.turns || []).flatMap((/** @type {any} */ turn) => know.steps.filter((/** @type {any} */ step) => turn[step.id]?.window).map((/** @type {any} */ step) => ({ ...step, ...turn[step.id] })));
+  return [...know.steps, ...others];
 }
 
 /**

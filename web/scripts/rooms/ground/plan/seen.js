@@ -1,7 +1,7 @@
 // @ts-check
 /** What is to be seen when a batch is planned: the questions with what may be answered, and the plan that follows. Pure. */
 import { cropChoices, placeChoices } from "../../../household/names.js";
-import { holds, knowledgeOf, nextYear, workOut, yearOfDay } from "../../../household/plan-working.js";
+import { holds, knowledgeOf, nextTurn, turnsAhead, workOut, yearOfDay } from "../../../household/plan-working.js";
 import { present } from "../../../household/wishes.js";
 import { plainDay } from "../../../lib/dates.js";
 import { counted, kept } from "../../../lib/words.js";
@@ -11,20 +11,20 @@ import { growingWishes, stagesOf } from "./growing.js";
  * @typedef {import("../../../store/book.js").Book} Book
  * @typedef {import("../../../household/plan-working.js").Plan} Plan
  * @typedef {{mode: string, crop: string, variety: string, name: string, want: number, place: string, day: string, spacing: string,
- *   stage: string, pot: number, here: string, since: string, count: number, picked: boolean}} Ask mode: `begin` or `growing`; day: of
+ *   turn: number | null, stage: string, pot: number, here: string, since: string, count: number, picked: boolean}} Ask mode: `begin` or `growing`; day: of
  *   one's own, for the first step; here: where those stand that grow already, since: the day they came to their stage
  */
 
 /** @param {string} today @returns {Ask} */
 export function atFirst(today) {
-  return { mode: "begin", crop: "", variety: "", name: "", want: 6, place: "", day: "", spacing: "", stage: "", pot: 0, here: "", since: today, count: 6, picked: false };
+  return { mode: "begin", crop: "", variety: "", name: "", want: 6, place: "", day: "", spacing: "", turn: null, stage: "", pot: 0, here: "", since: today, count: 6, picked: false };
 }
 
 /** What is asked, as the batch it would be. @param {Book} book @param {Ask} ask @param {string} today */
 export function wishOf(book, ask, today) {
-  const wish = { crop: ask.crop, variety: ask.variety || null, want: ask.want, for_place: ask.place || null, year: 0, sow_on: ask.day || null, spacing_cm: Number(ask.spacing) || null, pot_l: null };
-  wish.year = wish.sow_on ? yearOfDay(book.rulebook, book.records, wish) : nextYear(book.rulebook, book.records, wish, today);
-  return wish;
+  const wish = { crop: ask.crop, variety: ask.variety || null, want: ask.want, for_place: ask.place || null, year: 0, sow_on: ask.day || null, turn: ask.day ? null : ask.turn, spacing_cm: Number(ask.spacing) || null, pot_l: null };
+  if (wish.sow_on) return { ...wish, year: yearOfDay(book.rulebook, book.records, wish) };
+  return { ...wish, ...nextTurn(book.rulebook, book.records, wish, today) };
 }
 
 /** What is known of the crop that is asked for. @param {Book} book @param {Ask} ask @param {string} today */
@@ -40,8 +40,17 @@ export function seeQuestions(book, ask, today) {
     varieties: book.ofKind("variety").filter(({ fields }) => fields.crop === ask.crop).map(({ id, fields }) => [id, fields.name]),
     places: placeChoices(book, true),
     apart: seeApart(book, ask, know),
+    turns: know ? seeTurns(book, ask, today) : [],
     growing: know ? seeGrowing(ask, know) : null,
   };
+}
+
+/** The times of the year it can be begun at, where there are several. @param {Book} book @param {Ask} ask @param {string} today */
+function seeTurns(book, ask, today) {
+  const wish = wishOf(book, ask, today);
+  const ahead = turnsAhead(book.rulebook, book.records, wish, today);
+  if (ahead.length < 2) return [];
+  return ahead.map(({ turn, from, by }) => ({ turn, words: kept(`${plainDay(from, today)} to ${plainDay(by, today)}`), chosen: !ask.day && turn === wish.turn }));
 }
 
 /** Distances the crop stands, each with how many fit. @param {Book} book @param {Ask} ask @param {any} know */
