@@ -22,6 +22,25 @@ def warmth() -> list[Case]:
     ]
 
 
+def turns() -> list[Case]:
+    """Crops that can be begun at several times of the year."""
+
+    def herbs(**fields: object) -> Told:
+        told = holding()
+        told.add("variety", "v.pot", name="Old Pot", crop="potleaf")
+        told.add("batch", "b.pot", variety="v.pot", year=2031, want=7, for_place="glass.bed2", **fields)
+        return told
+
+    return [
+        ("the first turn", "where nothing is said the first of a year is taken", "2031-02-10", herbs(turn=0)),
+        ("the second turn", "sown in August, and that winter kills it is said", "2031-08-05", herbs(turn=1)),
+        ("a turn over the new year", "sown from December into January of the year after its own", "2031-12-28", herbs(turn=2)),
+        ("a turn that is gone", "a turn this site has not is the first", "2031-02-10", herbs(turn=5)),
+        ("a day of one's own", "20 August is nearest to the second turn: nothing is said to be late", "2031-08-20",
+         herbs(sow_on="2031-08-20")),
+    ]  # fmt: skip
+
+
 def pots() -> list[Case]:
     """What a job takes, says and costs, and spare plants that stand on a shelf that must go."""
 

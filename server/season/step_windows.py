@@ -13,7 +13,7 @@ from server.season.crop_calendar import Table
 from server.season.frost import nights_hold_from
 from server.season.house import House
 from server.season.last_days import last_that_pays
-from server.season.turns import lines_of, unfit
+from server.season.turns import lines_of, unfit, winter_kills
 from server.season.windows import SURE_NIGHTS, Line
 
 TURNED = "the heat and the cold that are usual here"
@@ -96,8 +96,13 @@ def _window(line: Line, step: str, window: tuple[int, int, int]) -> dict[str, An
 
 
 def untils_of(lines: Lines, step: Table) -> str | None:
-    """The last day of a repeating step; taken under open sky, as frosts come to all covers much alike."""
-    return lines["open"].until(step["until"]) if "until" in step else None
+    """The last day of a repeating step, or that on which winter ends the picking of what it kills; taken under open sky, as
+    frosts come to all covers much alike."""
+    line = lines["open"]
+    if "until" in step:
+        return line.until(step["until"])
+    killed = winter_kills(line) if step["verb"] == "pick" else None
+    return None if killed is None else line.date(killed)
 
 
 def seasons_of(site: Site, table: Table, step: Table) -> dict[str, str] | None:

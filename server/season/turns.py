@@ -29,6 +29,9 @@ countries are set out in late summer."""
 BEFORE_PICKING_D, PICKED_D = 28, 7
 """Days before the first picking in which heads, roots or fruit are made, and after it in which they are taken: the month whose
 mean the temperature classes are of. [d]"""
+WINTER_SPREAD_C = 9.0
+"""How far the coldest night of a winter lies under the mean minimum of its coldest month. [°C] From memory: hardiness zones are
+the mean of yearly extremes, 9 °C under January's mean minimum in England, 12 °C and more far inland."""
 HARDY_C = 2.0
 """By how much hardy plants stand more than the cold at which harm to them begins. [°C] From memory."""
 LONGEST_D = 240
@@ -71,7 +74,7 @@ def unfit(line: Line, step: str) -> Unfit | None:
     window, own = line.window(step), line.window(line.setting)
     if window is None or own is None:
         return None
-    if not ripens(line, step):
+    if line.turn is None and not ripens(line, step):  # other turns are such that it does
         return TOO_SHORT
     picked = first_pick(line, line.setting, own[1])
     if picked is None or _pick(line.table).get("season"):
@@ -153,8 +156,21 @@ def _month_c(line: Line, picked: int) -> float:
     return sum(line.mean_c[day % DAYS] for day in days) / len(days)
 
 
+def winter_kills(line: Line) -> int | None:
+    """Place of the first day after the first picking on which a usual winter kills what still stands; None where none does, or
+    where the crop's own calendar ends it."""
+    own, pick = line.window(line.setting), _pick(line.table)
+    kills = line.table["numbers"].get("frost_kills_c")
+    if own is None or kills is None or "season" in pick or "until" in pick or line.table.get("frost", "kills") != "kills":
+        return None
+    picked = first_pick(line, line.setting, own[1])
+    if picked is None or _killed(line, own[1], picked):
+        return None
+    return next((day for day in range(picked, picked + DAYS) if _killed(line, day, day)), None)
+
+
 def _killed(line: Line, place: int, picked: int) -> bool:
-    """Whether the coldest night of some fortnight until the picking kills it, in a usual year."""
+    """Whether the coldest night until the picking kills it, in a usual year."""
     if line.cover == "indoors" or line.table.get("frost", "kills") != "kills":
         return False
     kills = line.table["numbers"].get("frost_kills_c")
@@ -163,7 +179,8 @@ def _killed(line: Line, place: int, picked: int) -> bool:
     nights = line.covered[0]
     coldest = min(nights[line.order[day % DAYS]] for day in range(place, picked + 1, 3))
     spared = HARDY_C if line.table["hardiness"] == "hardy" else 0.0
-    return bool(coldest - FROST_SPREAD_C < kills["value"] - spared)
+    spread = WINTER_SPREAD_C if place < DAYS < picked else FROST_SPREAD_C
+    return bool(coldest - spread < kills["value"] - spared)
 
 
 def _main(own: Days, runs: list[tuple[int, int]]) -> tuple[Days, tuple[int, int] | None]:

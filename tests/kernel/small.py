@@ -150,6 +150,10 @@ def pot_crop() -> dict[str, Any]:
                  cautions=["spray"], hint="Water an hour before."),
             step("pick", "pick", None, "here", "Pick {many}", 4, after=[gap("pot_up", 30, 40, None)], every=10, span=60),
         ],
+        "turns": [
+            {"sow": {"window": {"*": {"from": "0-08-01", "aim": "0-08-15", "by": "0-09-10", "why": "heat", "unfit": "cold"}}}},
+            {"sow": {"window": {"*": {"from": "0-12-20", "aim": "1-01-05", "by": "1-01-20", "why": "heat"}}}},
+        ],
     }  # fmt: skip
 
 
