@@ -19,7 +19,7 @@ from server.season.emergence import days_at
 from server.season.heat_sums import day_heat, leap_place
 from server.season.house import House, house_night_c, keeps_frost_out
 from server.season.seed_quantity import expected_pct, seeds_to_sow
-from server.season.windows import Line
+from server.season.turns import lines_of
 
 LONGEST_D = 400
 """A planting that is not ready within so many days does not count. [d]"""
@@ -76,7 +76,8 @@ class Planting:
             raise ValueError(f"{table['id']} has no picking to plan for")
         self.site, self.table, self.house = site, table, house
         self.climate = climate if climate in site.own else None
-        self.line = Line(site, table, self.climate or house.cover)
+        lines = lines_of(site, table, self.climate or house.cover)
+        self.line = lines[0]
         self.anchor, self.days, self.wanted = self._way(steps)
         gap = (steps["pick"].get("after") or {}).get("heat") or {}
         self.least_days = round(gap.get("least_days") or 0)
@@ -84,9 +85,10 @@ class Planting:
         window = self.line.window(self.anchor)
         if window is None:
             raise ValueError(f"{table['id']} has no time of planting in its calendar")
-        self.first_place, self.aim_place, self.last_place = window
+        self.times = [times for line in lines if (times := line.window(self.anchor)) is not None]
+        """First, best and last place of each time of the year at which it may be planted."""
         sowing = self.line.window(table["steps"][0]["id"])
-        self.raise_days = 0 if sowing is None or self.anchor == table["steps"][0]["id"] else self.aim_place - sowing[1]
+        self.raise_days = 0 if sowing is None or self.anchor == table["steps"][0]["id"] else window[1] - sowing[1]
         pick = steps["pick"]
         self.span = int(pick["span"]["value"]) if "span" in pick else DAYS
         self.every = int(pick["every"]["value"]) if "every" in pick else 1
@@ -128,7 +130,7 @@ class Planting:
     def may_plant(self, on: datetime.date) -> bool:
         """Whether the calendar lets it be planted that day, in this house."""
         place = self.line.place_of[leap_place(on)]
-        return (place - self.first_place) % DAYS <= self.last_place - self.first_place
+        return any((place - first) % DAYS <= last - first for first, _, last in self.times)
 
     def ready(self, planted: datetime.date) -> datetime.date | None:
         """First day of picking; None where it would take longer than LONGEST_D days."""

@@ -194,7 +194,8 @@ def _main(own: Days, runs: list[tuple[int, int]]) -> tuple[Days, tuple[int, int]
     first, last, run = min(shared, key=lambda one: (max(one[0] - own[1], own[1] - one[1], 0), one[0] - one[1]))
     if own[2] - last <= EVERY_D and first - own[0] <= EVERY_D:
         return own, run
-    return (first, min(max(own[1], first), last), last), run
+    latest = last if own[2] - last <= EVERY_D else (first + last) // 2  # the sooner, the surer, where heat comes
+    return (first, min(max(own[1], first), latest), last), run
 
 
 def _meet(run: tuple[int, int], other: tuple[int, int]) -> bool:

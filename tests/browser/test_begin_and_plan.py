@@ -149,6 +149,35 @@ def test_batch_is_planned_with_no_signal_and_then_in_the_book(fresh_phone: Phone
     assert any(one.get("sow_on") == "2031-12-20" and one["year"] == 2032 and one["want"] == 7 for one in batches)
 
 
+def test_where_summers_are_hot_the_time_of_the_year_is_chosen(empty: LiveServer, phones: Callable[..., Phone]) -> None:
+    """NC State Extension, central North Carolina: lettuce in spring and again from August; from memory."""
+    phone = begun(empty, phones)
+    page = phone.page
+    page.get_by_label("Find a region").fill("raleigh")
+    page.locator(".board .line").first.click()
+    expect(page.locator(".undo")).to_contain_text("You grow in")
+    phone.until(
+        "async () => { const {openStore} = await import('/scripts/store/indexed-db.js');"
+        " const store = await openStore({device: 'aaaaaaaa', now: Date.now}); const book = await store.meta('rulebook');"
+        " await store.close(); return book.crops.lettuce.turns.length > 0; }"
+    )
+    phone.go("plan")
+    page.get_by_label("Which crop").select_option("lettuce")
+    begins = page.get_by_role("group", name="Begun")
+    expect(begins.get_by_role("button")).to_have_count(2)
+    keys = begins.get_by_role("button")
+    expect(keys.first).to_have_attribute("aria-pressed", "true")  # the one that comes next
+    plan = page.get_by_role("region", name="The plan")
+    keys.filter(has_text=re.compile("to .*(March|April)")).click()
+    expect(plan).to_contain_text(re.compile(r"Sow\s\d+\slettuces in modules: \d+\s(February|March)"))
+    keys.filter(has_text=re.compile("to .*(August|September)")).click()
+    expect(plan).to_contain_text(re.compile(r"Sow\s\d+\slettuces in modules: \d+\s(July|August)"))
+    page.get_by_role("button", name="Put it in the book").click()
+    expect(page.get_by_role("heading", name="lettuces")).to_be_visible()
+    (batch,) = records(phone, "batch")
+    assert batch["turn"] == 1
+
+
 def test_plants_that_grow_already_are_put_in_as_they_stand(empty: LiveServer, phones: Callable[..., Phone]) -> None:
     tunnel = {"name": "Tunnel", "sort": "house", "cover": "tunnel", "walk": 1}
     empty.push([{"id": "tunnel", "kind": "place", "stamp": "0190a0000000-0000-abcdefgh", "fields": tunnel}])

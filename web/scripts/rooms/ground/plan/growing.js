@@ -2,6 +2,7 @@
 /** Plants that grow already: put in at the stage they have come to by one deed, without inventing a history. Pure. */
 import { present } from "../../../household/wishes.js";
 import { inSeason, parse, yearOf } from "../../../kernel/read/days.js";
+import { turned } from "../../../kernel/read/turns.js";
 
 /** The verb by which plants come to a stage. */
 const VERB_OF = /** @type {Record<string, string>} */ ({ sown: "sow", up: "emerge", "pricked out": "prick_out", "potted up": "pot_up", hardening: "harden_off", planted: "plant_out" });
@@ -14,21 +15,28 @@ export function stagesOf(know) {
 }
 
 /**
- * The year of the batch's first step, from a day on which one of its steps was done.
+ * The year of the batch's first step and its turn, from a day on which one of its steps was done: those whose own days lie nearest.
  * @param {any} know
  * @param {string} stage
  * @param {string} since
- * @returns {number}
+ * @returns {{year: number, turn: number | null}}
  */
-export function yearFrom(know, stage, since) {
+export function beganAt(know, stage, since) {
   const day = parse(since);
   const year = yearOf(day);
   const step = know.steps.find((/** @type {any} */ one) => one.stage === stage);
-  const first = know.steps[0];
-  const window = Object.values(step?.window || first.window || {})[0];
-  const aim = /** @type {any} */ (window)?.aim;
-  if (!aim) return year;
-  return [year, year - 1].reduce((best, one) => (Math.abs(inSeason(aim, one) - day) < Math.abs(inSeason(aim, best) - day) ? one : best));
+  const turns = know.turns || [];
+  let best = { year, turn: turns.length ? 0 : null };
+  let least = Infinity;
+  for (let turn = 0; turn <= turns.length; turn += 1) {
+    const window = [step, know.steps[0]].map((one) => one && turned(one, know, turn).window).find(Boolean);
+    const aim = /** @type {any} */ (Object.values(window || {})[0])?.aim;
+    for (const one of aim ? [year, year - 1] : []) {
+      const away = Math.abs(inSeason(aim, one) - day);
+      if (away < least) [best, least] = [{ year: one, turn: turns.length ? turn : null }, away];
+    }
+  }
+  return best;
 }
 
 /**
@@ -46,7 +54,7 @@ export function growingWishes(know, plants, { today, at, newId }) {
   const forPlace = plants.place || (stage === "planted" || know.steps[0].where === "final" ? here : null);
   const deed = { did: VERB_OF[stage], batch, on: since, by: at.by, count, to_place: here, pot_l: found?.pots.length ? plants.pot || found.pots[0] : null, note: "put in at this stage" };
   const wishes = [
-    { id: batch, kind: "batch", fields: present({ variety, year: yearFrom(know, stage, since), want: seeds ? null : count, for_place: forPlace }) },
+    { id: batch, kind: "batch", fields: present({ variety, ...beganAt(know, stage, since), want: seeds ? null : count, for_place: forPlace }) },
     { id: newId(), kind: "diary", fields: present(deed) },
   ];
   if (plants.picked && stage === "planted") wishes.push({ id: newId(), kind: "diary", fields: present({ did: "pick", batch, on: today, at: at.at, by: at.by, note: "being picked when put in" }) });
