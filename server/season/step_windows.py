@@ -95,14 +95,18 @@ def _window(line: Line, step: str, window: tuple[int, int, int]) -> dict[str, An
     return made
 
 
-def untils_of(lines: Lines, step: Table) -> str | None:
-    """The last day of a repeating step, or that on which winter ends the picking of what it kills; taken under open sky, as
-    frosts come to all covers much alike."""
-    line = lines["open"]
-    if "until" in step:
-        return line.until(step["until"])
-    killed = winter_kills(line) if step["verb"] == "pick" else None
-    return None if killed is None else line.date(killed)
+def untils_of(lines: Lines, step: Table) -> dict[str, str] | str | None:
+    """The last day of a repeating step, or that on which winter ends what it kills; by cover where they differ."""
+    found: dict[str, str] = {}
+    for cover in COVERS:
+        line = lines[cover]
+        if "until" in step:
+            found[cover] = line.until(step["until"])
+        elif step["verb"] == "pick" and (killed := winter_kills(line)) is not None:
+            found[cover] = line.date(killed)
+    if len(set(found.values())) == 1 and len(found) == len(COVERS):
+        return next(iter(found.values()))
+    return found or None
 
 
 def seasons_of(site: Site, table: Table, step: Table) -> dict[str, str] | None:

@@ -42,6 +42,9 @@ LEAST_D = 21
 """A turn shorter than this is none. [d] From memory."""
 LEAST_BESIDE_D = 60
 """What is left of a time right beside the calendar's own window is a turn only if it is so long. [d] From memory."""
+COVER_D = 28
+"""How much longer than in the open it is between the frosts under a cover. [d] Source: common practice: tunnels gain three to
+four weeks at either end."""
 MOST_TURNS = 3
 
 Unfit = Literal["short", "hot", "cold"]
@@ -137,9 +140,20 @@ def _good(line: Line, place: int, bolting: bool) -> bool:
         night = line.covered[0][line.order[place]]
         if night < gate["night_c"]["value"] - gate["allow_c"]["value"]:
             return False
-    frost = line.anchor("first_frost")
-    in_time = frost == DAYS - 1 or line.cover != "open" or picked <= (frost if place <= frost else frost + DAYS)
+    in_time = not _has_frosts(line) or _between_frosts(line, place, picked)
     return bool(in_time and _month_c(line, picked) >= cool)
+
+
+def _has_frosts(line: Line) -> bool:
+    return line.anchor("first_frost") < DAYS - 1
+
+
+def _between_frosts(line: Line, place: int, picked: int) -> bool:
+    """Whether it stands only where no frost is looked for, or frost only cuts it back; under cover that is four weeks more at
+    either end."""
+    more = 0 if line.cover == "open" else COVER_D
+    began_after = line.anchor("last_frost") - more <= place or line.table.get("frost", "kills") != "kills"
+    return began_after and picked <= line.anchor("first_frost") + more
 
 
 def _too_hot(line: Line, place: int, picked: int) -> bool:
@@ -195,7 +209,8 @@ def _main(own: Days, runs: list[tuple[int, int]]) -> tuple[Days, tuple[int, int]
     if own[2] - last <= EVERY_D and first - own[0] <= EVERY_D:
         return own, run
     latest = last if own[2] - last <= EVERY_D else (first + last) // 2  # the sooner, the surer, where heat comes
-    return (first, min(max(own[1], first), latest), last), run
+    soonest = first if first - own[0] <= EVERY_D else first + 7  # what leads up to it needs some room
+    return (first, min(max(own[1], soonest), latest), last), run
 
 
 def _meet(run: tuple[int, int], other: tuple[int, int]) -> bool:

@@ -148,7 +148,8 @@ def pot_crop() -> dict[str, Any]:
             step("pot_up", "pot_up", "potted up", "here", "Pot up {plants}", 6, pot_l=0.5, after=[gap("emerge", 14, 21, 35)],
                  needs=[{"what": "compost", "each": 6, "unit": "L"}, {"what": "pegs", "each": 3, "unit": ""}],
                  cautions=["spray"], hint="Water an hour before."),
-            step("pick", "pick", None, "here", "Pick {many}", 4, after=[gap("pot_up", 30, 40, None)], every=10, span=60),
+            step("pick", "pick", None, "here", "Pick {many}", 4, after=[gap("pot_up", 30, 40, None)], every=10, span=60,
+                 until={"open": "0-11-20"}),
         ],
         "turns": [
             {"sow": {"window": {"*": {"from": "0-08-01", "aim": "0-08-15", "by": "0-09-10", "why": "heat", "unfit": "cold"}}}},

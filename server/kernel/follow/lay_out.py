@@ -136,6 +136,7 @@ def _step_work(
     work.still = (know.changes.get(job) or {}).get("still") is True
     work.repeat = every
     work.not_after = ends[index] if every is not None else None
+    work.first_picking = step["verb"] == "pick" and last is None
     work.season = step.get("season")
     if last is not None and every is not None:
         again = f"{past(step['verb'])} {spoken(last)}, every {days_words(every)}"

@@ -75,6 +75,8 @@ def ends_before(work: Work, state: BatchState, index: int, ends: list[int | None
         if work.missed[0] == "lapses":
             work.last_useful = ended  # of use as long as what it keeps off is about
             return
+        if work.first_picking:
+            work.not_after = ended  # what will not ripen in time is not hurried for
         work.aims = [(min(day, ended), why) for day, why in work.aims]
         work.upper.append((ended, f"in by {spoken(ended)}"))
     for earlier, other in enumerate(state.steps[:index]):

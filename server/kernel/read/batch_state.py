@@ -212,7 +212,7 @@ class Beginnings:
     def _path(self, know: dict[str, Any], cover: str, pot_l: float | None, turn: int) -> Path:
         key = (id(know), cover, pot_l, turn) if know else (0, "", None, 0)
         if key not in self._paths:
-            steps = [turned(step, know, turn) for step in know.get("steps", []) if _applies(step, cover, pot_l)]
+            steps = [turned(step, know, turn, cover) for step in know.get("steps", []) if _applies(step, cover, pot_l)]
             self._paths[key] = path_of(steps)
         return self._paths[key]
 

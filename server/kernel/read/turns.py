@@ -34,12 +34,12 @@ def turn_of(know: dict[str, Any], fields: dict[str, Any], climate: str, cover: s
     return away.index(min(away))
 
 
-def turned(step: dict[str, Any], know: dict[str, Any], turn: int) -> dict[str, Any]:
-    """A step with the days it has in a turn."""
-    if turn == 0:
-        return step
-    changed: dict[str, Any] | None = know["turns"][turn - 1].get(step["id"])
-    return step if changed is None else step | changed
+def turned(step: dict[str, Any], know: dict[str, Any], turn: int, cover: str) -> dict[str, Any]:
+    """A step with the days it has in a turn under a cover."""
+    changed: dict[str, Any] | None = know["turns"][turn - 1].get(step["id"]) if turn else None
+    made = step if changed is None else step | changed
+    until = made.get("until")
+    return made | {"until": until.get(cover)} if isinstance(until, dict) else made
 
 
 def _each(step: dict[str, Any], turns: list[dict[str, Any]]) -> list[dict[str, Any]]:

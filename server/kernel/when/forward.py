@@ -42,6 +42,12 @@ def in_order(work: list[Work]) -> list[Work]:
     return ordered
 
 
+UNRIPE = "will hardly be picked"
+LATE_DAYS = 60
+"""Further past its end no day is told on which something would be ready."""
+WAYS_TO_RIPEN = "cover it, take an earlier variety or bought plants, or pick it green"
+
+
 def waits_for(link_on: str, by_id: dict[str, Work]) -> Work | None:
     """The open work behind a link; None where it is done, let go or not known."""
     job = by_id.get(link_on)
@@ -92,6 +98,21 @@ def forward(ordered: list[Work], heat: Heat, today: int) -> None:
             job.dropped = True
         elif job.not_after is not None and job.aim > job.not_after:
             job.aim, job.aim_why = max(job.start, job.not_after), ""
+    for job in ordered:
+        if job.dropped and job.first_picking:
+            _say_unripe(job, ordered)
+
+
+def _say_unripe(pick: Work, ordered: list[Work]) -> None:
+    """What would be picked only after its end is said on what comes next of the same plants, while something can be done."""
+    rest = [job for job in ordered if job.batch == pick.batch and job.step is not None and not job.dropped]
+    if not rest or pick.not_after is None:
+        return
+    ends = f"it ends about {spoken(pick.not_after)}"
+    soon = pick.bare_start <= pick.not_after + LATE_DAYS
+    ready = f"the first would be ready about {spoken(pick.bare_start)}, and" if soon else "heat does not suffice before"
+    said = f"{UNRIPE}: {ready} {ends}; {WAYS_TO_RIPEN}"
+    min(rest, key=lambda job: (job.aim, job.id)).notes.append(said)
 
 
 def _by_the_end(link: Link, days: Days) -> Days:

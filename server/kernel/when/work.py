@@ -98,6 +98,8 @@ class Work:
     """Whether it brings plants on before they are planted."""
     goes_in: bool = False
     """Whether it puts plants or seed where they are to end."""
+    first_picking: bool = False
+    """Whether it is the picking of what nothing has been picked of."""
     dropped: bool = False
     """It would begin after its last day, so it is not asked for."""
     for_: str | None = None

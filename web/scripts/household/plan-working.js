@@ -2,8 +2,11 @@
 /** A batch that is only thought of, worked out by the kernel among all the others. Pure; nothing is written. */
 import { iso, inSeason, parse, yearOf } from "../kernel/read/days.js";
 import { settle } from "../kernel/settle.js";
+import { UNFIT } from "../kernel/follow/path-dates.js";
+import { UNRIPE } from "../kernel/when/forward.js";
 import { stand } from "../kernel/stand.js";
 import { plainDay } from "../lib/dates.js";
+import { capital } from "../lib/words.js";
 import { atClimate, turnOf, turned } from "../kernel/read/turns.js";
 import { readGround } from "../kernel/read/ground.js";
 
@@ -39,7 +42,7 @@ function firstWindow(rulebook, records, wish, turn) {
   const ground = groundOf(rulebook, records);
   const [climate, cover] = [ground.climate(wish.for_place), ground.cover(wish.for_place)];
   const at = turn ?? turnOf(know, wish, climate, cover);
-  return atClimate(turned(know.steps[0], know, at).window ?? null, climate, cover);
+  return atClimate(turned(know.steps[0], know, at, cover).window ?? null, climate, cover);
 }
 
 /**
@@ -132,7 +135,7 @@ export function workOut(rulebook, records, wish, today) {
     jobs,
     stages: batch?.stages || [],
     window,
-    advice: [...ownDay(wish, window, know, today), ...pinch(jobs)],
+    advice: [...ownDay(wish, window, know, today), ...unripe(raw, jobs), ...pinch(jobs)],
     seeds: know?.seeds_for && sow ? sow.count : null,
     takes: sums(jobs),
     trays: sow?.count && know ? trayWords(know, sow.count, wish.want) : null,
@@ -167,6 +170,13 @@ function ownDay(wish, window, know, today) {
     return [`${early} ${early === 1 ? "day" : "days"} too early: ${because}. Better from ${plainDay(window.from, today)}.`];
   }
   return late > 0 ? [`${late} ${late === 1 ? "day" : "days"} after the last useful day, ${plainDay(window.by, today)}.`] : [];
+}
+
+/** Why it will hardly come to a picking. @param {any} window of the first step @param {any[]} jobs @returns {string[]} */
+function unripe(window, jobs) {
+  const late = jobs.flatMap((job) => job.why).find((/** @type {string} */ words) => words.startsWith(UNRIPE));
+  const words = window?.unfit ? UNFIT[window.unfit] : late;
+  return words ? [`${capital(words)}.`] : [];
 }
 
 /** The first place where it does not come out; what follows from it is the same trouble again. @param {any[]} jobs @returns {string[]} */

@@ -120,6 +120,7 @@ function stepWork(state, index, standings, ends, know) {
   work.still = know.changes.get(job)?.still === true;
   work.repeat = every;
   work.notAfter = every !== null ? ends[index] : null;
+  work.firstPicking = step.verb === "pick" && last === null;
   work.season = step.season ?? null;
   if (last !== null && every !== null) {
     const again = `${past(step.verb)} ${spoken(last)}, every ${daysWords(every)}`;

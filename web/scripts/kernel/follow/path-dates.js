@@ -21,7 +21,7 @@ import { passedOn, progress } from "./progress.js";
 /** What follows something repeated is not asked for until so shortly before its end, unless somebody waits for it. */
 const NEAR_END_DAYS = 10;
 /** Said of what is begun though it will hardly come to a picking, by the reason. @type {Record<string, string>} */
-const UNFIT = {
+export const UNFIT = {
   short: "in a usual year the season here is too short for it to ripen: more cover, an earlier variety, bought plants, or pick green",
   hot: "in a usual year it is too hot here for it to do well: shade, a variety that stands heat, or another crop",
   cold: "in a usual winter it is killed here before it can be picked: more cover, a hardier variety, or plants bought in spring",
@@ -80,6 +80,7 @@ export function endsBefore(work, state, index, ends) {
     return;
   }
   if (step.until && (step.every ?? null) === null && ended !== null) {
+    if (work.firstPicking) work.notAfter = ended; // what will not ripen in time is not hurried for
     work.aims = work.aims.map(([day, why]) => [Math.min(day, ended), why]);
     work.upper.push([ended, `in by ${spoken(ended)}`]);
   }

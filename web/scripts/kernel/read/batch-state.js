@@ -251,7 +251,7 @@ export class Beginnings {
     let path = paths.get(key);
     if (path === undefined) {
       const steps = (know.steps || []).filter((/** @type {any} */ step) => applies(step, cover, potL));
-      path = pathOf(steps.map((/** @type {any} */ step) => turned(step, know, turn)));
+      path = pathOf(steps.map((/** @type {any} */ step) => turned(step, know, turn, cover)));
       paths.set(key, path);
     }
     return path;

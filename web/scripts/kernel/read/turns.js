@@ -42,10 +42,18 @@ export function turnOf(know, fields, climate, cover) {
   return best;
 }
 
-/** A step with the days it has in a turn. @param {any} step @param {any} know @param {number} turn @returns {any} */
-export function turned(step, know, turn) {
+/**
+ * A step with the days it has in a turn under a cover.
+ * @param {any} step
+ * @param {any} know
+ * @param {number} turn
+ * @param {string} cover
+ * @returns {any}
+ */
+export function turned(step, know, turn, cover) {
   const changed = turn === 0 ? undefined : know.turns[turn - 1][step.id];
-  return changed ? { ...step, ...changed } : step;
+  const made = changed ? { ...step, ...changed } : step;
+  return made.until && typeof made.until === "object" ? { ...made, until: made.until[cover] ?? null } : made;
 }
 
 /** How far a day lies outside a window of this year or its neighbours; far where there is none. @param {any} window @param {number} day */

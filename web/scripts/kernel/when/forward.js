@@ -121,6 +121,27 @@ export function forward(ordered, heat, today) {
       job.aimWhy = "";
     }
   }
+  for (const job of ordered) if (job.dropped && job.firstPicking) sayUnripe(job, ordered);
+}
+
+export const UNRIPE = "will hardly be picked";
+/** Further past its end no day is told on which something would be ready. [days] */
+const LATE_DAYS = 60;
+const WAYS_TO_RIPEN = "cover it, take an earlier variety or bought plants, or pick it green";
+
+/**
+ * What would be picked only after its end is said on what comes next of the same plants, while something can be done.
+ * @param {Work} pick
+ * @param {Work[]} ordered
+ */
+function sayUnripe(pick, ordered) {
+  const rest = ordered.filter((job) => job.batch === pick.batch && job.step !== null && !job.dropped);
+  if (!rest.length || pick.notAfter === null) return;
+  const next = rest.reduce((best, job) => (job.aim < best.aim || (job.aim === best.aim && job.id < best.id) ? job : best));
+  const ends = `it ends about ${spoken(pick.notAfter)}`;
+  const soon = pick.bareStart <= pick.notAfter + LATE_DAYS;
+  const ready = soon ? `the first would be ready about ${spoken(pick.bareStart)}, and ${ends}` : `heat does not suffice before ${ends}`;
+  next.notes.push(`${UNRIPE}: ${ready}; ${WAYS_TO_RIPEN}`);
 }
 
 /**

@@ -88,6 +88,7 @@ export class Work {
     this.blocks = [];
     /** @type {number | null} */
     this.notAfter = null;
+    this.firstPicking = false;
     /** @type {{from: string, to: string} | null} Weeks of each year within which alone it is done, as `MM-DD`. */
     this.season = null;
     this.minutes = given.minutes ?? 0;

@@ -29,7 +29,7 @@ export function beganAt(know, stage, since) {
   let best = { year, turn: turns.length ? 0 : null };
   let least = Infinity;
   for (let turn = 0; turn <= turns.length; turn += 1) {
-    const window = [step, know.steps[0]].map((one) => one && turned(one, know, turn).window).find(Boolean);
+    const window = [step, know.steps[0]].map((one) => one && turned(one, know, turn, "open").window).find(Boolean);
     const aim = /** @type {any} */ (Object.values(window || {})[0])?.aim;
     for (const one of aim ? [year, year - 1] : []) {
       const away = Math.abs(inSeason(aim, one) - day);
