@@ -37,6 +37,9 @@ ANCHORS = {
     "gate": "nights are warm enough",
     "plant_out": "planting",
     "planting": "planting",
+    "waking": "growth wakes",
+    "spring": "spring warmth",
+    "bulbing": "bulbs begin",
 }
 COVERS = {
     "glass": "under glass",

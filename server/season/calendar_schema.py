@@ -18,7 +18,7 @@ WHERE = ("raise", "final", "here")
 COVERS = ("glass", "tunnel", "frame", "open", "indoors")
 STARTS = ("raised", "direct", "set")
 HARDINESS = ("tender", "half_hardy", "hardy")
-ANCHORS = ("plant_out", "planting", "gate", "last_frost", "first_frost")
+ANCHORS = ("plant_out", "planting", "gate", "last_frost", "first_frost", "waking", "spring", "bulbing")
 VERBS = tuple(PAST)
 PLACEHOLDERS = ("{seeds}", "{plants}", "{many}", "{one}", "{place}")
 """What a step's sentence may name: the kernel puts the batch's own words there."""

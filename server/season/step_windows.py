@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from server.season.calendar_schema import COVERS
-from server.season.climate import Site, month_and_day
+from server.season.climate import DAYS, Site, month_and_day
 from server.season.crop_calendar import Table
 from server.season.frost import nights_hold_from
 from server.season.house import House
@@ -34,14 +34,21 @@ def weeks_words(weeks: float, before: str, after: str, at: str) -> str:
     return f"{words} {before if weeks < 0 else after}"
 
 
-def why_words(site: Site, entry: Table) -> str:
+WHENCE = {"waking": "growth wakes", "spring": "spring warmth", "bulbing": "bulbs begin"}
+
+
+def why_words(line: Line, entry: Table) -> str:
     """Where a window comes from, in words."""
+    site = line.site
     weeks = entry["weeks"]["aim"]
     if entry["of"] == "last_frost":
         when = f"the last frost, about {spoken(site, site.last_frost)}"
         return weeks_words(weeks, f"before {when}", f"after {when}", f"at {when}")
     if entry["of"] == "first_frost":
         when = f"the first frost, about {spoken(site, site.first_frost)}"
+        return weeks_words(weeks, f"before {when}", f"after {when}", f"at {when}")
+    if entry["of"] in WHENCE:
+        when = f"{WHENCE[entry['of']]}, about {spoken(site, site.order[line.anchor(entry['of']) % DAYS])}"
         return weeks_words(weeks, f"before {when}", f"after {when}", f"at {when}")
     if entry["of"] == "gate":
         return weeks_words(
@@ -79,7 +86,7 @@ def _why(line: Line, step: str, entry: Table) -> str:
     """Where a window comes from; heat's and winter's own turns say so."""
     if line.turn is not None and step == line.setting:
         return TURNED
-    return why_words(line.site, entry)
+    return why_words(line, entry)
 
 
 def _window(line: Line, step: str, window: tuple[int, int, int]) -> dict[str, Any]:
@@ -89,7 +96,8 @@ def _window(line: Line, step: str, window: tuple[int, int, int]) -> dict[str, An
     last = last_that_pays(line, step)
     if last is not None and last > window[2]:
         made["last"] = line.date(last)
-    trouble = unfit(line, step)
+    ids = [one["id"] for one in line.table["steps"]]
+    trouble = unfit(line, step) if ids.index(step) <= ids.index(line.setting) else None
     if trouble is not None:
         made["unfit"] = trouble
     return made

@@ -13,8 +13,7 @@ from server.season.climate import DAYS, Site
 from server.season.constants import FROST_SPREAD_C
 from server.season.crop_calendar import Table
 from server.season.last_days import first_pick, ripens
-from server.season.sun import daylight_hours
-from server.season.windows import Days, Line
+from server.season.windows import Days, Line, daylight_at
 
 EVERY_D = 3
 """Only each third day is tried. [d]"""
@@ -47,10 +46,11 @@ COVER_D = 28
 four weeks at either end."""
 MOST_TURNS = 3
 
-Unfit = Literal["short", "hot", "cold"]
+Unfit = Literal["short", "hot", "cold", "days"]
 TOO_SHORT: Final = "short"
 TOO_HOT: Final = "hot"
 TOO_COLD: Final = "cold"
+SHORT_DAYS: Final = "days"
 
 
 def lines_of(site: Site, table: Table, cover: str) -> list[Line]:
@@ -77,6 +77,9 @@ def unfit(line: Line, step: str) -> Unfit | None:
     window, own = line.window(step), line.window(line.setting)
     if window is None or own is None:
         return None
+    bulbs = line.table["numbers"].get("bulb_h")
+    if bulbs is not None and max(daylight_at(line.site.lat, line.order)) < bulbs["value"]:
+        return SHORT_DAYS
     if line.turn is None and not ripens(line, step):  # other turns are such that it does
         return TOO_SHORT
     picked = first_pick(line, line.setting, own[1])
@@ -117,7 +120,7 @@ def _may_turn(line: Line, own: Days) -> bool:
     if picked is not None and picked - own[1] > LONGEST_D:
         return False
     mean = line.mean_c
-    light = min(daylight_hours(line.site.lat, day + 1) for day in (line.order[0], line.order[DAYS - 11]))
+    light = min(daylight_at(line.site.lat, line.order))
     mild = light >= WINTER_LIGHT_H and min(mean) >= max(MILD_WINTER_C, numbers["cool_c"]["value"])
     return mild or max(mean) > float(numbers["hot_c"]["value"])
 
@@ -128,7 +131,7 @@ def _good(line: Line, place: int, bolting: bool) -> bool:
         return False
     numbers = line.table["numbers"]
     bolts = numbers["bolts_h"]["value"] if bolting else 24
-    if daylight_hours(line.site.lat, line.order[picked % DAYS] + 1) > bolts:
+    if daylight_at(line.site.lat, line.order)[picked % DAYS] > bolts:
         return False
     cool, least = numbers["cool_c"]["value"], numbers.get("soil_c")
     if least is not None and line.soil_c[place] < least["value"]:

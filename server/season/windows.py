@@ -43,14 +43,22 @@ def cover_of(climate: str) -> str:
     return climate.split(".", 1)[0]
 
 
+WARMTHS = {"waking": (5.0, 10.0), "spring": (10.0, 12.0)}
+"""Mean of day and night [°C] and length of day [h] from which roots and buds wake, and from which shoots, flowers and bulbs are
+made. Source: the growing season of meteorological services (5 °C) and ten hours of winter growers; 10 °C and 12 h from memory,
+set by when asparagus and strawberries come and garlic is lifted from Vermont to Auckland."""
+
+
 @lru_cache(maxsize=32)
-def _light_enough(lat: float, order: tuple[int, ...]) -> int:
-    return next((place for place in range(DAYS // 2) if daylight_hours(lat, order[place] + 1) >= LIGHT_H), DAYS // 2)
+def daylight_at(lat: float, order: tuple[int, ...]) -> tuple[float, ...]:
+    """Length of the day at each place of the growing year. [h]"""
+    return tuple(daylight_hours(lat, day + 1) for day in order)
 
 
 def light_enough(site: Site) -> int:
     """Place of the first day after midwinter that is ten hours long."""
-    return _light_enough(site.lat, site.order)
+    hours = daylight_at(site.lat, site.order)
+    return next((place for place in range(DAYS // 2) if hours[place] >= LIGHT_H), DAYS // 2)
 
 
 @lru_cache(maxsize=256)
@@ -142,6 +150,10 @@ class Line:
             return self.place_of[self.site.last_frost]
         if of == "first_frost":
             return self.place_of[self.site.first_frost]
+        if of in WARMTHS:
+            return self._since(*WARMTHS[of])
+        if of == "bulbing":
+            return self._since(WARMTHS["spring"][0], self.table["numbers"].get("bulb_h", {"value": LIGHT_H})["value"])
         if of == "autumn":
             return min(self.place_of[self.site.first_frost], DAYS - AUTUMN_AT_LATEST_D)
         if of == "gate":
@@ -149,6 +161,11 @@ class Line:
             return gate if gate is not None else self.place_of[self.site.last_frost]
         window = self.window("plant_out")
         return window[1] if window is not None else self.place_of[self.site.last_frost]
+
+    def _since(self, mean_c: float, day_h: float) -> int:
+        """Place of the first day after midwinter that is so warm and so long; the longest where none is."""
+        hours = daylight_at(self.site.lat, self.order)
+        return next((at for at in range(DAYS) if self.mean_c[at] >= mean_c and hours[at] >= day_h), DAYS // 2)
 
     def window(self, step: str) -> Days | None:
         """Places of the first, best and last day of a step's own window."""

@@ -24,6 +24,7 @@ const NEAR_END_DAYS = 10;
 export const UNFIT = {
   short: "in a usual year the season here is too short for it to ripen: more cover, an earlier variety, bought plants, or pick green",
   hot: "in a usual year it is too hot here for it to do well: shade, a variety that stands heat, or another crop",
+  days: "in a usual year days here are too short for it to make bulbs: take short-day sets or seed, begun in autumn",
   cold: "in a usual winter it is killed here before it can be picked: more cover, a hardier variety, or plants bought in spring",
 };
 
