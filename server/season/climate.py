@@ -16,7 +16,9 @@ from server.season.constants import (
     DAY_GAIN_C,
     DEFAULT_NORMALS,
     DEFAULT_SITE,
-    FROST_SPREAD_C,
+    FROST_REACH_C,
+    FROST_REACH_OF_NIGHT,
+    FROST_REACH_OF_YEAR,
     INDOORS_C,
     NIGHT_GAIN_C,
 )
@@ -119,7 +121,7 @@ def read_site(fields: dict[str, Any] | None, own_nights_c: Curve | None = None, 
     south = float(lat) < 0  # type: ignore[arg-type]
     order = in_growing_order(south)
     warmest = max(range(DAYS), key=lambda place: nights[order[place]])
-    spring, autumn = _frosts(nights, order, warmest)
+    spring, autumn = _frosts(nights, days, order, warmest)
     known = bool(fields)
     last = fields.get("last_frost") or (None if fields.get("normals") else stand_in.last_frost)
     first = fields.get("first_frost") or (None if fields.get("normals") else stand_in.first_frost)
@@ -157,10 +159,12 @@ def _half_a_year_on(month_day: str) -> str:
     return f"{(int(month_day[:2]) + 5) % 12 + 1:02d}{month_day[2:]}"
 
 
-def _frosts(nights: tuple[float, ...], order: tuple[int, ...], warmest: int) -> tuple[int, int]:
-    """Last and first frost from normals alone: where the mean minimum passes the usual spread above freezing."""
-    spring = [place for place in range(warmest) if nights[order[place]] < FROST_SPREAD_C]
-    autumn = [place for place in range(warmest, DAYS) if nights[order[place]] < FROST_SPREAD_C]
+def _frosts(nights: Curve, days: Curve, order: tuple[int, ...], warmest: int) -> tuple[int, int]:
+    """Last and first frost from normals alone, as a household tells of them: passed in about one year in ten."""
+    mean = [(night + day) / 2 for night, day in zip(nights, days, strict=True)]
+    reach = FROST_REACH_C + FROST_REACH_OF_NIGHT * max(nights) + FROST_REACH_OF_YEAR * (max(mean) - min(mean))
+    spring = [place for place in range(warmest) if nights[order[place]] < reach]
+    autumn = [place for place in range(warmest, DAYS) if nights[order[place]] < reach]
     return order[spring[-1] if spring else 0], order[autumn[0] if autumn else DAYS - 1]
 
 

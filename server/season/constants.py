@@ -15,6 +15,14 @@ INDOORS_C = (14.0, 19.0)
 FROST_SPREAD_C = 5.0
 """How far the coldest night of a spring fortnight lies under the mean minimum. [°C] From memory."""
 
+FROST_REACH_C = 2.1
+FROST_REACH_OF_NIGHT = 0.2
+FROST_REACH_OF_YEAR = 0.11
+"""Mean night minimum on the day that the last (first) frost passes in one year of ten: so much, and so much of the warmest
+night of the year and of the range between its warmest and coldest daily mean. [°C, °C of each °C] Source: fitted by least
+squares to ten daily series of 28 to 37 years (tests/season/frost_years.toml): 5 to 6 °C in England, 6 in Belgium, 7 to 8 in
+Nebraska and inland Argentina, 8.5 in South Carolina; 0.2 °C more than the fit, for the safe side."""
+
 GROWTH_C = 5.0
 """Daily mean under which plants in the open hardly grow. [°C] Source: growing season as meteorological services define it,
 from five days above 5 °C to five days below."""

@@ -37,11 +37,12 @@ def test_file_is_read_taken_once_and_taken_back(phone: Phone, tmp_path: Path) ->
     phone.share()
     phone.until(
         "async () => { const {openStore} = await import('/scripts/store/indexed-db.js');"
-        " const store = await openStore({device: 'aaaaaaaa', now: Date.now}); const book = await store.meta('rulebook');"
-        " await store.close(); return book.learned['place.tunnel'].days >= 40; }"
+        " const {settle} = await import('/scripts/kernel/settle.js');"
+        " const store = await openStore({device: 'aaaaaaaa', now: Date.now});"
+        " const jobs = settle(await store.meta('rulebook'), await store.live(), '2031-05-19'); await store.close();"
+        " return jobs.some((job) => job.verb === 'pick' && job.house === 'place.tunnel'"
+        " && job.why.some((why) => why.includes('later than usual by the heat read there'))); }"
     )
-    picks = [job for job in phone.jobs("2031-05-19") if job["verb"] == "pick" and job["house"] == "place.tunnel"]
-    assert any("later than usual by the heat read there" in why for job in picks for why in job["why"])
     phone.go("readings/place.tunnel")
     expect(page.locator("figure.chart")).to_be_visible()
     page.locator("input[type=file]").set_input_files(logger_file(tmp_path, -6))

@@ -72,6 +72,8 @@ class Window {
   #at = "";
   /** @type {import("./types.js").Shown[]} */
   #open = [];
+  /** How many changes of the records have been told of. */
+  #changes = 0;
 
   /** @param {Given} given */
   constructor({ app, note, strip, shared }) {
@@ -169,7 +171,14 @@ class Window {
   refresh(what) {
     for (const one of this.#open) one.refresh?.(what);
     if (what === "sharing") this.#showJoined();
-    if (what === "records") void painted().then(() => this.#sayHowMany()); // what was ticked is shown first, and worked out after
+    if (what === "records") void this.#sayOncePainted();
+  }
+
+  /** What was ticked is shown first, and worked out after; of several changes the last is said. */
+  async #sayOncePainted() {
+    const mine = ++this.#changes;
+    await painted();
+    if (mine === this.#changes) this.#sayHowMany();
   }
 
   #sayHowMany() {

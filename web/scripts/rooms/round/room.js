@@ -47,6 +47,9 @@ class Round {
   /** How much there is to do, as drawn last: news of sharing alone must not have the list worked out before a tick is painted. */
   #words = "";
 
+  /** Ticks that are drawn as done and wait to be seen before the list is worked out. */
+  #painting = 0;
+
   /** @param {import("../../types.js").Context} context */
   constructor(context) {
     this.context = context;
@@ -62,8 +65,16 @@ class Round {
   /** @param {string} what changed */
   refresh(what) {
     if (what === "sharing" && !this.list.querySelector(".empty")) this.#drawHead();
-    else if (this.#showTicks()) void painted().then(() => setTimeout(() => this.#drawIfShown(), MOVES_AFTER_MS));
-    else this.draw();
+    else if (this.#showTicks()) this.#drawOncePainted();
+    else this.#drawIfShown();
+  }
+
+  #drawOncePainted() {
+    this.#painting += 1;
+    void painted().then(() => setTimeout(() => {
+      this.#painting -= 1;
+      this.#drawIfShown();
+    }, MOVES_AFTER_MS));
   }
 
   /** What was ticked just now looks done on the next frame; the list is worked out after it. @returns {boolean} whether any row was */
@@ -93,8 +104,9 @@ class Round {
     }, SHRINKS_AFTER_MS);
   }
 
+  /** Nothing that comes of itself has the list worked out while a tick waits for its frame: it is drawn soon after. */
   #drawIfShown() {
-    if (this.element.isConnected) this.draw();
+    if (this.element.isConnected && !this.#painting) this.draw();
   }
 
   draw() {
