@@ -22,6 +22,28 @@ def warmth() -> list[Case]:
     ]
 
 
+def coming_up() -> list[Case]:
+    """Seed in the open: it comes up as the ground warms, and fewer come where that is cool."""
+
+    def seeds(*sown: str, **fields: object) -> Told:
+        told = holding()
+        told.add("variety", "v.seed", name="Old Seed", crop="warmseed")
+        told.add("batch", "b.seed", variety="v.seed", year=2031, want=4, for_place="field.bed1", **fields)
+        for day in sown:
+            told.did(day, "sow", batch="b.seed", count=21, to_place="field.bed1", job="b.seed.sow", part=1)
+        return told
+
+    return [
+        ("a cool day of its own", "at 11 °C 35 in a hundred come: 20 seeds for four plants", "2031-04-01",
+         seeds(sow_on="2031-04-12")),
+        ("the calendar's day is past", "sown today in June all that come at best do: eight seeds", "2031-06-10", seeds()),
+        ("sown in cold ground", "sown at 6 °C in March it waits until April's 10 °C", "2031-03-20", seeds("2031-03-02")),
+        ("sown in warming ground", "sown at 11 °C, it is up sooner than in 20 days, for it grows warmer", "2031-04-20",
+         seeds("2031-04-12")),
+        ("nobody told", "of 21 seeds sown at 11 °C only seven are believed to be up", "2031-08-01", seeds("2031-04-12")),
+    ]  # fmt: skip
+
+
 def turns() -> list[Case]:
     """Crops that can be begun at several times of the year."""
 

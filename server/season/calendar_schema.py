@@ -66,6 +66,8 @@ class _Seedlings(Sourced):
 
     temp_c: Annotated[float, between(-5, 50)]
     days: Annotated[float, between(1, 400)] | None = None
+    normal_pct: Annotated[float, between(0, 100)] | None = None
+    """Sound seedlings of a hundred seeds that were tried. [%]"""
 
 
 class _DaysGap(Form):

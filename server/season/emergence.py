@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 
 COOLEST_C, WARMEST_C = 3, 38
+STEP_PCT, FULL_PCT = 5, 90
 
 
 def days_at(table: list[tuple[float, float | None]], temp_c: float) -> float | None:
@@ -42,4 +43,23 @@ def whole_degrees(table: list[tuple[float, float | None]]) -> dict[str, int]:
         days = days_at(table, temp_c)
         if days is not None and days <= 90:
             found[str(temp_c)] = max(1, -(-int(days * 1000) // 1000))
+    return found
+
+
+def whole_shares(table: list[tuple[float, float | None]], degrees: dict[str, int]) -> dict[str, int]:
+    """Whole °C to how many seedlings come there of each hundred that come at the best temperature, where that is fewer. [%]
+
+    table: (temperature in °C, normal seedlings of a hundred seeds or None where nobody counted). degrees: where any come up.
+    In steps of STEP_PCT, rounded to the nearest and never none; from FULL_PCT on it is as good as all.
+    """
+    counted = sorted((temp, pct) for temp, pct in table if pct is not None)
+    if not counted:
+        return {}
+    best = max(pct for _, pct in counted)
+    found: dict[str, int] = {}
+    for degree in degrees:
+        temp_c = min(max(float(degree), counted[0][0]), counted[-1][0])
+        share = 100 * _between(counted, temp_c) / best if len(counted) > 1 else 100
+        if share < FULL_PCT:
+            found[degree] = max(STEP_PCT, round(share / STEP_PCT) * STEP_PCT)
     return found

@@ -16,13 +16,13 @@ from server.kernel.read.merge import Record, visible
 from server.season.climate import COVERS, DAYS, Site, heat, month_and_day, warmth
 from server.season.constants import SETTLING
 from server.season.crop_calendar import Table, links_of
-from server.season.emergence import whole_degrees
+from server.season.emergence import STEP_PCT, whole_degrees, whole_shares
 from server.season.frost import frost_days
 from server.season.heat_sums import CERTAIN_BAND, SPELL_SPREAD_C
 from server.season.house import House
 from server.season.houses import Climates, climate_mark, climates_of, heat_read
 from server.season.my_way import household_tables
-from server.season.seed_quantity import expected_pct, seed_table
+from server.season.seed_quantity import NO_SEED_PCT, expected_pct, seed_table
 from server.season.step_windows import Lines, gates_of, seasons_of, turns_of, untils_of, windows_of
 from server.season.sun import sun_day
 from server.season.thermometers import is_reading
@@ -200,7 +200,8 @@ def make_crop(site: Site, table: Table, missed: Table) -> dict[str, Any]:
     kills = numbers.get("frost_kills_c")
     turns = turns_of(site, table)
     steps = [_step(site, table, turns[0], step, missed) for step in table["steps"]]
-    table_rows = [(float(row["temp_c"]), row.get("days")) for row in table.get("emergence", [])]
+    rows = table.get("emergence", [])
+    up_days = whole_degrees([(float(row["temp_c"]), row.get("days")) for row in rows])
     return {
         "one": table["one"],
         "many": table["many"],
@@ -212,7 +213,8 @@ def make_crop(site: Site, table: Table, missed: Table) -> dict[str, Any]:
         "frost_season": seasons_of(site, table, {"season": table["frost_season"]}) if "frost_season" in table else None,
         "seeds_for": str(expected_pct(table)),
         "raise_c": round(numbers["raise_c"]["value"]) if "raise_c" in numbers else None,
-        "emerge_days": whole_degrees(table_rows),
+        "emerge_days": up_days,
+        "emerge_pct": whole_shares([(float(row["temp_c"]), row.get("normal_pct")) for row in rows], up_days),
         "spacing_cm": [*(spacing.get("range") or [spacing["value"]] * 2), spacing["value"]],
         "row_cm": None if row is None else row["value"],
         "rotation_years": numbers["rotation_gap_years"]["value"],
@@ -332,8 +334,8 @@ def _need(what: str, each: float, unit: str, per: int) -> dict[str, Any]:
 
 
 def _seed_tables(known: list[dict[str, Any]]) -> dict[str, list[int]]:
-    wanted = sorted({crop["seeds_for"] for crop in known}, key=int)
-    return {pct: seed_table(int(pct) / 100) for pct in wanted}
+    wanted = {int(crop["seeds_for"]) for crop in known} | set(range(STEP_PCT, NO_SEED_PCT, STEP_PCT))
+    return {str(pct): seed_table(pct / 100) for pct in sorted(wanted)}
 
 
 def _series_of(known: list[dict[str, Any]]) -> list[str]:

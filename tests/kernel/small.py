@@ -158,8 +158,27 @@ def pot_crop() -> dict[str, Any]:
     }  # fmt: skip
 
 
+def seed_crop() -> dict[str, Any]:
+    """A crop sown where it stays, whose seed comes in warm ground only, and few of it where that is cool."""
+    return {
+        **root_crop(),
+        "one": "warmseed",
+        "many": "warmseeds",
+        "seeds_for": "65",
+        "emerge_days": {"10": 24, "11": 20, "12": 17, "13": 15, "14": 13, "15": 12, "16": 11, "17": 10, "18": 9},
+        "emerge_pct": {"10": 30, "11": 55, "12": 80},
+        "steps": [
+            step("sow", "sow", "sown", "final", "Sow {seeds} {many} in {place}", 3, missed=("shown", 14),
+                 window={"*": {"from": "0-03-20", "aim": "0-04-05", "by": "0-06-30", "why": "the calendar"}}),
+            step("emerge", "emerge", "up", "here", "Look for {one} seedlings", 4, missed=("shown", 14),
+                 after=[{"step": "sow", "emergence": True}]),
+            step("pick", "pick", None, "here", "Pull {many}", 4, after=[gap("emerge", 60, 75, 110)]),
+        ],
+    }  # fmt: skip
+
+
 def rulebook() -> dict[str, Any]:
-    """A rulebook of the five invented crops and one trouble."""
+    """A rulebook of the six invented crops and one trouble."""
     return {
         "format": 1,
         "version": "0" * 16,
@@ -169,13 +188,18 @@ def rulebook() -> dict[str, Any]:
             "stalk": stalk_crop(),
             "frostleaf": cold_crop(),
             "potleaf": pot_crop(),
+            "warmseed": seed_crop(),
         },
         "varieties": {},
-        "seeds": {"65": [2, 5, 7, 8, 10, 12, 13, 15, 16, 18, 20, 21]},
+        "seeds": {
+            "65": [2, 5, 7, 8, 10, 12, 13, 15, 16, 18, 20, 21],
+            "35": [7, 12, 16, 20, 24, 28, 31, 35, 38, 42, 45, 49],
+            "15": [19, 30, 40, 50, 59, 68, 76, 85, 93, 102, 110, 118],
+        },
         "heat": {"glass|10|30": [50] * 366, "open|10|30": [0] * 366},
         "heat_read": {"glass|10|30": {"from": "2031-05-27", "days": [90] * 14}},
         "spell": 12,
-        "warmth": {"glass": [15] * 366, "open": [10] * 366},
+        "warmth": {"glass": [15] * 366, "open": [max(2, 18 - abs(day - 196) // 12) for day in range(366)]},
         "care": {
             "mite": {
                 "name": "mites",

@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from server.kernel.follow.after_frost import ended_by_frost
+from server.kernel.follow.coming_up import coming_up
 from server.kernel.follow.knowledge import Knowledge
 from server.kernel.follow.lay_out import lay_out
 from server.kernel.read.batch_state import BatchState
@@ -85,7 +86,7 @@ def _first_missed(state: BatchState, work: list[Work], know: Knowledge, patient:
             if job.repeat is not None and state.last[job.step] is not None:  # its span counts from the first time
                 on = _last_turn(job, on, days if patient else 0, know.today)
             missed = Missed(job.step, on, until, becomes, job.repeat is not None)
-            return missed, _deed(state, job, on)
+            return missed, _deed(state, job, on, know)
     return None
 
 
@@ -95,7 +96,7 @@ def _over_by_frost(state: BatchState, frosted: int, know: Knowledge, patient: bo
     if until >= know.today:
         return None
     work = Work(f"{state.id}.frost.{iso(frosted)}", "clear", "", 0, "", {}, count=None, step=state.final_step)
-    deed = _deed(state, work, frosted)
+    deed = _deed(state, work, frosted, know)
     deed.job = work.id
     clear = state.path.by_verb.get("clear", [state.final_step])
     return Missed(clear[0], frosted, until, "over", False), deed
@@ -154,11 +155,11 @@ def _last_turn(job: Work, first: int, days: int, today: int) -> int:
     return on if job.not_after is None else max(first, min(on, job.not_after))
 
 
-def _deed(state: BatchState, job: Work, on: int) -> Deed:
+def _deed(state: BatchState, job: Work, on: int, know: Knowledge) -> Deed:
     step = job.step if job.step is not None else 0
     count: int | None = job.count
     if job.verb == "emerge":
-        count = _expected(state)
+        count = _expected(state, know)
     elif not state.steps[step].get("stage"):
         count = None
     writes: dict[str, Any] = job.writes
@@ -186,10 +187,11 @@ def _deed(state: BatchState, job: Work, on: int) -> Deed:
     )
 
 
-def _expected(state: BatchState) -> int | None:
+def _expected(state: BatchState, know: Knowledge) -> int | None:
     """Seedlings that seed of its kind usually gives; as many as are wanted at least, as far as there is seed."""
     if not state.counted:
         return None
-    seeds = state.seeds()
-    usual = seeds * int(state.know.get("seeds_for") or 100) // 100
+    seeds, sown = state.seeds(), state.last[state.moving[0]]
+    pct, _ = coming_up(state, state.main_place(), know.today if sown is None else sown, know)
+    usual = seeds * pct // 100
     return min(seeds, max(usual, state.want or 0, 1))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from server.kernel.read.batch_state import BatchState
 from server.kernel.read.days import iso, parse
 from server.kernel.read.ground import Ground
 from server.kernel.read.reading import Reading
@@ -37,15 +36,6 @@ class Knowledge:
     def minutes(self, name: str) -> int:
         """Minutes of a standing job."""
         return int((self.standing.get("minutes") or {}).get(name, 5))
-
-    def seeds_for(self, state: BatchState, plants: int | None) -> int | None:
-        """Seeds to sow so that so many plants come, 95 % sure."""
-        table = (self.rulebook.get("seeds") or {}).get(state.know.get("seeds_for") or "")
-        if plants is None or not table or plants <= 0:
-            return plants
-        if plants <= len(table):
-            return int(table[plants - 1])
-        return -(-plants * int(table[-1]) // len(table))
 
 
 def slack(know: Knowledge) -> list[int]:

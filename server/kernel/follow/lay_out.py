@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from server.kernel.follow.after_frost import ended_by_frost, frost_work, in_place_of_lost
+from server.kernel.follow.coming_up import coming_up, seeds_for, sowing_day
 from server.kernel.follow.knowledge import Knowledge, occurrence
 from server.kernel.follow.left_over import (
     asked_for,
@@ -197,20 +198,10 @@ def _resow_note(work: Work, state: BatchState, know: Knowledge) -> None:
         ]
 
 
-def _bare(state: BatchState, index: int, job: str, count: int | None, know: Knowledge) -> Work:
-    """The work without its dates: what it says, writes, takes and needs."""
+def _writes_of(state: BatchState, index: int, place: str | None, pot_l: float | None) -> dict[str, Any]:
+    """The deed that a step's work writes."""
     step = state.steps[index]
-    verb, place = step["verb"], _place_of(state, index, know)
-    seeds = None
-    if verb == "sow" and state.path.comes_up:
-        seeds = know.seeds_for(state, count)
-        count = seeds
-    say, lead, pot_l = step["say"], step["lead"], step.get("pot_l")
-    finishing = state.fields.get("pot_l") if index == state.final_step else None
-    if finishing is not None:
-        say, lead, pot_l = f"Stand {{plants}} in {litres(finishing)} L pots", len("Stand"), finishing
-    title = fill(say, state.know, count, know.ground.name(state.final), seeds)
-    writes: dict[str, Any] = {"did": verb, "batch": state.id}
+    writes: dict[str, Any] = {"did": step["verb"], "batch": state.id}
     if step.get("stage"):
         came_from = state.main_place(below=index)
         if place is not None:
@@ -221,6 +212,24 @@ def _bare(state: BatchState, index: int, job: str, count: int | None, know: Know
             writes["pot_l"] = pot_l
     elif place is not None:
         writes["place"] = place
+    return writes
+
+
+def _bare(state: BatchState, index: int, job: str, count: int | None, know: Knowledge) -> Work:
+    """The work without its dates: what it says, writes, takes and needs."""
+    step = state.steps[index]
+    verb, place = step["verb"], _place_of(state, index, know)
+    seeds: int | None = None
+    few: str | None = None
+    if verb == "sow" and state.path.comes_up:
+        pct, few = coming_up(state, place, sowing_day(state, index, know), know)
+        seeds = count = seeds_for(pct, count, know)
+    say, lead, pot_l = step["say"], step["lead"], step.get("pot_l")
+    finishing = state.fields.get("pot_l") if index == state.final_step else None
+    if finishing is not None:
+        say, lead, pot_l = f"Stand {{plants}} in {litres(finishing)} L pots", len("Stand"), finishing
+    title = fill(say, state.know, count, know.ground.name(state.final), seeds)
+    writes = _writes_of(state, index, place, pot_l)
     work = Work(
         id=job,
         verb=verb,
@@ -232,6 +241,8 @@ def _bare(state: BatchState, index: int, job: str, count: int | None, know: Know
         place=place,
         count=count,
     )
+    if few is not None:
+        work.notes.append(few)
     work.step, work.missed = index, (step["missed"][0], step["missed"][1]) if step.get("missed") else ("stays", 0)
     work.raises = bool(step.get("stage")) and 0 < index < state.final_step
     work.goes_in = bool(step.get("stage")) and step.get("where") == "final"

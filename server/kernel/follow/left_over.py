@@ -160,8 +160,5 @@ def resow_id(state: BatchState) -> str:
 
 def sown_days(state: BatchState, sown: int, know: Knowledge) -> tuple[int, int, int]:
     """Days to the first, most and all seedlings of what was sown on a day, where it stands."""
-    place = state.main_place()
-    temp_c = know.ground.heated_to_c(place)
-    if temp_c is None:
-        temp_c = know.heat.mean_c(know.ground.climate(place), sown)
-    return emergence_days(state.know.get("emerge_days") or {}, temp_c)
+    place, table = state.main_place(), state.know.get("emerge_days") or {}
+    return emergence_days(table, know.ground.heated_to_c(place), know.ground.climate(place), sown, know.heat)

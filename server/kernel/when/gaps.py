@@ -8,6 +8,10 @@ from server.kernel.when.work import Link
 
 Days = tuple[int, int | None, int | None]
 NOT_MOVED = (0, 0, 0)
+UNKNOWN_UP_DAYS = 7
+"""Days to coming up of what has no table."""
+UNKNOWN_C = 15
+"""As warm as a place is taken to be where nothing is known of it. [°C]"""
 
 
 def gap_words(link: Link, done: str, days: int, sooner: int) -> str:
@@ -53,8 +57,7 @@ def gap(link: Link, since: int, heat: Heat) -> Days:
 
 def _gap(link: Link, since: int, heat: Heat) -> Days:
     if link.emergence is not None:
-        temp_c = link.heated_to_c if link.heated_to_c is not None else heat.mean_c(link.cover, since)
-        days = emergence_days(link.emergence, temp_c)
+        days = emergence_days(link.emergence, link.heated_to_c, link.cover, since, heat)
         return since + days[0], since + days[1], since + days[2]
     if link.heat is not None:
         first = heat.day_reached(link.heat, since, link.min)
@@ -71,16 +74,24 @@ def _gap(link: Link, since: int, heat: Heat) -> Days:
     )
 
 
-def emergence_days(table: dict[str, int], temp_c: int | None) -> tuple[int, int, int]:
-    """Days from sowing until the first, most and all that will have come up, at a temperature.
+def emergence_days(table: dict[str, int], heated_to_c: int | None, cover: str, since: int, heat: Heat) -> tuple[int, int, int]:
+    """Days from sowing until the first, most and all that will have come up.
 
-    Outside the table the nearest temperature in it stands: at the cool end that is the slowest that is known.
+    Where heat is kept up, the days at that temperature (at the nearest the table has). Elsewhere each day does its part, as
+    warm as it usually is there: one at which the table has nothing does none, so seed in cold ground waits for the warmth.
     """
-    degrees = sorted(int(key) for key in table)
-    if not degrees:
-        return 7, 14, 28
-    if temp_c is None:
-        temp_c = 15
-    nearest = min(degrees, key=lambda degree: (abs(degree - temp_c), degree))
-    days = table[str(nearest)]
+    days = heat.days_to_come_up(table, cover, since) if table and heated_to_c is None else None
+    if days is None:
+        days = _nearest(table, heated_to_c if heated_to_c is not None else heat.mean_c(cover, since))
     return days, days + 2, days * 3 // 2 + 3
+
+
+def nearest_degree(table: dict[str, int], temp_c: int) -> int:
+    """The temperature in a table that lies nearest; the cooler of two. [whole °C] table: not empty."""
+    return min((int(key) for key in table), key=lambda degree: (abs(degree - temp_c), degree))
+
+
+def _nearest(table: dict[str, int], temp_c: int | None) -> int:
+    if not table:
+        return UNKNOWN_UP_DAYS
+    return table[str(nearest_degree(table, UNKNOWN_C if temp_c is None else temp_c))]

@@ -13,6 +13,12 @@ from server.kernel.read.days import leap_index, parse
 LONGEST_WAIT_DAYS = 1100
 """Heat that has not come in three years will not come."""
 
+LONGEST_UP_DAYS = 120
+"""Seed that has not come up by then will not."""
+
+UP = 10_000
+"""What the days from sowing to coming up come to, each its part: in whole numbers, exact for up to 100 days."""
+
 Read = tuple[int, list[int]]
 """The first day that a thermometer read, and the heat of each from there on. [tenths of a degree-day]"""
 
@@ -100,3 +106,20 @@ class Heat:
         """Typical mean under a cover on a day. [whole °C]"""
         daily = self._warmth.get(cover)
         return daily[leap_index(day)] if daily is not None else None
+
+    def days_to_come_up(self, table: dict[str, int], cover: str, since: int) -> int | None:
+        """Days from sowing until the first are up, as warm as days usually are there; None where none are in their time.
+
+        table: whole °C to the days it takes at that temperature; at one that is not in it nothing comes.
+        """
+        daily = self._warmth.get(cover)
+        if daily is None:
+            return None
+        done = 0
+        for day in range(since, since + LONGEST_UP_DAYS):
+            days = table.get(str(daily[leap_index(day)]))
+            if days is not None:
+                done += -(-UP // days)
+                if done >= UP:
+                    return day + 1 - since
+        return None

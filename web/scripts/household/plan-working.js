@@ -2,6 +2,7 @@
 /** A batch that is only thought of, worked out by the kernel among all the others. Pure; nothing is written. */
 import { iso, inSeason, parse, yearOf } from "../kernel/read/days.js";
 import { settle } from "../kernel/settle.js";
+import { COME_UP } from "../kernel/follow/coming-up.js";
 import { UNFIT } from "../kernel/follow/path-dates.js";
 import { UNRIPE } from "../kernel/when/forward.js";
 import { stand } from "../kernel/stand.js";
@@ -20,7 +21,7 @@ const DRAFT_VARIETY = "draft.variety";
  *   sow_on: string | null, turn?: number | null, spacing_cm: number | null, pot_l: number | null}} Wish turn: which of the times of the
  *   year the crop is begun at
  * @typedef {{jobs: any[], stages: any[], window: {from: string, aim: string, by: string, why: string} | null, advice: string[],
- *   seeds: number | null, takes: {what: string, amount: number, unit: string}[], trays: string | null}} Plan
+ *   seeds: number | null, comeUp: string, takes: {what: string, amount: number, unit: string}[], trays: string | null}} Plan
  */
 
 /** The rulebook's knowledge for a wish. @param {any} rulebook @param {Wish} wish @returns {any} */
@@ -137,6 +138,7 @@ export function workOut(rulebook, records, wish, today) {
     window,
     advice: [...ownDay(wish, window, know, today), ...unripe(raw, jobs), ...pinch(jobs)],
     seeds: know?.seeds_for && sow ? sow.count : null,
+    comeUp: sow?.why.find((/** @type {string} */ line) => line.endsWith(COME_UP)) || `${know?.seeds_for} ${COME_UP}`,
     takes: sums(jobs),
     trays: sow?.count && know ? trayWords(know, sow.count, wish.want) : null,
   };

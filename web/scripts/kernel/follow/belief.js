@@ -8,6 +8,7 @@
 import { iso, parse, seasonAt } from "../read/days.js";
 import { Work } from "../when/work.js";
 import { endedByFrost } from "./after-frost.js";
+import { comingUp } from "./coming-up.js";
 import { layOut } from "./lay-out.js";
 
 /**
@@ -78,7 +79,7 @@ function firstMissed(state, work, know, patient) {
     }
     if (until >= know.today) continue;
     if (job.repeat !== null && state.last[job.step] !== null) on = lastTurn(job, on, patient ? days : 0, know.today);
-    return { missed: { step: job.step, on, askedUntil: until, becomes, turn: job.repeat !== null }, deed: deedOf(state, job, job.step, on) };
+    return { missed: { step: job.step, on, askedUntil: until, becomes, turn: job.repeat !== null }, deed: deedOf(state, job, { step: job.step, on, know }) };
   }
   return null;
 }
@@ -95,7 +96,7 @@ function overByFrost(state, frosted, know, patient) {
   if (until >= know.today) return null;
   const id = `${state.id}.frost.${iso(frosted)}`;
   const work = new Work({ id, verb: "clear", title: "", lead: 0, subject: "", writes: {} });
-  const deed = { ...deedOf(state, work, state.finalStep, frosted), job: id };
+  const deed = { ...deedOf(state, work, { step: state.finalStep, on: frosted, know }), job: id };
   const clear = state.path.byVerb.get("clear") || [state.finalStep];
   return { missed: { step: clear[0], on: frosted, askedUntil: until, becomes: "over", turn: false }, deed };
 }
@@ -169,14 +170,13 @@ function lastTurn(job, first, days, today) {
 /**
  * @param {BatchState} state
  * @param {Work} job
- * @param {number} step
- * @param {number} on
+ * @param {{step: number, on: number, know: Knowledge}} given
  * @returns {Deed}
  */
-function deedOf(state, job, step, on) {
+function deedOf(state, job, { step, on, know }) {
   const id = `${state.id}.${state.steps[step].id}`;
   let count = job.count;
-  if (job.verb === "emerge") count = expected(state);
+  if (job.verb === "emerge") count = expected(state, know);
   else if (!state.steps[step].stage) count = null;
   return {
     stamp: "",
@@ -204,10 +204,12 @@ function deedOf(state, job, step, on) {
   };
 }
 
-/** Seedlings that seed of its kind usually gives; as many as are wanted at least, as far as there is seed. @param {BatchState} state @returns {number | null} */
-function expected(state) {
+/** Seedlings that seed of its kind usually gives; as many as are wanted at least, as far as there is seed. @param {BatchState} state @param {Knowledge} know @returns {number | null} */
+function expected(state, know) {
   if (!state.counted) return null;
   const seeds = state.seeds();
-  const usual = Math.floor((seeds * Number(state.know.seeds_for || 100)) / 100);
+  const sown = state.last[state.moving[0]];
+  const { pct } = comingUp(state, state.mainPlace(), sown === null ? know.today : sown, know);
+  const usual = Math.floor((seeds * pct) / 100);
   return Math.min(seeds, Math.max(usual, state.want || 0, 1));
 }

@@ -36,19 +36,6 @@ export class Knowledge {
   minutes(name) {
     return (this.standing.minutes || {})[name] ?? 5;
   }
-
-  /**
-   * Seeds to sow so that so many plants come, 95 % sure.
-   * @param {BatchState} state
-   * @param {number | null} plants
-   * @returns {number | null}
-   */
-  seedsFor(state, plants) {
-    const table = (this.rulebook.seeds || {})[state.know.seeds_for || ""] || [];
-    if (plants === null || !table.length || plants <= 0) return plants;
-    if (plants <= table.length) return table[plants - 1];
-    return Math.ceil((plants * table[table.length - 1]) / table.length);
-  }
 }
 
 /**

@@ -3,6 +3,7 @@
 import { inSeason, iso, spoken, yearOf } from "../read/days.js";
 import { endedByFrost, frostWork, inPlaceOfLost } from "./after-frost.js";
 import { occurrence } from "./knowledge.js";
+import { comingUp, seedsFor, sowingDay } from "./coming-up.js";
 import { askedFor, lastDayToBegin, lastSowingDay, lookBy, resowDates, resowId, spareWork, tooFew, tooLate } from "./left-over.js";
 import { needsOf } from "./needs.js";
 import { endsBefore, ownDates, pathDates } from "./path-dates.js";
@@ -192,6 +193,24 @@ function resowNote(work, state, know) {
   ];
 }
 
+/** The deed that a step's work writes. @param {BatchState} state @param {number} index @param {string | null} place @param {number | null} potL @returns {any} */
+function writesOf(state, index, place, potL) {
+  const step = state.steps[index];
+  /** @type {any} */
+  const writes = { did: step.verb, batch: state.id };
+  if (step.stage) {
+    const cameFrom = state.mainPlace({ below: index });
+    if (place !== null) {
+      writes.to_place = place;
+      if (cameFrom !== null && cameFrom !== place) writes.place = cameFrom;
+    }
+    if (potL !== null) writes.pot_l = potL;
+  } else if (place !== null) {
+    writes.place = place;
+  }
+  return writes;
+}
+
 /**
  * The work without its dates: what it says, writes, takes and needs.
  * @param {BatchState} state
@@ -208,8 +227,12 @@ function bare(state, index, job, wanted, know) {
   let count = wanted;
   /** @type {number | null} */
   let seeds = null;
+  /** @type {string | null} */
+  let few = null;
   if (verb === "sow" && state.path.comesUp) {
-    seeds = know.seedsFor(state, count);
+    const coming = comingUp(state, place, sowingDay(state, index, know), know);
+    few = coming.few;
+    seeds = seedsFor(coming.pct, count, know);
     count = seeds;
   }
   let say = step.say;
@@ -221,18 +244,7 @@ function bare(state, index, job, wanted, know) {
     lead = "Stand".length;
     potL = finishing;
   }
-  /** @type {any} */
-  const writes = { did: verb, batch: state.id };
-  if (step.stage) {
-    const cameFrom = state.mainPlace({ below: index });
-    if (place !== null) {
-      writes.to_place = place;
-      if (cameFrom !== null && cameFrom !== place) writes.place = cameFrom;
-    }
-    if (potL !== null) writes.pot_l = potL;
-  } else if (place !== null) {
-    writes.place = place;
-  }
+  const writes = writesOf(state, index, place, potL);
   const work = new Work({
     id: job,
     verb,
@@ -244,6 +256,7 @@ function bare(state, index, job, wanted, know) {
     place,
     count,
   });
+  if (few !== null) work.notes.push(few);
   work.step = index;
   if (step.missed) work.missed = [step.missed[0], step.missed[1]];
   work.raises = Boolean(step.stage) && index > 0 && index < state.finalStep;

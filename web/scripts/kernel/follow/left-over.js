@@ -192,7 +192,6 @@ export function resowId(state) {
  */
 export function sownDays(state, sown, know) {
   const place = state.mainPlace();
-  const heated = know.ground.heatedToC(place);
-  const tempC = heated !== null ? heated : know.heat.meanC(know.ground.climate(place), sown);
-  return emergenceDays(state.know.emerge_days || {}, tempC);
+  const where = { heatedToC: know.ground.heatedToC(place), cover: know.ground.climate(place) };
+  return emergenceDays(state.know.emerge_days || {}, where, sown, know.heat);
 }

@@ -21,6 +21,10 @@ export function gapWords(link, done, days, sooner) {
 }
 
 const NOT_MOVED = [0, 0, 0];
+/** Days to coming up of what has no table. */
+const UNKNOWN_UP_DAYS = 7;
+/** As warm as a place is taken to be where nothing is known of it. [°C] */
+const UNKNOWN_C = 15;
 
 /**
  * For each day of a gap, how many days sooner it is than in a typical year, because of what a thermometer read.
@@ -77,8 +81,7 @@ export function gap(link, since, heat) {
  */
 function bareGap(link, since, heat) {
   if (link.emergence !== null) {
-    const tempC = link.heatedToC !== null ? link.heatedToC : heat.meanC(link.cover, since);
-    const days = emergenceDays(link.emergence, tempC);
+    const days = emergenceDays(link.emergence, link, since, heat);
     return [since + days[0], since + days[1], since + days[2]];
   }
   if (link.heat !== null) {
@@ -97,18 +100,31 @@ function bareGap(link, since, heat) {
 }
 
 /**
- * Days from sowing until the first, most and all that will have come up, at a temperature. Outside the table the nearest
- * temperature in it stands: at the cool end that is the slowest that is known.
+ * Days from sowing until the first, most and all that will have come up. Where heat is kept up, the days at that temperature
+ * (at the nearest the table has). Elsewhere each day does its part, as warm as it usually is there: one at which the table
+ * has nothing does none, so seed in cold ground waits for the warmth.
  * @param {Record<string, number>} table
- * @param {number | null} tempC
+ * @param {{heatedToC: number | null, cover: string}} where
+ * @param {number} since
+ * @param {import("./heat.js").Heat} heat
  * @returns {[number, number, number]}
  */
-export function emergenceDays(table, tempC) {
-  const degrees = Object.keys(table).map(Number).sort((a, b) => a - b);
-  if (!degrees.length) return [7, 14, 28];
-  const at = tempC === null ? 15 : tempC;
-  let nearest = degrees[0];
-  for (const degree of degrees) if (Math.abs(degree - at) < Math.abs(nearest - at)) nearest = degree;
-  const days = table[String(nearest)];
+export function emergenceDays(table, { heatedToC, cover }, since, heat) {
+  const given = heatedToC === null && Object.keys(table).length ? heat.daysToComeUp(table, cover, since) : null;
+  const days = given !== null ? given : nearest(table, heatedToC !== null ? heatedToC : heat.meanC(cover, since));
   return [days, days + 2, Math.floor((days * 3) / 2) + 3];
+}
+
+/** The temperature in a table that lies nearest; the cooler of two. [whole °C] @param {Record<string, number>} table not empty @param {number} tempC @returns {number} */
+export function nearestDegree(table, tempC) {
+  const degrees = Object.keys(table).map(Number).sort((a, b) => a - b);
+  let found = degrees[0];
+  for (const degree of degrees) if (Math.abs(degree - tempC) < Math.abs(found - tempC)) found = degree;
+  return found;
+}
+
+/** @param {Record<string, number>} table @param {number | null} tempC @returns {number} */
+function nearest(table, tempC) {
+  if (!Object.keys(table).length) return UNKNOWN_UP_DAYS;
+  return table[String(nearestDegree(table, tempC === null ? UNKNOWN_C : tempC))];
 }

@@ -8,6 +8,12 @@ import { leapIndex, parse } from "../read/days.js";
 /** Heat that has not come in three years will not come. */
 export const LONGEST_WAIT_DAYS = 1100;
 
+/** Seed that has not come up by then will not. */
+const LONGEST_UP_DAYS = 120;
+
+/** What the days from sowing to coming up come to, each its part: in whole numbers, exact for up to 100 days. */
+const UP = 10000;
+
 /** No thermometer. @type {[number, number[]]} */
 const UNREAD = [0, []];
 const NO_SPELL = { off: 0, today: 0 };
@@ -118,5 +124,25 @@ export class Heat {
   meanC(cover, day) {
     const daily = this.#warmth[cover];
     return daily === undefined ? null : daily[leapIndex(day)];
+  }
+
+  /**
+   * Days from sowing until the first are up, as warm as days usually are there; null where none are in their time.
+   * @param {Record<string, number>} table whole °C to the days it takes at that temperature; at one not in it nothing comes
+   * @param {string} cover
+   * @param {number} since
+   * @returns {number | null}
+   */
+  daysToComeUp(table, cover, since) {
+    const daily = this.#warmth[cover];
+    if (daily === undefined) return null;
+    let done = 0;
+    for (let day = since; day < since + LONGEST_UP_DAYS; day++) {
+      const days = table[String(daily[leapIndex(day)])];
+      if (days === undefined) continue;
+      done += Math.ceil(UP / days);
+      if (done >= UP) return day + 1 - since;
+    }
+    return null;
   }
 }

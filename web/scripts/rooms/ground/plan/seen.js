@@ -83,7 +83,6 @@ function seeGrowing(ask, know) {
 
 /** The list's answer. @param {Book} book @param {Ask} ask @param {string} today */
 export function seePlan(book, ask, today) {
-  const know = knowOf(book, ask, today);
   const plan = workOut(book.rulebook, book.records, wishOf(book, ask, today), today);
   const picks = plan.jobs.filter((job) => job.verb === "pick");
   const { stages, window: days } = plan;
@@ -93,7 +92,7 @@ export function seePlan(book, ask, today) {
     stages,
     span: stages.length ? { today, from: stages[0].from, to: stages[stages.length - 1].to } : null,
     advice: [...plan.advice, ...shortOfSeed(book.fields(ask.variety).seeds ?? null, plan.seeds)].map(kept),
-    takes: takesWords(plan, ask.want, know).map(kept),
+    takes: takesWords(plan, ask.want).map(kept),
     steps: plan.jobs.filter((job) => !picks.includes(job) || job === picks[0]).map((job) => ({ title: kept(job.title), days: kept(stepDays(job, today)), why: job.why.map(kept) })),
   };
 }
@@ -111,11 +110,11 @@ function shortOfSeed(held, seeds) {
   return held !== null && seeds !== null && seeds > held ? [`${counted(held, "seed")} in hand, ${seeds} to sow: fewer plants may come than are wanted.`] : [];
 }
 
-/** @param {Plan} plan @param {number} want @param {any} know */
-function takesWords({ seeds, trays, takes }, want, know) {
+/** @param {Plan} plan @param {number} want */
+function takesWords({ seeds, comeUp, trays, takes }, want) {
   const rows = takes.filter((need) => need.what !== "seed" && need.what !== "cells").map(({ amount, unit, what }) => [amount, unit, what].filter(Boolean).join(" "));
   if (trays) rows.unshift(trays);
-  if (seeds) rows.unshift(`${seeds} seeds, so that ${want} plants come with 95 % certainty where ${know.seeds_for} in 100 come up`);
+  if (seeds) rows.unshift(`${seeds} seeds, so that ${want} plants come with 95 % certainty where ${comeUp}`);
   return rows.length ? rows : ["nothing but the plants"];
 }
 
