@@ -136,6 +136,11 @@ def _emergence(table: Table) -> Iterator[Number]:
                 f"emergence.{row['temp_c']:g}", "Coming up", f"At {row['temp_c']:g} °C", row["days"], "days", 1, 400,
                 row["source"], ("emergence", index), "days",
             )  # fmt: skip
+        if "normal_pct" in row:
+            yield Number(
+                f"emergence_pct.{row['temp_c']:g}", "Coming up", f"Seedlings at {row['temp_c']:g} °C", row["normal_pct"],
+                "%", 0, 100, row["source"], ("emergence", index), "normal_pct",
+            )  # fmt: skip
 
 
 def _of_step(table: Table, step: Table) -> Iterator[Number]:

@@ -100,6 +100,7 @@ def test_every_key_of_a_calendar_is_told() -> None:
         "weeks",
         "temp_c",
         "days",
+        "normal_pct",
         "source",
         "night_c",
         "allow_c",
