@@ -33,6 +33,11 @@ export function plainDay(date, today) {
   return date.slice(0, 4) === today.slice(0, 4) ? words : `${words} ${year}`;
 }
 
+/** `28 May to 3 June`, with a year where it is not this one; a year that both have, once. @param {string} from @param {string} to @param {string} today @returns {string} */
+export function daySpan(from, to, today) {
+  return `${plainDay(from, from.slice(0, 4) === to.slice(0, 4) ? from : today)} to ${plainDay(to, today)}`;
+}
+
 /** `May`. @param {string} date @returns {string} */
 export function monthName(date) {
   return MONTHS[Number(date.slice(5, 7)) - 1];

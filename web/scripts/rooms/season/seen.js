@@ -2,7 +2,7 @@
 /** What is to be seen of a season: its batches in the order that was asked for, on one line of time. Pure. */
 import { batchName, cropWords, familyWords, fullPlace, houseOf, nameBeside, placeName } from "../../household/names.js";
 import { walkNumber } from "../../household/walk.js";
-import { monthName, plainDay } from "../../lib/dates.js";
+import { daySpan, monthName } from "../../lib/dates.js";
 import { holds } from "../../lib/finding.js";
 import { capital, kept } from "../../lib/words.js";
 
@@ -111,5 +111,5 @@ function seeLine(book, batch) {
 
 /** A bar, for whoever cannot see it. @param {{stage: string, from: string, to: string}[]} stages @param {string} near a day of the year that need not be named */
 export function stagesTold(stages, near) {
-  return stages.map((one) => `${one.stage} from ${plainDay(one.from, near)} to ${plainDay(one.to, near)}`).join(", ");
+  return stages.map((one) => `${one.stage} from ${daySpan(one.from, one.to, near)}`).join(", ");
 }

@@ -1,7 +1,7 @@
 // @ts-check
 /** How a crop's year runs at this site, and how it ran in the years before. Pure. */
 import { inSeason, iso } from "../../kernel/read/days.js";
-import { plainDay } from "../../lib/dates.js";
+import { daySpan } from "../../lib/dates.js";
 import { atClimate } from "../../kernel/read/turns.js";
 import { workOut } from "../../household/plan-working.js";
 
@@ -82,7 +82,7 @@ const BEGIN = /** @type {Record<string, string>} */ ({ sow: "sow", plant_out: "p
 /** `sow 3 March to 14 April`. @param {Course} course @param {string} today @returns {string} */
 export function beginWords(course, today) {
   const window = course.windows[0];
-  return window ? `${BEGIN[window.verb] || "begin"} ${plainDay(window.from, today)} to ${plainDay(window.by, today)}` : "";
+  return window ? `${BEGIN[window.verb] || "begin"} ${daySpan(window.from, window.by, today)}` : "";
 }
 
 /**

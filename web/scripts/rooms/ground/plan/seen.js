@@ -3,7 +3,7 @@
 import { cropChoices, placeChoices } from "../../../household/names.js";
 import { holds, knowledgeOf, nextTurn, turnsAhead, workOut, yearOfDay } from "../../../household/plan-working.js";
 import { present } from "../../../household/wishes.js";
-import { plainDay } from "../../../lib/dates.js";
+import { daySpan, plainDay } from "../../../lib/dates.js";
 import { counted, kept } from "../../../lib/words.js";
 import { growingWishes, stagesOf } from "./growing.js";
 
@@ -50,7 +50,7 @@ function seeTurns(book, ask, today) {
   const wish = wishOf(book, ask, today);
   const ahead = turnsAhead(book.rulebook, book.records, wish, today);
   if (ahead.length < 2) return [];
-  return ahead.map(({ turn, from, by }) => ({ turn, words: kept(`${plainDay(from, today)} to ${plainDay(by, today)}`), chosen: !ask.day && turn === wish.turn }));
+  return ahead.map(({ turn, from, by }) => ({ turn, words: kept(daySpan(from, by, today)), chosen: !ask.day && turn === wish.turn }));
 }
 
 /** Distances the crop stands, each with how many fit. @param {Book} book @param {Ask} ask @param {any} know */
@@ -88,7 +88,7 @@ export function seePlan(book, ask, today) {
   const { stages, window: days } = plan;
   return {
     summary: summaryWords(plan, today),
-    days: days && kept(`any day from ${plainDay(days.from, today)} to ${plainDay(days.by, today)} will do; best ${days.why}`),
+    days: days && kept(`any day from ${daySpan(days.from, days.by, today)} will do; best ${days.why}`),
     stages,
     span: stages.length ? { today, from: stages[0].from, to: stages[stages.length - 1].to } : null,
     advice: [...plan.advice, ...shortOfSeed(book.fields(ask.variety).seeds ?? null, plan.seeds)].map(kept),
@@ -101,7 +101,7 @@ export function seePlan(book, ask, today) {
 function summaryWords({ jobs: [first], stages }, today) {
   if (!first) return "Its time in that year is over.";
   const pick = stages.find((one) => one.stage === "picking");
-  const picking = pick ? `. Picking from about ${plainDay(pick.from, today)} to ${plainDay(pick.to, today)}` : "";
+  const picking = pick ? `. Picking from about ${daySpan(pick.from, pick.to, today)}` : "";
   return kept(`${first.title}: ${plainDay(first.aim, today)}${picking}.`);
 }
 
@@ -122,7 +122,7 @@ function takesWords({ seeds, comeUp, trays, takes }, want) {
 function stepDays({ from, aim, by }, today) {
   let span = `from ${plainDay(from, today)}`;
   if (by && by < from) span = `not before ${plainDay(from, today)}`;
-  else if (by && by !== from) span = `${plainDay(from, today)} to ${plainDay(by, today)}`;
+  else if (by && by !== from) span = daySpan(from, by, today);
   return aim === from ? span : `best ${plainDay(aim, today)}; ${span}`;
 }
 

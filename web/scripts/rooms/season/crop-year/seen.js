@@ -1,7 +1,7 @@
 // @ts-check
 /** What is to be seen of one crop's year: its course here, what gives each date, and the household's own years. Pure. */
 import { batchName } from "../../../household/names.js";
-import { plainDay } from "../../../lib/dates.js";
+import { daySpan, plainDay } from "../../../lib/dates.js";
 import { counted, kept, weightWords } from "../../../lib/words.js";
 import { stagesTold } from "../seen.js";
 import { usualCover } from "../year-asked.js";
@@ -30,7 +30,7 @@ export function seeCropYear(book, crop, today, asked) {
     stages: wrapped(course.stages, axis),
     dates: course.windows.map(({ verb, from, by, aim, why }) => ({
       verb: VERB[verb] || "Do",
-      days: kept(`${plainDay(from, today)} to ${plainDay(by, today)}, best ${plainDay(aim, today)}`),
+      days: kept(`${daySpan(from, by, today)}, best ${plainDay(aim, today)}`),
       why: kept(why || ""),
     })),
     pick: seePick(course, today),
@@ -43,7 +43,7 @@ export function seeCropYear(book, crop, today, asked) {
 function seePick({ stages, season, why }, today) {
   const stage = stages.find((one) => one.stage === "picking");
   if (!stage) return null;
-  const days = season ? `each year ${seasonDay(season.from)} to ${seasonDay(season.to)}` : `about ${plainDay(stage.from, today)} to ${plainDay(stage.to, today)}, begun on the best day`;
+  const days = season ? `each year ${seasonDay(season.from)} to ${seasonDay(season.to)}` : `about ${daySpan(stage.from, stage.to, today)}, begun on the best day`;
   return { days: kept(days), why: why.map(kept) };
 }
 

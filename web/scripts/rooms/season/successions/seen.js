@@ -2,7 +2,7 @@
 /** What is to be seen of sowings that follow each other: what may be chosen, and the answer as lines. Pure. */
 import { placeChoices } from "../../../household/names.js";
 import { yearOfDay } from "../../../household/plan-working.js";
-import { plainDay } from "../../../lib/dates.js";
+import { daySpan, plainDay } from "../../../lib/dates.js";
 import { counted, kept } from "../../../lib/words.js";
 
 /**
@@ -50,7 +50,7 @@ export function seeAnswer(book, crop, found, today) {
 
 /** @param {{from: string, to: string}} gap @param {string} today */
 function gapDays({ from, to }, today) {
-  return from === to ? `on ${plainDay(from, today)}` : `from ${plainDay(from, today)} to ${plainDay(to, today)}`;
+  return from === to ? `on ${plainDay(from, today)}` : `from ${daySpan(from, to, today)}`;
 }
 
 /** @param {Found} found @returns {string} */
@@ -61,7 +61,7 @@ function lastDay({ sowings, gaps }) {
 /** @param {Sowing} sowing @param {{plants: boolean, raised: boolean, today: string}} given plants: it begins by planting, not by seed */
 function seeSowing(sowing, { plants, raised, today }) {
   const first = plants ? "Plant" : `Sow ${sowing.seeds}`;
-  const then = [raised ? `planted ${plainDay(sowing.plant, today)}` : "", `picked ${plainDay(sowing.pick_from, today)} to ${plainDay(sowing.pick_to, today)}`].filter(Boolean).join(", ");
+  const then = [raised ? `planted ${plainDay(sowing.plant, today)}` : "", `picked ${daySpan(sowing.pick_from, sowing.pick_to, today)}`].filter(Boolean).join(", ");
   return { first: kept(`${first}, ${plainDay(sowing.sow, today)}`), then: kept(then), plants: kept(counted(sowing.plants, "plant")) };
 }
 

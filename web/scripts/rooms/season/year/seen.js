@@ -1,6 +1,6 @@
 // @ts-check
 /** What is to be seen of how the year runs: each crop's usual course here, and the household's own years. Pure. */
-import { plainDay } from "../../../lib/dates.js";
+import { daySpan } from "../../../lib/dates.js";
 import { kept } from "../../../lib/words.js";
 import { usualCover } from "../year-asked.js";
 import { axisOf, beginWords, courseOf, ownYears, wrapped, wrappedWindows } from "../year-course.js";
@@ -38,7 +38,7 @@ export function seeCrop(book, { id, many }, { today, cover, axis }) {
     id,
     many,
     begins: kept(beginWords(course, today)),
-    told: course.stages.map((one) => `${one.stage} from ${plainDay(one.from, today)} to ${plainDay(one.to, today)}`).join(", "),
+    told: course.stages.map((one) => `${one.stage} from ${daySpan(one.from, one.to, today)}`).join(", "),
     windows: wrappedWindows(course.windows.slice(0, 1), axis),
     stages: wrapped(course.stages, axis),
     years: years.map((one) => wrapped(one.batches.flatMap((batch) => batch.stages), axis)),
