@@ -17,8 +17,20 @@ from astral.sun import dusk, elevation, noon, sunrise, sunset
 SHORT_DAY_H = 10.0
 """Below so much day, leaves hardly grow. [h] Source: common practice among winter growers."""
 
-RISE_DEG = -0.833
-"""Height of the sun's middle at sunrise and sunset: 34' of refraction and 16' of half disc. [°] Source: almanac convention."""
+REFRACTION_DEG, HALF_DISC_DEG = 34 / 60, 959.63 / 3600
+"""At sunrise and sunset air lifts the sun so much and its upper edge shows; the half disc is that at the mean distance. [°]
+Source: almanac convention."""
+
+DUSK_DEG = -6.0
+"""Height of the sun's middle at civil dusk. [°]"""
+
+NEARER_IN_JANUARY = 0.0167
+"""Eccentricity of the earth's orbit."""
+
+OFF_AT_MOST_S = 720.0
+"""A first reckoning takes the sun's place at noon: where it grazes the horizon that is minutes off. [s]"""
+CLOSE_S = 2.0
+MOST_STEPS = 8
 
 TWO_DAYS = (datetime.timedelta(hours=46), datetime.timedelta(hours=50))
 """Apart so far are two risings (or settings) with one between them."""
@@ -58,7 +70,7 @@ def sun_day(lat: float, lon: float, on: datetime.date, tz: str) -> SunDay:
     where, home = _observer(lat, lon), zone(tz)
     middle = _noon(where, datetime.datetime(on.year, on.month, on.day, 12, tzinfo=home))
     rise, down = _span(where, middle)
-    dark = _nearest_after(where, middle, dusk)
+    dark = _refined(where, _nearest_after(where, middle, dusk), DUSK_DEG)
     if rise is None or down is None:
         day_h = _polar_h(where, middle)
         twilight = None if day_h or dark is None else dark.astimezone(home)
@@ -139,11 +151,46 @@ def _noon(where: Observer, midday: datetime.datetime) -> datetime.datetime:
 
 def _span(where: Observer, middle: datetime.datetime) -> tuple[datetime.datetime | None, datetime.datetime | None]:
     """Sunrise before a noon and sunset after it."""
-    return _nearest_before(where, middle), _nearest_after(where, middle, sunset)
+    height = _rise_deg(middle)
+    return _refined(where, _nearest_before(where, middle), height), _refined(
+        where, _nearest_after(where, middle, sunset), height
+    )
+
+
+def _rise_deg(moment: datetime.datetime) -> float:
+    """Height of the sun's middle when its upper edge shows. [°] The disc is largest in the first days of January."""
+    days = moment.timetuple().tm_yday - 4
+    return -REFRACTION_DEG - HALF_DISC_DEG / (1 - NEARER_IN_JANUARY * math.cos(2 * math.pi * days / 365.25))
+
+
+def _refined(where: Observer, near: datetime.datetime | None, height_deg: float) -> datetime.datetime | None:
+    """The moment about there at which the sun stands so high, with its own place at that very moment.
+
+    As it came where the sun does not cross that height about there.
+    """
+    if near is None:
+        return None
+
+    def over(seconds: float) -> float:
+        return elevation(where, near + datetime.timedelta(seconds=seconds), with_refraction=False) - height_deg
+
+    # by the secant: a minute apart at first, then where the line through both heights crosses
+    before, at = 0.0, 60.0
+    low, high = over(before), over(at)
+    for _ in range(MOST_STEPS):
+        if high == low:
+            return near
+        before, at, low = at, at - high * (at - before) / (high - low), high
+        if abs(at) > OFF_AT_MOST_S:
+            return near
+        if abs(at - before) < CLOSE_S:
+            break
+        high = over(at)
+    return near + datetime.timedelta(seconds=at)
 
 
 def _polar_h(where: Observer, middle: datetime.datetime) -> float:
-    return 24.0 if elevation(where, middle) > RISE_DEG else 0.0
+    return 24.0 if elevation(where, middle, with_refraction=False) > _rise_deg(middle) else 0.0
 
 
 def _moments(where: Observer, middle: datetime.datetime, event: Callable[..., datetime.datetime]) -> list[datetime.datetime]:

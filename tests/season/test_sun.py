@@ -55,23 +55,34 @@ def test_day_length_at_53_north_is_the_almanacs(on: tuple[int, int, int], hours:
 
 @example(-44.0, -95.0, datetime.date(2000, 4, 5)).via("a date of UTC with two sunsets")
 @given(st.floats(-60, 60), st.floats(-179, 179), DATES)
-def test_sunrise_and_sunset_agree_with_ephem_to_two_minutes(lat: float, lon: float, on: datetime.date) -> None:
+def test_sunrise_and_sunset_agree_with_ephem_to_half_a_minute(lat: float, lon: float, on: datetime.date) -> None:
     day = sun_day(lat, lon, on, "UTC")
     assert day.sunrise is not None and day.sunset is not None
     middle = day.sunrise + (day.sunset - day.sunrise) / 2
     rise, down = ephem_sun(lat, lon, middle)
-    assert abs((day.sunrise - rise).total_seconds()) < 120 and abs((day.sunset - down).total_seconds()) < 120
+    assert abs((day.sunrise - rise).total_seconds()) < 30 and abs((day.sunset - down).total_seconds()) < 30
+
+
+def test_at_65_degrees_the_sun_agrees_with_ephem_all_year() -> None:
+    """Where it grazes the horizon a height that is a little off is minutes off: every fifth day, north and south."""
+    for lat in (65.0, -65.0):
+        for step in range(0, 365, 5):
+            on = datetime.date(2031, 1, 1) + datetime.timedelta(days=step)
+            day = sun_day(lat, 25.0, on, "UTC")
+            assert day.sunrise is not None and day.sunset is not None
+            rise, down = ephem_sun(lat, 25.0, day.sunrise + (day.sunset - day.sunrise) / 2)
+            assert abs((day.sunrise - rise).total_seconds()) < 30 and abs((day.sunset - down).total_seconds()) < 30, (lat, on)
 
 
 @given(st.floats(-55, 55), st.floats(-179, 179), DATES)
-def test_civil_dusk_agrees_with_ephem_to_two_minutes(lat: float, lon: float, on: datetime.date) -> None:
+def test_civil_dusk_agrees_with_ephem_to_half_a_minute(lat: float, lon: float, on: datetime.date) -> None:
     day = sun_day(lat, lon, on, "UTC")
     assert day.sunset is not None and day.dusk is not None
     where = ephem.Observer()
     where.lat, where.lon, where.pressure, where.horizon = str(lat), str(lon), 0, "-6"
     where.date = ephem.Date((day.sunset - datetime.timedelta(minutes=1)).replace(tzinfo=None))
     dark = where.next_setting(ephem.Sun(), use_center=True).datetime().replace(tzinfo=datetime.UTC)
-    assert abs((day.dusk - dark).total_seconds()) < 120
+    assert abs((day.dusk - dark).total_seconds()) < 30
 
 
 def test_times_are_in_the_sites_own_zone_on_both_sides_of_a_clock_change() -> None:
