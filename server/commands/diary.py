@@ -14,6 +14,7 @@ from server.commands.carry import write_out
 from server.commands.reading import read_records
 from server.kernel.read.merge import Record, visible
 from server.kernel.read.words import PAST
+from server.season.quantities import METRIC, NB, Ways, as_measured, ways_of
 from server.sync.fields import date
 
 COLUMNS = ("on", "at", "did", "what", "place", "to", "count", "weight_g", "rows", "pinches", "pot_l", "found", "level",
@@ -38,7 +39,13 @@ def run(args: argparse.Namespace) -> None:
         print(f"Left out: {id_}, which has no day.", file=sys.stderr)
     if len(undated) > MOST_NAMED:
         print(f"And {len(undated) - MOST_NAMED} more without a day.", file=sys.stderr)
-    text = as_table(lines) if args.csv else as_document(lines, args.year)
+    text = (
+        as_table(lines)
+        if args.csv
+        else as_document(
+            lines, args.year, ways_of(next((record["fields"] for record in records if record["kind"] == "site"), None))
+        )
+    )
     if args.file is None:
         print(text)
         return
@@ -92,8 +99,8 @@ def _cell(value: Any) -> Any:
     return f"'{value}" if isinstance(value, str) and value.startswith(FORMULA) else value
 
 
-def as_document(lines: list[dict[str, Any]], year: int | None) -> str:
-    """One page of HTML, a heading a month, to read or to print."""
+def as_document(lines: list[dict[str, Any]], year: int | None, ways: Ways = METRIC) -> str:
+    """One page of HTML, a heading a month, to read or to print, measured as the household does."""
     parts: list[str] = []
     month = day = ""
     for line in lines:
@@ -104,7 +111,7 @@ def as_document(lines: list[dict[str, Any]], year: int | None) -> str:
         if day != line["on"]:
             day = line["on"]
             parts.append(f"<h3>{on:%A} {on.day} {on:%B}</h3>")
-        parts.append(f"<p>{escape(_sentence(line))}</p>")
+        parts.append(f"<p>{escape(as_measured(_sentence(line), ways))}</p>")
     title = f"Diary {year}" if year else "Diary"
     return PAGE.format(title=title, body="\n".join(parts) or "<p>Nothing was written down.</p>")
 
@@ -112,9 +119,9 @@ def as_document(lines: list[dict[str, Any]], year: int | None) -> str:
 def _sentence(line: dict[str, Any]) -> str:
     verb = PAST.get(line["did"], str(line["did"]))
     count = "" if line["count"] is None else f" {line['count']}"
-    weight = "" if line["weight_g"] is None else f", {line['weight_g'] / 1000:g} kg"
+    weight = "" if line["weight_g"] is None else f", {line['weight_g'] / 1000:g}{NB}kg"
     sown = "".join(f", {line[unit]:g} {unit}" for unit in ("rows", "pinches") if line[unit] is not None)
-    degrees = "" if line["tmin"] is None and line["tmax"] is None else f" {line['tmin']} to {line['tmax']} °C"
+    degrees = "" if line["tmin"] is None and line["tmax"] is None else f" {line['tmin']} to {line['tmax']}{NB}°C"
     found = f", {line['found'].replace('_', ' ')}: {line['level'] or 'seen'}" if line["found"] else ""
     where = f", {line['to'] or line['place']}" if line["to"] or line["place"] else ""
     told = f"{verb[0].upper()}{verb[1:]}{count} {line['what']}{degrees}{weight}{sown}{found}{where}".replace("  ", " ").strip()

@@ -54,7 +54,7 @@ GAPS = {"min": "Soonest", "aim": "Best", "max": "Latest"}
 LONG: dict[str, Any] = {"unit": "days", "high": MOST_DAYS}
 WHOLE = ("days", "years", "%")
 """Units that are counted in whole numbers."""
-LITRES = re.compile(r"\d+(?:\.\d+)? L\b")
+LITRES = re.compile(r"\d+(?:\.\d+)?[ \u00a0]L\b")
 
 
 @dataclass(frozen=True)

@@ -180,12 +180,12 @@ def _learned(house: House, read: Read, gain: NightGain | None) -> dict[str, Any]
 
 def _says(name: str, house: House, read: Read, gain: NightGain | None) -> str:
     if house.heated_to_c is not None:
-        return f"{name} is kept at {house.heated_to_c:g} °C"
+        return f"{name} is kept at {house.heated_to_c:g}\u00a0°C"
     if gain is not None and gain.learned:
-        return f"nights in {name} run {gain.gain_c:.1f} °C above those outside, by {gain.nights} read in both"
+        return f"nights in {name} run {gain.gain_c:.1f}\u00a0°C above those outside, by {gain.nights} read in both"
     if len(read.points) >= LEAST_NIGHTS:
         return f"by what the thermometer in {name} read {len(read.points)} times"
-    return f"nights in {name} run {gain_c(house):g} °C above those outside"
+    return f"nights in {name} run {gain_c(house):g}\u00a0°C above those outside"
 
 
 def heat_read(climates: Climates, climate: str, base_c: float, upper_c: float | None) -> dict[str, Any] | None:

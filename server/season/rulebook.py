@@ -22,6 +22,7 @@ from server.season.heat_sums import CERTAIN_BAND, SPELL_SPREAD_C
 from server.season.house import House
 from server.season.houses import Climates, climate_mark, climates_of, heat_read
 from server.season.my_way import household_tables
+from server.season.quantities import kept_together
 from server.season.seed_quantity import NO_SEED_PCT, expected_pct, seed_table
 from server.season.step_windows import Lines, gates_of, seasons_of, turns_of, untils_of, windows_of
 from server.season.sun import sun_day
@@ -130,7 +131,7 @@ def make_rulebook(calendars: CalendarSet, records: list[Record], worked: dict[st
         made = {}
         for name, table in found.items():
             try:
-                made[name] = once([site_mark, table, missed], partial(make_crop, site, table, missed))
+                made[name] = once([site_mark, table, missed], partial(_crop, site, table, missed))
             except (ArithmeticError, LookupError, TypeError, ValueError) as error:  # one crop never takes the others with it
                 many = table["many"].capitalize()
                 left_out[name] = f"{many} could not be worked out for this site and were left out ({error!r})."
@@ -156,9 +157,11 @@ def make_rulebook(calendars: CalendarSet, records: list[Record], worked: dict[st
         "houses": climates.houses,
         "house_says": climates.says,
         "learned": climates.learned,
-        "care": _care(calendars.care, tables),
+        "care": kept_together(_care(calendars.care, tables)),
         "standing": _standing(calendars.standing, site),
-        "cautions": {name: {"title": it["title"], "say": it["say"]} for name, it in sorted(calendars.cautions.items())},
+        "cautions": {
+            name: {"title": it["title"], "say": kept_together(it["say"])} for name, it in sorted(calendars.cautions.items())
+        },
         "slack": dict(calendars.standing["slack"]),
         "dusk": _dusk(site_fields or {}),
         "left_out": left_out,
@@ -190,6 +193,11 @@ def _solar_zone(lon: float) -> str:
     """A zone whose days are the sun's there, whatever the clocks say, so that each date has its own dusk."""
     hours = round(lon / 15)
     return f"Etc/GMT{-hours:+d}" if hours else "UTC"
+
+
+def _crop(site: Site, table: Table, missed: Table) -> dict[str, Any]:
+    made: dict[str, Any] = kept_together(make_crop(site, table, missed))
+    return made
 
 
 def make_crop(site: Site, table: Table, missed: Table) -> dict[str, Any]:

@@ -201,7 +201,8 @@ CM = number(0.1, 100_000)
 
 FIELDS: dict[str, dict[str, Check]] = {
     "site": {
-        "name": text, "lat": number(-90, 90), "lon": number(-180, 180), "tz": text, "units": one_of("metric"),
+        "name": text, "lat": number(-90, 90), "lon": number(-180, 180), "tz": text,
+        "units": one_of("metric", "us", "imperial"), "degrees": one_of("C", "F"),
         "last_frost": month_day, "first_frost": month_day, "normals": normals,
     },
     "place": {

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from playwright.sync_api import BrowserContext, Page
+from playwright.sync_api import BrowserContext, Page, expect
 
 SIZE = {"width": 390, "height": 844}
 PATIENCE_MS = 20_000
+expect.set_options(timeout=PATIENCE_MS)
 POLL_MS = 100
 BETWEEN_TAPS_MS = 450
 """Two taps in one list that are quicker are one."""

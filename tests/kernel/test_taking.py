@@ -16,7 +16,9 @@ from server.kernel.settle import Settled, settle
 from server.kernel.stand import stand, stand_of
 from tests.cases import cases_times
 from tests.kernel.browser_kernel import ask, kernel_page
+from tests.kernel.small import rulebook
 from tests.kernel.strategies import cases, deeds, job_records
+from tests.write_vectors import FOLDER
 
 Record = dict[str, Any]
 
@@ -60,6 +62,16 @@ def test_taking_one_record_after_another_gives_the_list_worked_out_anew(case: di
         anew = settle(case["rulebook"], list(records.values()), case["today"])
         assert json.dumps(kept.jobs()) == json.dumps(anew)
     assert stand_of(kept) == stand(case["rulebook"], list(records.values()), case["today"])
+
+
+def test_a_batch_told_of_after_the_frost_that_took_it_is_asked_about() -> None:
+    """Its deeds came first: over, and yet there is work in its place."""
+    (case,) = (one for one in json.loads((FOLDER / "settle_frost.json").read_text()) if one["name"] == "all lost")
+    batches = [record for record in case["records"] if record["kind"] == "batch"]
+    kept = Settled(rulebook(), [record for record in case["records"] if record["kind"] != "batch"], case["today"])
+    kept.take(batches)
+    assert json.dumps(kept.jobs()) == json.dumps(settle(rulebook(), case["records"], case["today"]))
+    assert any(".again." in job["id"] for job in kept.jobs())
 
 
 @pytest.mark.browser

@@ -232,4 +232,4 @@ def test_the_diary_is_a_document_in_which_nothing_is_markup() -> None:
     ]
     text = as_document(diary_lines(records_, 2031), 2031)
     assert "<script" not in text and "<img" not in text and "last year" not in text
-    assert "<h2>May 2031</h2>" in text and "0.8 kg" in text and text.count("<p>") == 1
+    assert "<h2>May 2031</h2>" in text and "0.8\u00a0kg" in text and text.count("<p>") == 1

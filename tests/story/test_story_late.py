@@ -70,7 +70,7 @@ def test_aubergines_too_long_in_their_pots_are_to_be_decided() -> None:
     job = home.job("05-09", "Plant 6 aubergines")
     assert job["state"] == "ready" and "pinched" in job["pinched"]
     assert [one["id"] for one in job["ways"]] == ["pot_on", "cover", "wait"]
-    assert "2 L" in way(job, "pot_on")["say"] and "past what their pots hold" in way(job, "wait")["note"]
+    assert "2\u00a0L" in way(job, "pot_on")["say"] and "past what their pots hold" in way(job, "wait")["note"]
     answer(home, "05-09", way(job, "pot_on"), job)
     potted = home.job("05-09", "Plant 6 aubergines")
     assert potted["by"] > job["by"] and not potted["pinched"], "the limit counts from the bigger pot"

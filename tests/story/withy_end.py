@@ -14,6 +14,11 @@ Record = dict[str, Any]
 YEAR = 2031
 
 
+def plain(text: str) -> str:
+    """With plain spaces, as tests are typed."""
+    return text.replace("\u00a0", " ")
+
+
 class Household:
     """Records as they are told, by whom, and the list for a day. Every list that was asked for is remembered."""
 
@@ -59,13 +64,13 @@ class Household:
 
     def job(self, on: str, words: str) -> Job:
         """The one open job whose title holds some words."""
-        found = [job for job in self.list(on) if words in job["title"] and job["state"] != "done"]
-        assert len(found) == 1, [job["title"] for job in self.list(on)]
+        found = [job for job in self.list(on) if words in plain(job["title"]) and job["state"] != "done"]
+        assert len(found) == 1, self.titles(on)
         return found[0]
 
     def titles(self, on: str, *states: str) -> list[str]:
         """Titles of a day's jobs in these states (all but done ones by default)."""
-        return [j["title"] for j in self.list(on) if (j["state"] in states if states else j["state"] != "done")]
+        return [plain(j["title"]) for j in self.list(on) if (j["state"] in states if states else j["state"] != "done")]
 
     def fits(self, on: str, minutes: int) -> tuple[list[Job], dict[str, Any]]:
         """The list and what of it goes into so many minutes."""

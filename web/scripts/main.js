@@ -42,7 +42,7 @@ function start() {
   applySettings();
   const opening = opensWithTheRound() ? openingOfToday() : null;
   const channel = "BroadcastChannel" in globalThis ? new BroadcastChannel("mudproof") : null;
-  const book = new Book({ channel, afterWrite: (records) => void working.then(({ sharer }) => sharer.wrote(records)) });
+  const book = new Book({ channel, painted, afterWrite: (records) => void working.then(({ sharer }) => sharer.wrote(records)) });
   /** @type {Who} */
   const who = { person: opening?.person ?? null, guest: null };
   /** @type {Promise<Work>} */

@@ -1,6 +1,7 @@
 // @ts-check
 /** The window: which room is shown, the dock below it, the strip for taking back, and the way back. */
-import { fill, h, painted } from "./lib/dom.js";
+import { fill, h } from "./lib/dom.js";
+import { measureAs } from "./lib/quantities.js";
 import { room as round } from "./rooms/round/room.js";
 import { readWay } from "./shell/router.js";
 import { standAt } from "./shell/standing.js";
@@ -111,6 +112,7 @@ class Window {
     this.strip.leave();
     const { returns, px } = this.#trail.arrive();
     this.#at = at;
+    measureAs(this.shared.book.fields("site"));
     /** Back only from the room that asked: a write that ends late must not move whoever has gone on. @param {...string} past */
     const back = (...past) => {
       if (this.#open.includes(here) && location.hash === at) this.#trail.back(past);
@@ -177,7 +179,7 @@ class Window {
   /** What was ticked is shown first, and worked out after; of several changes the last is said. */
   async #sayOncePainted() {
     const mine = ++this.#changes;
-    await painted();
+    await this.shared.book.calm();
     if (mine === this.#changes) this.#sayHowMany();
   }
 

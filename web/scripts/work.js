@@ -163,7 +163,7 @@ function keepOpenings(book, shared) {
   };
   const later = () => {
     clearTimeout(timer);
-    timer = setTimeout(keep, KEEP_AFTER_MS);
+    timer = setTimeout(() => void book.calm().then(() => timer !== null && keep()), KEEP_AFTER_MS);
   };
   book.subscribe((what) => {
     if (what === "records") later();

@@ -34,7 +34,7 @@ def coming_up(state: BatchState, place: str | None, day: int, know: Knowledge) -
     if share is None:
         return usual, None
     pct = max(FEWEST_PCT, usual * int(share) // 100 // STEP_PCT * STEP_PCT)
-    return pct, f"at {temp_c} °C about {pct} in 100 seeds come up"
+    return pct, f"at {temp_c}\u00a0°C about {pct} in 100 seeds come up"
 
 
 def seeds_for(pct: int, plants: int | None, know: Knowledge) -> int | None:

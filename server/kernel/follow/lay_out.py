@@ -227,7 +227,7 @@ def _bare(state: BatchState, index: int, job: str, count: int | None, know: Know
     say, lead, pot_l = step["say"], step["lead"], step.get("pot_l")
     finishing = state.fields.get("pot_l") if index == state.final_step else None
     if finishing is not None:
-        say, lead, pot_l = f"Stand {{plants}} in {litres(finishing)} L pots", len("Stand"), finishing
+        say, lead, pot_l = f"Stand {{plants}} in {litres(finishing)}\u00a0L pots", len("Stand"), finishing
     title = fill(say, state.know, count, know.ground.name(state.final), seeds)
     writes = _writes_of(state, index, place, pot_l)
     work = Work(

@@ -23,7 +23,7 @@ def needs_of(step: dict[str, Any], count: int | None, finishing: float | None, s
     ]
     if finishing is not None:
         tenths = int(finishing * 10 + 0.5)
-        needs.append({"what": f"{litres(finishing)} L pots", "amount": count, "unit": ""})
+        needs.append({"what": f"{litres(finishing)}\u00a0L pots", "amount": count, "unit": ""})
         needs.append({"what": "compost", "amount": -(-count * tenths * SETTLING_PER_MILLE // 10000), "unit": "L"})
     return needs
 

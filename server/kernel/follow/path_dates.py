@@ -54,7 +54,7 @@ def own_dates(work: Work, state: BatchState, index: int, know: Knowledge) -> Non
         return
     heated = know.ground.heated_to_c(state.final)
     if heated is not None and heated >= gate["night_c"]:
-        work.notes.append(f"kept at {heated} °C, so no waiting for warm nights")
+        work.notes.append(f"kept at {heated}\u00a0°C, so no waiting for warm nights")
         return
     opens = at_climate(gate["at"], state.climate, state.cover)
     if opens:
@@ -62,7 +62,7 @@ def own_dates(work: Work, state: BatchState, index: int, know: Knowledge) -> Non
         work.gate_id = f"{step['id']}.{state.cover}"
     sure = (gate.get("sure") or {}).get(state.climate)
     if sure:
-        work.notes.append(f"nine nights in ten stay above {gate['least_c']} °C from {spoken(in_season(sure, state.year))}")
+        work.notes.append(f"nine nights in ten stay above {gate['least_c']}\u00a0°C from {spoken(in_season(sure, state.year))}")
     says = (know.rulebook.get("house_says") or {}).get(state.climate)
     if says:
         work.notes.append(says)

@@ -96,7 +96,8 @@ class Units:
         sort, id_ = name.split(" ", 1)
         know = self._know
         if sort == "batch":
-            return id_ in know.states and know.states[id_].over_on is None
+            state = know.states.get(id_)
+            return state is not None and (state.over_on is None or state.frost_lost)  # something may come in its place
         if sort == "hand":
             return know.changes.get(id_, {}).get("hand") is True
         return id_ in (self._watches if sort == "watch" else self._in_the_way if sort == "fixture" else know.ground.places)
@@ -111,21 +112,22 @@ class Units:
         """The units that look different after some records were read."""
         know = self._know
         owners = {id_ for job in touched.jobs for id_ in _heads(job) if id_ in know.states}
-        for id_ in touched.batches | owners:
+        changed = touched.batches | owners  # a job let go may end what is believed, and with it where plants stand
+        for id_ in changed:
             if id_ in know.states:
                 know.reading.lay_over(id_, [])
                 self._believe([id_])
             else:
                 self.beliefs.pop(id_, None)
-        names = {f"batch {id_}" for id_ in touched.batches}
+        names = {f"batch {id_}" for id_ in changed}
         for name in list(names):
             names.update(self._beside_of.get(name, ()))  # what follows it, or stands near, whether it is over now or was before
         for job in touched.jobs:
             names.update(self._owners(job))
         for id_, fields in know.changes.items():
-            if fields.get("hand") is True and fields.get("batch") in touched.batches:
+            if fields.get("hand") is True and fields.get("batch") in changed:
                 names.add(f"hand {id_}")
-        if touched.found or any(self._bears_on_watches(id_) for id_ in touched.batches):
+        if touched.found or any(self._bears_on_watches(id_) for id_ in changed):
             names.update(f"watch {id_}" for id_ in self._watches)
             self._look_at_watches()
             names.update(f"watch {id_}" for id_ in self._watches)

@@ -33,7 +33,7 @@ def ways_out(job: Work, know: Knowledge) -> list[Way]:
     bigger = _next_pot(state.pot_l)
     if bigger is not None:
         tells = {"did": "pot_up", "batch": state.id, "pot_l": bigger, "count": job.count}
-        ways.append(way("pot_on", f"Pot on to {litres(bigger)} L", [tells | ({} if here is None else {"place": here})]))
+        ways.append(way("pot_on", f"Pot on to {litres(bigger)}\u00a0L", [tells | ({} if here is None else {"place": here})]))
     if job.gate is not None:
         until, plants = spoken(job.gate[0]), plants_words(state.know, job.count)
         off = {

@@ -85,7 +85,7 @@ def _step_title(deed: Deed, state: BatchState, index: int, know: Knowledge) -> t
     step = state.steps[index]
     finishing = state.fields.get("pot_l") if index == state.final_step else None
     if finishing is not None:
-        say, lead = f"Stand {{plants}} in {litres(finishing)} L pots", len("Stand")
+        say, lead = f"Stand {{plants}} in {litres(finishing)}\u00a0L pots", len("Stand")
     else:
         say, lead = step["say"], step["lead"]
     seeds = deed.count if step["verb"] == "sow" else None

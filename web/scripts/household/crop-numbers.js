@@ -62,6 +62,12 @@ function plain(value) {
   return String(Math.round(value * 1000) / 1000);
 }
 
+/** What is measured by a number, where the household may measure it its own way. @param {CalendarNumber} number @returns {import("../lib/quantities.js").Sort | null} */
+export function measuredBy(number) {
+  if (number.unit === "°C") return number.path.endsWith(".allow_c") ? "warmer" : "degrees";
+  return { cm: /** @type {const} */ ("length"), L: /** @type {const} */ ("volume"), g: /** @type {const} */ ("weight") }[number.unit] || null;
+}
+
 /** How the keys of a stepper count. @param {CalendarNumber} number @returns {{step: number, decimals: number}} */
 export function paceOf(number) {
   if (number.whole) return { step: number.unit.startsWith("degree-days") ? 10 : 1, decimals: 0 };

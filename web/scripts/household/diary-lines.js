@@ -52,7 +52,7 @@ function deedExtra(fields) {
     fields.weight_g ? weightWords(fields.weight_g) : "",
     few(fields.rows, "row", "half a row"),
     few(fields.pinches, "pinch", "half a pinch"),
-    fields.pot_l ? `${fields.pot_l} L pots` : "",
+    fields.pot_l ? `${fields.pot_l}\u00a0L pots` : "",
     fields.condition === "potbound" ? "roots pot-bound" : "",
     fields.did === "look" && !fields.found && !fields.fixture && !fields.note ? "all well" : "",
     fields.product || "",

@@ -138,7 +138,7 @@ export function workOut(rulebook, records, wish, today) {
     window,
     advice: [...ownDay(wish, window, know, today), ...unripe(raw, jobs), ...pinch(jobs)],
     seeds: know?.seeds_for && sow ? sow.count : null,
-    comeUp: sow?.why.find((/** @type {string} */ line) => line.endsWith(COME_UP)) || `${know?.seeds_for} ${COME_UP}`,
+    comeUp: sow?.why.find((/** @type {string} */ line) => line.endsWith(COME_UP)) || `${know?.seeds_for} in 100 come up`,
     takes: sums(jobs),
     trays: sow?.count && know ? trayWords(know, sow.count, wish.want) : null,
   };

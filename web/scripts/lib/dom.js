@@ -1,8 +1,11 @@
 // @ts-check
-/** Making elements. Text always goes in as text; there is no way to hand in markup. */
+/** Making elements. Text always goes in as text; there is no way to hand in markup. Quantities in it are the household's. */
+import { asMeasured } from "./quantities.js";
 
 /** @typedef {Node | string | number | null | undefined | false | any[]} Child */
 
+/** Attributes whose text is read by people. */
+const READ_OUT = new Set(["aria-label", "title", "placeholder", "label"]);
 const SVG = "http://www.w3.org/2000/svg";
 
 /**
@@ -51,7 +54,7 @@ function flat(children, into) {
   for (const child of children) {
     if (child === null || child === undefined || child === false) continue;
     if (Array.isArray(child)) flat(child, into);
-    else into.push(child instanceof Node ? child : document.createTextNode(String(child)));
+    else into.push(child instanceof Node ? child : document.createTextNode(asMeasured(String(child))));
   }
   return into;
 }
@@ -64,6 +67,7 @@ function build(element, props, children) {
     else if (name === "style") for (const [key, set] of Object.entries(value)) element.style.setProperty(key, String(set));
     else if (name === "value" && "value" in element) element.value = value;
     else if (name === "checked") element.checked = Boolean(value);
+    else if (READ_OUT.has(name)) element.setAttribute(name, asMeasured(String(value)));
     else element.setAttribute(name, value === true ? "" : String(value));
   }
   element.append(...flat(children, []));

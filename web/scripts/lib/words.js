@@ -1,5 +1,6 @@
 // @ts-check
 /** Words that several rooms use. */
+import { unitName } from "./quantities.js";
 import { addDays, civilNow, dayName, daysBetween, plainDay } from "./dates.js";
 
 /**
@@ -126,7 +127,7 @@ export function kept(text) {
 
 /** `0.8 kg`, `350 g`. @param {number} grams @returns {string} */
 export function weightWords(grams) {
-  if (grams < 1000) return `${grams}\u00a0g`;
+  if (unitName("weight") !== "g" || grams < 1000) return `${Math.round(grams)}\u00a0g`; // pounds and ounces are told from all the grams
   return `${Math.round(grams / 100) / 10}\u00a0kg`;
 }
 

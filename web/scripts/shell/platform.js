@@ -12,7 +12,7 @@ export function bringPlatform(book, { today, settings }) {
   const phone = /** @type {any} */ (navigator);
   if ("setAppBadge" in phone) {
     const show = () => void phone.setAppBadge(runsOut(book.jobs(today()))).catch(() => {});
-    book.subscribe((what) => what !== "sharing" && setTimeout(show, 0));
+    book.subscribe((what) => what !== "sharing" && void book.calm().then(show));
     show();
   }
   if ("wakeLock" in phone) stayAwake(phone.wakeLock, settings);

@@ -25,6 +25,8 @@ export class Book {
   #worked = new Map();
   /** @type {{today: string, rulebook: any, list: import("../kernel/settle.js").Settled, behind: RecordForm[]} | null} The list that is kept, and what it has not taken in yet. */
   #settled = null;
+  /** Fulfilled once what was taken in last is on the screen. */
+  #shown = Promise.resolve();
   #version = 0;
   #allAwake = false;
   /** @type {RecordForm[]} What came while the store is being read: newer than what is read. */
@@ -47,12 +49,13 @@ export class Book {
   /** Whether this phone held records once and holds none now: the browser has cleared them. */
   wiped = false;
 
-  /** @param {{channel?: BroadcastChannel | null, afterWrite?: (records: RecordForm[]) => void}} [given] */
-  constructor({ channel = null, afterWrite } = {}) {
+  /** @param {{channel?: BroadcastChannel | null, afterWrite?: (records: RecordForm[]) => void, painted?: () => Promise<void>}} [given] painted: when what changed last is on the screen */
+  constructor({ channel = null, afterWrite, painted = async () => {} } = {}) {
     /** @type {any} Null until it is brought. */
     this.store = null;
     this.channel = channel;
     this.afterWrite = afterWrite || (() => {});
+    this.painted = painted;
     /** @type {any} */
     this.rulebook = EMPTY_RULEBOOK;
     /** @type {number[]} Years of batches that rest, not in memory. */
@@ -199,7 +202,19 @@ export class Book {
     if (!this.isRead) return;
     for (const record of records) this.#records.set(record.id, record);
     this.#settled?.behind.push(...records);
+    this.#shown = this.painted();
     this.#changed("records");
+  }
+
+  /**
+   * Once what was taken in last is on the screen. Whatever asks for the list of itself (a figure on the app's picture, the
+   * list kept for the next opening) waits for this: a tick is painted before the list is worked out for anybody.
+   */
+  async calm() {
+    for (let last = null; last !== this.#shown; ) {
+      last = this.#shown;
+      await last;
+    }
   }
 
   /** After a sync brought something. @param {RecordForm[]} records */

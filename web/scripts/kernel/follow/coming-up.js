@@ -44,7 +44,7 @@ export function comingUp(state, place, day, know) {
   const share = shares[String(nearestDegree(state.know.emerge_days, tempC))];
   if (share === undefined) return { pct: usual, few: null };
   const pct = Math.max(FEWEST_PCT, Math.floor(Math.floor((usual * share) / 100) / STEP_PCT) * STEP_PCT);
-  return { pct, few: `at ${tempC} °C about ${pct} ${COME_UP}` };
+  return { pct, few: `at ${tempC}\u00a0°C about ${pct} ${COME_UP}` };
 }
 
 /** Seeds to sow so that so many plants come, 95 % sure. @param {number} pct @param {number | null} plants @param {Knowledge} know @returns {number | null} */

@@ -240,7 +240,7 @@ function bare(state, index, job, wanted, know) {
   let potL = step.pot_l ?? null;
   const finishing = index === state.finalStep ? (state.fields.pot_l ?? null) : null;
   if (finishing !== null) {
-    say = `Stand {plants} in ${litres(finishing)} L pots`;
+    say = `Stand {plants} in ${litres(finishing)}\u00a0L pots`;
     lead = "Stand".length;
     potL = finishing;
   }

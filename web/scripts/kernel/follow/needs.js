@@ -22,7 +22,7 @@ export function needsOf(step, count, finishing, stems) {
   }));
   if (finishing !== null) {
     const tenths = Math.floor(finishing * 10 + 0.5);
-    needs.push({ what: `${litres(finishing)} L pots`, amount: count, unit: "" });
+    needs.push({ what: `${litres(finishing)}\u00a0L pots`, amount: count, unit: "" });
     needs.push({ what: "compost", amount: Math.ceil((count * tenths * SETTLING_PER_MILLE) / 10000), unit: "L" });
   }
   return needs;

@@ -52,7 +52,7 @@ export function ownDates(work, state, index, know) {
   if (gate === null) return;
   const heated = know.ground.heatedToC(state.final);
   if (heated !== null && heated >= gate.night_c) {
-    work.notes.push(`kept at ${heated} °C, so no waiting for warm nights`);
+    work.notes.push(`kept at ${heated}\u00a0°C, so no waiting for warm nights`);
     return;
   }
   const opens = atClimate(gate.at, state.climate, state.cover);
@@ -61,7 +61,7 @@ export function ownDates(work, state, index, know) {
     work.gateId = `${step.id}.${state.cover}`;
   }
   const sure = (gate.sure || {})[state.climate];
-  if (sure) work.notes.push(`nine nights in ten stay above ${gate.least_c} °C from ${spoken(inSeason(sure, state.year))}`);
+  if (sure) work.notes.push(`nine nights in ten stay above ${gate.least_c}\u00a0°C from ${spoken(inSeason(sure, state.year))}`);
   const says = (know.rulebook.house_says || {})[state.climate];
   if (says) work.notes.push(says);
 }

@@ -129,7 +129,8 @@ export class Units {
   #lives(name) {
     const [sort, id] = sortAndId(name);
     const know = this.#know;
-    if (sort === "batch") return know.states.get(id)?.overOn === null;
+    const state = sort === "batch" ? know.states.get(id) : undefined;
+    if (sort === "batch") return state !== undefined && (state.overOn === null || state.frostLost); // something may come in its place
     if (sort === "hand") return know.changes.get(id)?.hand === true;
     if (sort === "watch") return this.#watches.has(id);
     return sort === "fixture" ? this.#inTheWay.has(id) : know.ground.places.has(id);
@@ -146,9 +147,9 @@ export class Units {
   /** The units that look different after some records were read. @param {Touched} touched @returns {Set<string>} */
   touched(touched) {
     const know = this.#know;
-    const again = new Set(touched.batches);
-    for (const job of touched.jobs) for (const id of heads(job)) if (know.states.has(id)) again.add(id);
-    for (const id of again) {
+    const changed = new Set(touched.batches); // a job let go may end what is believed, and with it where plants stand
+    for (const job of touched.jobs) for (const id of heads(job)) if (know.states.has(id)) changed.add(id);
+    for (const id of changed) {
       if (!know.states.has(id)) {
         this.beliefs.delete(id);
         continue;
@@ -158,13 +159,13 @@ export class Units {
     }
     /** @type {Set<string>} */
     const names = new Set();
-    for (const id of touched.batches) {
+    for (const id of changed) {
       names.add(`batch ${id}`);
       for (const other of this.#besideOf.get(`batch ${id}`) || []) names.add(other); // what follows it, or stands near, whether it is over now or was before
     }
     for (const job of touched.jobs) for (const name of this.#owners(job)) names.add(name);
-    for (const [id, fields] of know.changes) if (fields.hand === true && touched.batches.has(fields.batch)) names.add(`hand ${id}`);
-    if (touched.found || [...touched.batches].some((id) => this.#bearsOnWatches(id))) {
+    for (const [id, fields] of know.changes) if (fields.hand === true && changed.has(fields.batch)) names.add(`hand ${id}`);
+    if (touched.found || [...changed].some((id) => this.#bearsOnWatches(id))) {
       for (const id of this.#watches.keys()) names.add(`watch ${id}`);
       this.#lookAtWatches();
       for (const id of this.#watches.keys()) names.add(`watch ${id}`);

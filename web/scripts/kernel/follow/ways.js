@@ -43,7 +43,7 @@ export function waysOut(job, know) {
   const bigger = nextPot(state.potL);
   if (bigger !== null) {
     const tells = { did: "pot_up", batch: state.id, pot_l: bigger, count: job.count };
-    ways.push(makeWay("pot_on", `Pot on to ${litres(bigger)} L`, [here === null ? tells : { ...tells, place: here }]));
+    ways.push(makeWay("pot_on", `Pot on to ${litres(bigger)}\u00a0L`, [here === null ? tells : { ...tells, place: here }]));
   }
   if (job.gate !== null) ways.push(underCover(job, job.gate[0], state, know));
   const putOff = { put_off_until: iso(job.bareStart), put_off_on: iso(know.today) };

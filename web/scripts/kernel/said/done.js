@@ -90,7 +90,7 @@ function row(deed, step, know) {
 function stepTitle(deed, state, index, know) {
   const step = state.steps[index];
   const finishing = index === state.finalStep ? (state.fields.pot_l ?? null) : null;
-  const say = finishing !== null ? `Stand {plants} in ${litres(finishing)} L pots` : step.say;
+  const say = finishing !== null ? `Stand {plants} in ${litres(finishing)}\u00a0L pots` : step.say;
   const lead = finishing !== null ? "Stand".length : step.lead;
   const seeds = step.verb === "sow" ? deed.count : null;
   return [fill(say, state.know, deed.count, know.ground.name(deed.toPlace || state.final), seeds), lead];

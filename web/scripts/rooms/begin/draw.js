@@ -1,6 +1,8 @@
 // @ts-check
 /** The first three questions, as elements. */
+import { readLength } from "../../lib/amounts.js";
 import { h } from "../../lib/dom.js";
+import { unitName } from "../../lib/quantities.js";
 import { board, heading, line, named, section, sheet, soft } from "../../ui/board.js";
 import { glyph } from "../../ui/glyphs.js";
 import { finishing, heldKey, key, keys } from "../../ui/key.js";
@@ -83,8 +85,8 @@ function drawHouse({ cover, beds, sized }, { house }, does) {
       sized && h("div", { class: "gap-below" }, drawnHouse(house, cover)),
       h("label", { class: "field" }, h("span", null, "What you call it"), name),
       figure(beds, { value: house.beds, least: 0, most: 60, step: 1 }, (value) => does.keep({ beds: value })),
-      sized && figure("Each long, cm", { value: house.long, least: 10, most: 10000, step: 50 }, (long) => does.keep({ long })),
-      sized && figure("Each wide, cm", { value: house.wide, least: 10, most: 2000, step: 10 }, (wide) => does.keep({ wide })),
+      sized && figure(`Each long, ${unitName("length")}`, { value: house.long, least: 10, most: 10000, step: 50, of: "length", reads: readLength }, (long) => does.keep({ long })),
+      sized && figure(`Each wide, ${unitName("length")}`, { value: house.wide, least: 10, most: 2000, step: 10, of: "length", reads: readLength }, (wide) => does.keep({ wide })),
       key("Add it", does.add, { look: "solid" }),
     ),
   );
@@ -96,7 +98,7 @@ function drawnHouse(house, cover) {
   return housePlan(beds, cover, scaleFor([beds]));
 }
 
-/** @param {string} words @param {{value: number, least: number, most: number, step: number}} range @param {(value: number) => void} act */
+/** @param {string} words @param {Omit<Parameters<typeof stepper>[0], "name">} range @param {(value: number) => void} act */
 function figure(words, range, act) {
   return h("div", { class: "field" }, h("span", null, words), stepper({ ...range, name: words, small: true, onChange: act }).element);
 }

@@ -3,6 +3,8 @@
 import { OTHER } from "../../household/diary-lines.js";
 import { readDegrees, readGrams } from "../../lib/amounts.js";
 import { h } from "../../lib/dom.js";
+import { unitName } from "../../lib/quantities.js";
+import { capital } from "../../lib/words.js";
 import { board, heading, line, section } from "../../ui/board.js";
 import { finishing, heldKey, key, keyGroup, keys } from "../../ui/key.js";
 import { stepper } from "../../ui/stepper.js";
@@ -13,6 +15,8 @@ import { list } from "./draw.js";
 
 const LEVELS = ["few", "many", "severe"];
 const LOWEST_C = -40;
+/** What stands under a weight. */
+const WEIGHED = new Map([["g", "grams"], ["oz", "ounces"]]);
 
 /**
  * Another day, a word, photos, and the bar that writes.
@@ -43,8 +47,9 @@ export function drawNoPlants() {
 /** @param {NonNullable<ReturnType<typeof import("./seen.js").seeCount>>} seen @param {Does} does @param {(said: () => Record<string, any> | null) => any[]} below */
 export function drawCount(seen, does, below) {
   const { weighing, to, pot, asks } = seen;
+  const weighed = WEIGHED.get(unitName("weight")) || "";
   const count = weighing
-    ? stepper({ value: seen.grams, least: 0, step: 50, name: "Grams", under: "grams", reads: readGrams, onChange: (weight) => does.type({ more: { weight } }) })
+    ? stepper({ value: seen.grams, least: 0, step: 50, name: capital(weighed), under: weighed, of: "weight", reads: readGrams, onChange: (weight) => does.type({ more: { weight } }) })
     : stepper({ value: seen.count, least: 0, offers: seen.there ?? undefined, name: "How many", under: seen.under, onChange: (typed) => does.type({ more: { typed } }) });
   const ends = to ? { to_place: to.chosen } : {};
   return h(
@@ -52,7 +57,7 @@ export function drawCount(seen, does, below) {
     null,
     h("h2", { class: "ask" }, h("b", null, asks), ` ${seen.crop}?`),
     count.element,
-    h("div", { class: "keys jumps four" }, seen.jumps.map((jump) => key([jump.value, jump.words && h("small", null, jump.words)], () => count.set(jump.value)))),
+    h("div", { class: "keys jumps four" }, seen.jumps.map((jump) => key([jump.says, jump.words && h("small", null, jump.words)], () => count.set(jump.value)))),
     seen.pots.length > 0 && jumps(keyGroup("Pot size", "", seen.pots.map(({ litres, words, chosen }) => heldKey(words, chosen, () => does.choose({ pot: litres }))))),
     seen.picking && jumps(keys("three", heldKey("Count", !weighing, () => does.choose({ weigh: false })), heldKey("Weigh", weighing, () => does.choose({ weigh: true })), key("No count", onTap(() => does.write({ count: null }))))),
     to && drawEnds(to.places, does),
@@ -60,7 +65,7 @@ export function drawCount(seen, does, below) {
     below(() => {
       const amount = count.value();
       if (amount === null) return null;
-      return { ...ends, ...(weighing ? { count: null, weight_g: amount } : { count: amount }), ...(pot === null ? {} : { pot_l: pot }) };
+      return { ...ends, ...(weighing ? { count: null, weight_g: Math.round(amount) } : { count: amount }), ...(pot === null ? {} : { pot_l: pot }) };
     }),
   );
 }
@@ -144,9 +149,10 @@ function drawTrouble({ id, name }, treating, put) {
 
 /** @param {ReturnType<typeof import("./seen.js").seeReading>} seen @param {Does} does @param {(said: () => Record<string, any> | null) => any[]} below */
 export function drawReading(seen, does, below) {
-  const half = { least: LOWEST_C, step: 0.5, decimals: 1, small: true, reads: readDegrees };
-  const low = stepper({ ...half, value: seen.low, most: 50, name: "Night minimum, °C", under: "lowest, °C", onChange: (now) => does.type({ more: { low: now } }) });
-  const high = stepper({ ...half, value: seen.high, most: 60, name: "Day maximum, °C", under: "highest, °C", onChange: (now) => does.type({ more: { high: now } }) });
+  const unit = unitName("degrees");
+  const half = { least: LOWEST_C, step: 0.5, decimals: 1, small: true, of: /** @type {const} */ ("degrees"), reads: readDegrees };
+  const low = stepper({ ...half, value: seen.low, most: 50, name: `Night minimum, ${unit}`, under: `lowest, ${unit}`, onChange: (now) => does.type({ more: { low: now } }) });
+  const high = stepper({ ...half, value: seen.high, most: 60, name: `Day maximum, ${unit}`, under: `highest, ${unit}`, onChange: (now) => does.type({ more: { high: now } }) });
   const wrong = h("p", { class: "trouble", role: "alert", hidden: true }, "The lowest is above the highest. Change one of them.");
   const said = () => {
     const [tmin, tmax] = [low.value(), high.value()];

@@ -4,7 +4,8 @@ import { jobForBatch } from "../../household/answers.js";
 import { batchName, byWalk, cropOf, cropWords, familyWords, fullPlace, houses, inside, nameBeside, pathOf, personName, placeName } from "../../household/names.js";
 import { longDay } from "../../lib/dates.js";
 import { holds } from "../../lib/finding.js";
-import { capital, kept } from "../../lib/words.js";
+import { toStored, unitName } from "../../lib/quantities.js";
+import { capital, kept, weightWords } from "../../lib/words.js";
 import { ON_GRID, batchesFor, countsFor, isDrilled, potSizes, verbOrder, verbWord } from "./choices.js";
 import { troublesFor } from "./sightings.js";
 import { aboutWhat } from "./slip.js";
@@ -32,7 +33,9 @@ const AMOUNTS = [
 const MOST_PLACES = 6;
 const A_KILO_G = 1000;
 const WEIGHTS_G = [100, 250, 500, A_KILO_G];
+const WEIGHTS_OZ = [4, 8, 16, 32];
 const USUAL_WEIGHT_G = 500;
+const USUAL_WEIGHT_OZ = 16;
 const USUAL_C = { low: 8, high: 20 };
 const ENDS_SOMEWHERE = ["sow", "prick_out", "pot_up", "plant_out"];
 const HOSES = ["drip_line", "soaker_hose"];
@@ -129,17 +132,23 @@ export function seeCount(book, slip, { today, here }) {
     crop: weighing ? `of ${cropWords(book, id)}` : cropWords(book, id),
     picking: did === "pick",
     weighing,
-    grams: more.weight ?? weighed[0] ?? USUAL_WEIGHT_G,
+    grams: more.weight ?? weighed[0] ?? (unitName("weight") === "g" ? USUAL_WEIGHT_G : toStored("weight", USUAL_WEIGHT_OZ)),
     count: more.typed ?? value,
     asks: weighing ? "What weight" : "How many",
     there,
     under: job?.count ? `the list says ${job.count}` : there !== null ? `there are ${there}` : undefined,
-    jumps: weighing ? WEIGHTS_G.map((grams) => ({ value: grams, words: grams === A_KILO_G ? "1 kg" : "" })) : jumps,
+    jumps: weighing ? weightJumps() : jumps.map((jump) => ({ ...jump, says: jump.value })),
     pots: pots.map((litres) => ({ litres, words: kept(`${litres} L`), chosen: litres === pot })),
     pot: did === "pot_up" ? pot : null,
     to: ENDS_SOMEWHERE.includes(did) ? seeEnds(book, slip, [job?.writes.to_place, batch.for_place, here.place, ...batch.cells.map((/** @type {any} */ cell) => cell.place)]) : null,
     potbound: did === "plant_out" || did === "pot_up" ? more.condition === "potbound" : null,
   };
+}
+
+/** Usual weights: `250`, `1000` with its kilogram, or `8`, `16` with its pound. */
+function weightJumps() {
+  if (unitName("weight") === "g") return WEIGHTS_G.map((grams) => ({ value: grams, says: grams, words: grams === A_KILO_G ? weightWords(grams) : "" }));
+  return WEIGHTS_OZ.map((ounces) => ({ value: toStored("weight", ounces), says: ounces, words: ounces >= 16 ? weightWords(toStored("weight", ounces)) : "" }));
 }
 
 /**

@@ -1,12 +1,13 @@
 // @ts-check
 /** Fields of a plain form: sized for gloves, with what is wrong said at the field, and nothing lost. */
 import { h } from "../../lib/dom.js";
-import { readCount, readDegrees, readLength, readNumber } from "../../lib/amounts.js";
+import { readCount, readDegrees, readGrams, readLength, readLitres, readNumber, readWarmer } from "../../lib/amounts.js";
 import { dayOfYear, readMonthDay } from "../../lib/dates.js";
+import { inField, unitName } from "../../lib/quantities.js";
 import { cropChoices, placeChoices } from "../../household/names.js";
 
 /**
- * @typedef {{name: string, label: string, sort: "line" | "words" | "list" | "whole" | "number" | "length" | "degrees" | "date" | "month-day" | "choice" | "place"
+ * @typedef {{name: string, label: string, sort: "line" | "words" | "list" | "whole" | "number" | "length" | "degrees" | "warmer" | "weight" | "volume" | "date" | "month-day" | "choice" | "place"
  *   | "fixture-place" | "person" | "variety" | "crop" | "batch" | "yes" | "verbs", help?: string, least?: number, most?: number,
  *   required?: boolean, choices?: string[][], atFirst?: boolean}} Shape atFirst: asked when it is new; the Diary rules after that
  * @typedef {{name: string, element: HTMLElement, raw: () => any, read: () => {value?: any, wrong?: string},
@@ -25,18 +26,23 @@ export function field(shape, value, book) {
   const wrong = h("small", { class: "bad", role: "alert", id: `wrong-${shape.name}` });
   wrong.hidden = true;
   const control = makeControl(shape, value, book);
+  const label = MEASURED.has(shape.sort) ? `${shape.label}, ${unitName(/** @type {any} */ (shape.sort))}` : shape.label;
+  let held = { value, text: control.value }; // untouched, it stays to the last digit
   control.setAttribute("aria-describedby", `wrong-${shape.name}`);
   const element =
     shape.sort === "yes"
       ? h("label", { class: "field tick-line" }, control, h("span", null, shape.label), wrong)
-      : h("label", { class: "field" }, h("span", null, shape.label), control, shape.help && h("small", null, shape.help), wrong);
+      : h("label", { class: "field" }, h("span", null, label), control, shape.help && h("small", null, shape.help), wrong);
   const raw = () => (shape.sort === "yes" ? control.checked : control.value);
   return {
     name: shape.name,
     element,
     raw,
-    read: () => readValue(shape, raw()),
-    put: (value) => (control.value = (shape.sort === "month-day" && value ? dayOfYear(value) : value) ?? ""),
+    read: () => (MEASURED.has(shape.sort) && raw() === held.text ? { value: held.value ?? null } : readValue(shape, raw())),
+    put: (value) => {
+      control.value = asText(shape, value);
+      held = { value: typeof value === "number" ? value : held.value, text: typeof value === "number" ? control.value : held.text };
+    },
     say: (words) => {
       wrong.hidden = !words;
       wrong.textContent = words || "";
@@ -91,10 +97,16 @@ function makeControl(shape, value, book) {
     type: shape.sort === "date" ? "date" : "text",
     inputmode: shape.sort === "whole" ? "numeric" : shape.sort === "number" ? "decimal" : null, // a length may have letters
     autocomplete: "off",
-    value: (shape.sort === "month-day" && /^\d\d-\d\d$/.test(value) ? dayOfYear(value) : value) ?? "",
+    value: asText(shape, value),
     maxlength: shape.sort === "line" ? 200 : null,
     placeholder: shape.sort === "month-day" ? "12 May" : null,
   });
+}
+
+/** What stands in a field. Numbers are what is kept, words are what somebody typed. @param {Shape} shape @param {any} value @returns {string} */
+function asText(shape, value) {
+  if (typeof value === "number" && MEASURED.has(shape.sort)) return inField(/** @type {any} */ (shape.sort), value);
+  return (shape.sort === "month-day" && /^\d\d-\d\d$/.test(value) ? dayOfYear(value) : value) ?? "";
 }
 
 /** @param {Shape} shape @param {any} book @returns {string[][] | null} */
@@ -110,7 +122,9 @@ function choicesFor(shape, book) {
 }
 
 /** How amounts are read, by the sort of the field. */
-const AMOUNTS = new Map(Object.entries({ whole: readCount, number: readNumber, length: readLength, degrees: readDegrees }));
+const AMOUNTS = new Map(Object.entries({ whole: readCount, number: readNumber, length: readLength, degrees: readDegrees, warmer: readWarmer, weight: readGrams, volume: readLitres }));
+/** Sorts that have a unit of the household's own. */
+const MEASURED = new Set(["length", "degrees", "warmer", "weight", "volume"]);
 
 /** @param {Shape} shape @param {any} raw @returns {{value?: any, wrong?: string}} */
 function readValue(shape, raw) {
@@ -123,7 +137,8 @@ function readValue(shape, raw) {
     if (value === undefined) return { wrong: why };
     const low = shape.least ?? 0;
     const high = shape.most ?? 100000;
-    return value >= low && value <= high ? { value } : { wrong: `Give a ${shape.sort === "whole" ? "whole number" : "number"} from ${low} to ${high}.` };
+    const bound = (/** @type {number} */ end) => (MEASURED.has(shape.sort) ? `${inField(/** @type {any} */ (shape.sort), end)} ${unitName(/** @type {any} */ (shape.sort))}` : end);
+    return value >= low && value <= high ? { value } : { wrong: `Give a ${shape.sort === "whole" ? "whole number" : "number"} from ${bound(low)} to ${bound(high)}.` };
   }
   if (shape.sort === "list") {
     const lines = text.split("\n").map((line) => line.trim()).filter(Boolean);

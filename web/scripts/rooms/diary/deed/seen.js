@@ -22,10 +22,10 @@ const MOVING = ["sow", "prick_out", "pot_up", "plant_out", "move"];
 /** @type {Sometimes[]} */
 const SOMETIMES = [
   { name: "count", label: "How many", sort: "whole", least: 0, most: 100000, when: (fields) => Boolean(fields.batch) && !["look", "treat"].includes(fields.did) },
-  { name: "weight_g", label: "Grams", sort: "whole", least: 0, most: 10000000, when: ({ did }) => did === "pick" },
-  { name: "pot_l", label: "Pot, litres", sort: "number", least: 0.01, most: 1000, when: ({ did }) => did === "pot_up" },
-  { name: "tmin", label: "Lowest, °C", sort: "number", least: -60, most: 70, when: ({ did }) => did === "measure" },
-  { name: "tmax", label: "Highest, °C", sort: "number", least: -60, most: 70, when: ({ did }) => did === "measure" },
+  { name: "weight_g", label: "Weight", sort: "weight", least: 0, most: 10000000, when: ({ did }) => did === "pick" },
+  { name: "pot_l", label: "Pot", sort: "volume", least: 0.01, most: 1000, when: ({ did }) => did === "pot_up" },
+  { name: "tmin", label: "Lowest", sort: "degrees", least: -60, most: 70, when: ({ did }) => did === "measure" },
+  { name: "tmax", label: "Highest", sort: "degrees", least: -60, most: 70, when: ({ did }) => did === "measure" },
   { name: "level", label: "How much", sort: "choice", choices: [["none", "none"], ["few", "few"], ["many", "many"], ["severe", "severe"]], when: ({ did, found }) => did === "look" && Boolean(found) },
   { name: "place", label: "Where", sort: "place", when: ({ fixture }) => !fixture },
   { name: "to_place", label: "Where to", sort: "place", when: ({ did }) => MOVING.includes(did) },

@@ -55,8 +55,8 @@ function tieWords(book, { follows, near, spacing_cm, pot_l, notes }) {
   return [
     follows ? `takes over from ${batchName(book, follows)}` : "",
     near ? `stands beside ${batchName(book, near)}` : "",
-    spacing_cm ? `${spacing_cm} cm apart` : "",
-    pot_l ? `stays in ${pot_l} L pots` : "",
+    spacing_cm ? `${spacing_cm}\u00a0cm apart` : "",
+    pot_l ? `stays in ${pot_l}\u00a0L pots` : "",
     notes || "",
   ].filter(Boolean);
 }

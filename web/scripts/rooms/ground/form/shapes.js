@@ -1,6 +1,8 @@
 // @ts-check
 /** The plain forms: what can be said of each kind of thing. */
 
+const DEGREES = [["C", "°C"], ["F", "°F"]];
+const UNITS = [["metric", "centimetres, kilograms, litres"], ["us", "inches, pounds, US gallons"], ["imperial", "inches, pounds, imperial gallons"]];
 const SORTS = [["house", "a house or plot"], ["bed", "a bed"], ["border", "a border"], ["bench", "a bench"], ["shelf", "a shelf"], ["propagator", "a propagator"], ["frame", "a frame"]];
 const COVERS = [["glass", "glass"], ["tunnel", "tunnel"], ["frame", "cold frame"], ["open", "open sky"], ["indoors", "indoors"]];
 const WATERING = [["hand", "by hand"], ["drip", "drip line"], ["soaker", "soaker hose"], ["none", "no watering"]];
@@ -20,6 +22,8 @@ export const FORMS = {
       { name: "lat", label: "Latitude, degrees", sort: "number", least: -90, most: 90, help: "north is above 0" },
       { name: "lon", label: "Longitude, degrees", sort: "number", least: -180, most: 180, help: "east is above 0" },
       { name: "tz", label: "Time zone", sort: "line", help: "like Europe/London" },
+      { name: "degrees", label: "Warmth is told in", sort: "choice", choices: DEGREES, help: "left empty: °C" },
+      { name: "units", label: "Lengths, weights and volumes", sort: "choice", choices: UNITS, help: "left empty: metric. 12 in, 2 lb 3 oz, 70 F or 2.3 kg can be typed whichever is chosen" },
       { name: "last_frost", label: "Last frost of spring", sort: "month-day", help: "day and month, like 12 May" },
       { name: "first_frost", label: "First frost of autumn", sort: "month-day", help: "day and month, like 18 October" },
     ],
@@ -32,10 +36,10 @@ export const FORMS = {
       { name: "sort", label: "It is", sort: "choice", choices: SORTS, required: true },
       { name: "within", label: "Inside", sort: "fixture-place", help: "left empty: it stands by itself" },
       { name: "cover", label: "Over it", sort: "choice", choices: COVERS, help: "left empty: as where it lies" },
-      { name: "length_cm", label: "Length, cm", sort: "length", least: 0.1, most: 100000 },
-      { name: "width_cm", label: "Width, cm", sort: "length", least: 0.1, most: 100000 },
-      { name: "heated_to_c", label: "Kept at, °C", sort: "degrees", least: 0, most: 45, help: "only if it is heated" },
-      { name: "night_gain_c", label: "Nights above outside by, °C", sort: "degrees", least: -5, most: 20, help: "left empty: as usual under such a cover, or as its thermometer teaches" },
+      { name: "length_cm", label: "Length", sort: "length", least: 0.1, most: 100000 },
+      { name: "width_cm", label: "Width", sort: "length", least: 0.1, most: 100000 },
+      { name: "heated_to_c", label: "Kept at", sort: "degrees", least: 0, most: 45, help: "only if it is heated" },
+      { name: "night_gain_c", label: "Nights above outside by", sort: "warmer", least: -5, most: 20, help: "left empty: as usual under such a cover, or as its thermometer teaches" },
       { name: "watering", label: "Watered", sort: "choice", choices: WATERING },
       { name: "notes", label: "A word", sort: "words" },
     ],
@@ -74,9 +78,9 @@ export const FORMS = {
       { name: "sow_on", label: "Your own day for the first step", sort: "date", help: "left empty: the list proposes" },
       { name: "follows", label: "Takes over from", sort: "batch" },
       { name: "near", label: "Stands beside", sort: "batch" },
-      { name: "spacing_cm", label: "Spacing, cm", sort: "length", least: 0.1, most: 100000 },
+      { name: "spacing_cm", label: "Spacing", sort: "length", least: 0.1, most: 100000 },
       { name: "rows", label: "Rows", sort: "whole", least: 1, most: 1000 },
-      { name: "pot_l", label: "Stays in pots of, litres", sort: "number", least: 0.01, most: 1000 },
+      { name: "pot_l", label: "Stays in pots of", sort: "volume", least: 0.01, most: 1000 },
       { name: "name", label: "A name of its own", sort: "line" },
       { name: "notes", label: "A word", sort: "words" },
     ],

@@ -33,7 +33,7 @@ export function seeReadings(book, place, asked) {
 function learnedWords({ days, nights, read_from, read_to, gain_c, usual_c }, name) {
   const read = `Read on ${counted(days, "day")}, ${dayAndYear(read_from)} to ${dayAndYear(read_to)}.`;
   if (gain_c === null) return `${read} The dates of what grows here follow it.`;
-  return `Nights in ${name} run ${(gain_c / 10).toFixed(1)} °C above those outside, by ${nights} read in both; under such a cover ${(usual_c / 10).toFixed(1)} °C is usual. ${read}`;
+  return `Nights in ${name} run ${(gain_c / 10).toFixed(1)} °C above those outside, by ${nights} read in both; ${(usual_c / 10).toFixed(1)} °C above them is usual under such a cover. ${read}`;
 }
 
 /** @param {string} day */

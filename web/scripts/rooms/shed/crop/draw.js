@@ -1,13 +1,16 @@
 // @ts-check
 /** One crop's numbers, as elements. */
-import { valueWords } from "../../../household/crop-numbers.js";
-import { readNumber } from "../../../lib/amounts.js";
+import { measuredBy, valueWords } from "../../../household/crop-numbers.js";
+import { readDegrees, readGrams, readLength, readLitres, readNumber, readWarmer } from "../../../lib/amounts.js";
 import { h } from "../../../lib/dom.js";
+import { unitName } from "../../../lib/quantities.js";
 import { lead, section, soft, troubleBoard } from "../../../ui/board.js";
 import { fold } from "../../../ui/fold.js";
 import { key, keys } from "../../../ui/key.js";
 import { stepper } from "../../../ui/stepper.js";
 import { top } from "../../../ui/top.js";
+
+const READS = { degrees: readDegrees, warmer: readWarmer, length: readLength, weight: readGrams, volume: readLitres };
 
 /**
  * @typedef {import("./seen.js").SeenNumber} SeenNumber
@@ -57,6 +60,7 @@ function drawNumber(one, state, does) {
 /** @param {SeenNumber} one @param {number} typed @param {Does} does */
 function drawEditor(one, typed, does) {
   const { number, own, usual } = one;
+  const of = measuredBy(number);
   const words = h("p", { class: "soft", role: "status" }, number.anchor ? valueWords(number, typed) : "");
   const count = stepper({
     value: typed,
@@ -65,8 +69,9 @@ function drawEditor(one, typed, does) {
     ...one.pace,
     name: number.label,
     small: true,
-    reads: readNumber,
-    under: number.anchor ? "weeks" : number.unit,
+    of,
+    reads: of === null ? readNumber : READS[of],
+    under: number.anchor ? "weeks" : of === null ? number.unit : unitName(of),
     onChange: (value) => {
       does.type(value);
       if (number.anchor) words.textContent = valueWords(number, value);
