@@ -161,3 +161,23 @@ def test_damaged_standing_jobs_are_said(folder: Path) -> None:
     with pytest.raises(CalendarError) as told:
         read_calendars(folder)
     assert "standing.toml, [minutes] look: is '10'. Give a number from 0 to 600." in told.value.say
+
+
+# FAO Irrigation and Drainage Paper 56, Table 12, Kc mid, as carried in pyfao56 1.4.3
+KC_MID = {
+    "broccoli": 1.05, "brussels sprout": 1.05, "cabbage": 1.05, "carrot": 1.05, "cauliflower": 1.05, "celery": 1.05,
+    "garlic": 1.0, "lettuce": 1.0, "dry onions": 1.05, "green onions": 1.0, "spinach": 1.0, "radish": 0.9, "egg plant": 1.05,
+    "sweet peppers": 1.05, "sweet pepper": 1.05, "tomato": 1.15, "cucumber": 1.0, "pumpkin and winter squash": 1.0, "squash, zucchini": 0.95,
+    "sweet melons": 1.05, "table beets": 1.05, "parsnip": 1.05, "potato": 1.15, "sweet potato": 1.15, "turnip": 1.1,
+    "turnip (and rutabaga)": 1.1, "green beans": 1.05, "fresh faba bean": 1.15, "groundnut": 1.15, "fresh peas": 1.15,
+    "sweetcorn": 1.15, "asparagus": 0.95, "mint": 1.15, "artichokes": 1.0, "strawberry": 0.85,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("crop", CROPS)
+def test_a_crop_drinks_as_the_row_says_that_its_source_names(crop: str) -> None:
+    """No source names a row that is not there; a crop without a row of its own says whose it takes."""
+    water = CALENDARS.crops[crop]["numbers"]["kc_mid"]
+    if "Table 12" in water["source"]:
+        row = water["source"].split("row for ")[-1] if "row for" in water["source"] else crop.replace("_", " ")
+        assert KC_MID[row] == water["value"], row
