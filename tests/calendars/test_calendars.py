@@ -167,7 +167,8 @@ def test_damaged_standing_jobs_are_said(folder: Path) -> None:
 KC_MID = {
     "broccoli": 1.05, "brussels sprout": 1.05, "cabbage": 1.05, "carrot": 1.05, "cauliflower": 1.05, "celery": 1.05,
     "garlic": 1.0, "lettuce": 1.0, "dry onions": 1.05, "green onions": 1.0, "spinach": 1.0, "radish": 0.9, "egg plant": 1.05,
-    "sweet peppers": 1.05, "sweet pepper": 1.05, "tomato": 1.15, "cucumber": 1.0, "pumpkin and winter squash": 1.0, "squash, zucchini": 0.95,
+    "sweet peppers": 1.05, "sweet pepper": 1.05, "tomato": 1.15, "cucumber": 1.0, "pumpkin and winter squash": 1.0,
+    "squash, zucchini": 0.95,
     "sweet melons": 1.05, "table beets": 1.05, "parsnip": 1.05, "potato": 1.15, "sweet potato": 1.15, "turnip": 1.1,
     "turnip (and rutabaga)": 1.1, "green beans": 1.05, "fresh faba bean": 1.15, "groundnut": 1.15, "fresh peas": 1.15,
     "sweetcorn": 1.15, "asparagus": 0.95, "mint": 1.15, "artichokes": 1.0, "strawberry": 0.85,
