@@ -285,18 +285,21 @@ def test_one_window_listens_for_news_and_another_when_that_goes_out_of_sight(pag
             return {see, stop};
           });
           const seen = [];
-          const note = async () => {
-            await new Promise((resolve) => setTimeout(resolve, 50));
-            seen.push([open.one ?? 0, open.other ?? 0]);
+          const note = async (...wanted) => {
+            const now = () => [open.one ?? 0, open.other ?? 0];
+            for (let waited = 0; String(now()) !== String(wanted) && waited < 5000; waited += 50) {
+              await new Promise((resolve) => setTimeout(resolve, 50));
+            }
+            seen.push(now());
           };
-          await note();
-          windows[0].see("hidden"); await note();
-          windows[0].see("visible"); await note();
-          windows[1].see("hidden"); await note();
-          windows[0].see("hidden"); await note();
-          windows[1].see("visible"); await note();
+          await note(1, 0);
+          windows[0].see("hidden"); await note(0, 1);
+          windows[0].see("visible"); await note(0, 1);
+          windows[1].see("hidden"); await note(1, 0);
+          windows[0].see("hidden"); await note(0, 0);
+          windows[1].see("visible"); await note(0, 1);
           for (const one of windows) one.stop();
-          await note();
+          await note(0, 0);
           return seen;
         }"""
     )

@@ -49,9 +49,9 @@ def test_19_may_is_the_round_of_the_story() -> None:
     told = titles("05-19")
     assert 12 <= len(told) <= 25
     for title in (
-        "Prick out 24 basil", "Sow 25 French beans in modules", "Pot up 16 sweet peppers to 1\u00a0L", "String 14 tomatoes",
+        "Prick out 24 basil", "Sow 25 French beans in modules", "Pot up 16 sweet peppers to 1 L", "String 14 tomatoes",
         "Side-shoot 14 tomatoes", "Decide on 6 spare cabbages", "Connect the Frames' drip line", "Water Frames by hand",
-        "Earth up potatoes", "Thin beetroot to 8\u00a0cm",
+        "Earth up potatoes", "Thin beetroot to 8 cm",
     ):  # fmt: skip
         assert title in told
     assert "Side-shoot 10 tomatoes" in titles("05-19", "done")

@@ -98,7 +98,7 @@ def test_a_varietys_number_is_its_own_and_stands_over_the_crops() -> None:
 def test_a_bigger_pot_is_said_in_the_job_and_brings_more_compost() -> None:
     book = make_rulebook(read_calendars(), [site_record(), own("steps.pot_up_2.pot_l", 2)])
     step = next(step for step in book["crops"]["tomato"]["steps"] if step["id"] == "pot_up_2")
-    assert step["say"] == "Pot up {plants} to 2 L" and {"what": "2 L pots", "each": 10, "unit": ""} in step["needs"]
+    assert step["say"] == "Pot up {plants} to 2\u00a0L" and {"what": "2\u00a0L pots", "each": 10, "unit": ""} in step["needs"]
 
 
 def test_a_crop_of_ones_own_grows_like_another_shares_its_troubles_and_takes_its_own_numbers() -> None:

@@ -43,7 +43,7 @@ def sown() -> Household:
     assert any("nights hold above 12" in way["text"] for way in plant["in_the_way"])
     assert plant["why"] and plant["by"] is not None
     pot = home.job("03-02", "Pot up 12 chillies to 1 L")
-    assert {"what": "1 L pots", "amount": 12, "unit": ""} in pot["needs"]
+    assert {"what": "1\u00a0L pots", "amount": 12, "unit": ""} in pot["needs"]
     assert any(need["what"] == "compost" and need["amount"] >= 12 for need in pot["needs"])
     return home
 
