@@ -14,7 +14,7 @@ from server.commands.carry import write_out
 from server.commands.reading import read_records
 from server.kernel.read.merge import Record, visible
 from server.kernel.read.words import PAST
-from server.season.quantities import METRIC, NB, Ways, as_measured, ways_of
+from server.season.quantities import METRIC, NB, Ways, as_measured, ways_of_household
 from server.sync.fields import date
 
 COLUMNS = ("on", "at", "did", "what", "place", "to", "count", "weight_g", "rows", "pinches", "pot_l", "found", "level",
@@ -39,13 +39,7 @@ def run(args: argparse.Namespace) -> None:
         print(f"Left out: {id_}, which has no day.", file=sys.stderr)
     if len(undated) > MOST_NAMED:
         print(f"And {len(undated) - MOST_NAMED} more without a day.", file=sys.stderr)
-    text = (
-        as_table(lines)
-        if args.csv
-        else as_document(
-            lines, args.year, ways_of(next((record["fields"] for record in records if record["kind"] == "site"), None))
-        )
-    )
+    text = as_table(lines) if args.csv else as_document(lines, args.year, ways_of_household(records))
     if args.file is None:
         print(text)
         return

@@ -11,7 +11,7 @@ from server.kernel.fit import fit
 from server.kernel.read.merge import Record
 from server.kernel.said.say import Job
 from server.kernel.settle import settle
-from server.season.quantities import NB, as_measured, ways_of
+from server.season.quantities import NB, as_measured, ways_of_household
 
 NOWHERE = 9999
 """Behind every place that has its turn on the walk."""
@@ -31,8 +31,7 @@ def run(args: argparse.Namespace) -> None:
     if args.json:
         print(json.dumps({"on": on, "jobs": jobs}, ensure_ascii=False))
     else:
-        ways = ways_of(next((record["fields"] for record in records if record["kind"] == "site"), None))
-        print(as_measured("\n".join(lines(jobs, records, on)), ways).replace(NB, " "))
+        print(as_measured("\n".join(lines(jobs, records, on)), ways_of_household(records)).replace(NB, " "))
 
 
 def _place_id(given: str | None, records: list[Record]) -> str | None:

@@ -7,7 +7,7 @@ The phone's half is `web/scripts/lib/quantities.js`; both are held to one table 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
@@ -47,6 +47,11 @@ def ways_of(site: Mapping[str, Any] | None) -> Ways:
     fields = site or {}
     units = fields.get("units")
     return Ways("F" if fields.get("degrees") == "F" else "C", units if units in PINT_L else "metric")
+
+
+def ways_of_household(records: Iterable[Mapping[str, Any]]) -> Ways:
+    """How the household of these records measures."""
+    return ways_of(next((record["fields"] for record in records if record["kind"] == "site"), None))
 
 
 def kept_together(value: Any) -> Any:

@@ -16,14 +16,14 @@ from server.kernel.read.merge import Record, visible
 from server.season.climate import COVERS, DAYS, Site, heat, month_and_day, warmth
 from server.season.constants import SETTLING
 from server.season.crop_calendar import Table, links_of
-from server.season.emergence import STEP_PCT, whole_degrees, whole_shares
+from server.season.emergence import whole_degrees, whole_shares
 from server.season.frost import frost_days
 from server.season.heat_sums import CERTAIN_BAND, SPELL_SPREAD_C
 from server.season.house import House
 from server.season.houses import Climates, climate_mark, climates_of, heat_read
 from server.season.my_way import household_tables
 from server.season.quantities import kept_together
-from server.season.seed_quantity import NO_SEED_PCT, expected_pct, seed_table
+from server.season.seed_quantity import expected_pct, seed_tables
 from server.season.step_windows import Lines, gates_of, seasons_of, turns_of, untils_of, windows_of
 from server.season.sun import sun_day
 from server.season.thermometers import is_reading
@@ -144,7 +144,7 @@ def make_rulebook(calendars: CalendarSet, records: list[Record], worked: dict[st
         "site_known": site.known,
         "crops": crops,
         "varieties": varieties,
-        "seeds": _seed_tables(known),
+        "seeds": seed_tables(int(crop["seeds_for"]) for crop in known),
         "heat": {
             f"{climate}|{name}": once([site_mark, climate, name], partial(heat, site, climate, *_bounds(name)))
             for name in _series_of(known)
@@ -339,11 +339,6 @@ def _need(what: str, each: float, unit: str, per: int) -> dict[str, Any]:
     """each: for every `per` plants."""
     made = {"what": what, "each": max(1, math.ceil(10 * each - 1e-9)), "unit": unit}
     return made if per == 1 else made | {"per": per}
-
-
-def _seed_tables(known: list[dict[str, Any]]) -> dict[str, list[int]]:
-    wanted = {int(crop["seeds_for"]) for crop in known} | set(range(STEP_PCT, NO_SEED_PCT, STEP_PCT))
-    return {str(pct): seed_table(pct / 100) for pct in sorted(wanted)}
 
 
 def _series_of(known: list[dict[str, Any]]) -> list[str]:

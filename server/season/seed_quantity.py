@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 from server.season.constants import MOST_PLANTS_IN_TABLE, SURE
 from server.season.crop_calendar import Table
+from server.season.emergence import STEP_PCT
 
 NO_SEED_PCT = 100
 
@@ -69,6 +71,11 @@ def seed_table(germination: float, most: int = MOST_PLANTS_IN_TABLE) -> list[int
         table.append(seeds)
         chance -= _chance_of(plants, seeds, germination)
     return table
+
+
+def seed_tables(usual: Iterable[int]) -> dict[str, list[int]]:
+    """The tables of these percentages, and of each step between, to which warmth or cold may bring one down."""
+    return {str(pct): seed_table(pct / 100) for pct in sorted({*usual, *range(STEP_PCT, NO_SEED_PCT, STEP_PCT)})}
 
 
 def _chance_of(plants: int, seeds: int, germination: float) -> float:
