@@ -98,6 +98,39 @@ def herbs_not_sown() -> Told:
     return told
 
 
+def years() -> list[Case]:
+    """What stands for years: work of several seasons, a first crop that is over, what is old and asked about each winter."""
+
+    def bushes(*did: tuple[str, str], planted: str = "2027-11-20") -> Told:
+        told = holding()
+        told.add("variety", "v.bush", name="Old Bush", crop="bush")
+        told.add("batch", "b.bush", variety="v.bush", year=int(planted[:4]), want=3, for_place="field.bed1")
+        told.did(planted, "plant_out", batch="b.bush", count=3, place="field.bed1", job="b.bush.plant_out", part=1)
+        for on, verb in did:
+            told.did(on, verb, batch="b.bush")
+        return told
+
+    unplanted = holding()
+    unplanted.add("variety", "v.bush", name="Old Bush", crop="bush")
+    unplanted.add("batch", "b.bush", variety="v.bush", year=2031, want=3, for_place="field.bed1")
+    return [
+        ("to be planted", "winter is too mild for it, and that is said before it is in the ground", "2031-11-10", unplanted),
+        ("pruned in July", "told without a job: the summer's pruning is done, the winter's is not", "2031-07-01",
+         bushes(("2031-06-25", "prune"))),
+        ("pruned in January", "the winter's pruning is done, one pair of shears is taken for all three", "2031-01-20",
+         bushes(("2030-12-12", "prune"))),
+        ("its first crop", "in its second summer only the first picking is asked for", "2029-07-10", bushes()),
+        ("picked in its second summer", "told without a job it is the first picking", "2029-07-10",
+         bushes(("2029-07-08", "pick"))),
+        ("picked in its fourth summer", "the first picking is long over: it is the other", "2031-07-10",
+         bushes(("2031-07-08", "pick"))),
+        ("planted long ago", "the work of this year alone, nothing of the twelve before", "2031-06-30",
+         bushes(planted="2019-11-20")),
+        ("grown old", "clearing is asked about in winter, and it may be kept another year", "2031-12-01",
+         bushes(planted="2022-11-20")),
+    ]  # fmt: skip
+
+
 def seasons() -> list[Case]:
     """What is done in a part of each year alone, what is told of nights, and what waits for a day that never comes."""
     stalks = holding()

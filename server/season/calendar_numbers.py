@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from server.kernel.read.words import PAST
-from server.season.calendar_schema import MOST_DAYS, MOST_HEAT, MOST_WEEKS, UNITS
+from server.season.calendar_schema import MOST_DAYS, MOST_EVERY_DAYS, MOST_HEAT, MOST_WEEKS, UNITS
 from server.season.crop_calendar import Table, counts_down
 
 NAMES = {
@@ -27,6 +27,9 @@ NAMES = {
     "base_c": "Grows above",
     "upper_c": "Grows no faster above",
     "frost_kills_c": "Frost harms it at",
+    "rest_kills_c": "Winter kills it at",
+    "chill_h": "Hours below 7 °C its buds need in winter",
+    "year_heat": "Warmth of a year that ripens it, in degree-days",
     "reserve_pct": "Brought on besides those wanted",
     "per_pot": "Plants to a pot",
     "kc_mid": "Drinks, against grass, at full leaf",
@@ -40,6 +43,7 @@ ANCHORS = {
     "waking": "growth wakes",
     "spring": "spring warmth",
     "bulbing": "bulbs begin",
+    "leaf_fall": "leaves fall",
 }
 COVERS = {
     "glass": "under glass",
@@ -172,7 +176,7 @@ def _of_step(table: Table, step: Table) -> Iterator[Number]:
             least = number(f"{name}.{sort}.least_days", "However warm, no sooner than", link[sort], "least_days", place, **LONG)
             yield _sourced(least, link["source"])
     for key, label, low, high in (
-        ("every", "Again every", 1, 366),
+        ("every", "Again every", 1, MOST_EVERY_DAYS),
         ("span", "Goes on for", 1, MOST_DAYS),
         ("keeps", "Stays good on the plant for", 1, 366),
     ):
@@ -195,6 +199,8 @@ def _of_step(table: Table, step: Table) -> Iterator[Number]:
             most = 600 if key == "fixed" else 60
             yield number(f"minutes.{key}", label, step["minutes"], key, (*at, "minutes"), unit="min", high=most)
     for n, need in enumerate(step.get("needs", [])):
+        if need.get("once"):
+            continue
         label = f"{need['what'].capitalize()} for each plant"
         yield number(f"needs.{n}.each", label, need, "each", (*at, "needs", n), unit=need.get("unit", ""))
 

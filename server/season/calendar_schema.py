@@ -18,7 +18,7 @@ WHERE = ("raise", "final", "here")
 COVERS = ("glass", "tunnel", "frame", "open", "indoors")
 STARTS = ("raised", "direct", "set")
 HARDINESS = ("tender", "half_hardy", "hardy")
-ANCHORS = ("plant_out", "planting", "gate", "last_frost", "first_frost", "waking", "spring", "bulbing")
+ANCHORS = ("plant_out", "planting", "gate", "last_frost", "first_frost", "waking", "spring", "bulbing", "leaf_fall")
 VERBS = tuple(PAST)
 PLACEHOLDERS = ("{seeds}", "{plants}", "{many}", "{one}", "{place}")
 """What a step's sentence may name: the kernel puts the batch's own words there."""
@@ -28,7 +28,9 @@ BECOMES = ("believed", "asked", "lapses", "stays")
 """Of a step nobody told of: taken as done; asked about while it can still be done and then taken as done; of no use any more;
 still to do."""
 MOST_WEEKS = 60
-MOST_DAYS = 7000
+MOST_DAYS = 20_000
+"""A tree stands for fifty years."""
+MOST_EVERY_DAYS = 2500
 MOST_HEAT = 20000
 """Degree-days."""
 
@@ -58,7 +60,7 @@ class _InDays(Sourced):
 class _Every(_InDays):
     """How often a step comes again. [days]"""
 
-    value: Annotated[float, between(1, 366)]
+    value: Annotated[float, between(1, MOST_EVERY_DAYS)]
 
 
 class _Seedlings(Sourced):
@@ -191,10 +193,12 @@ class _Need(Sourced):
     """What a step takes, for each plant."""
 
     what: Text
-    each: Annotated[float, between(0, 100)]
+    each: Annotated[float, between(0, 100)] = 1
     unit: Unit = ""
     stems: Annotated[int, between(1, 9)] | None = None
     """Stems that `each` is for, where it goes by stems."""
+    once: bool = False
+    """For the whole job, however many plants: a tool."""
 
 
 class _Answer(Form):
@@ -251,12 +255,15 @@ UNITS = {
     "base_c": ("°C", -5, 20),
     "upper_c": ("°C", 15, 45),
     "frost_kills_c": ("°C", -30, 5),
+    "rest_kills_c": ("°C", -50, 5),
+    "chill_h": ("h", 0, 3000),
+    "year_heat": ("°C d", 0, 5000),
     "reserve_pct": ("%", 0, 200),
     "per_pot": ("", 1, 20),
     "kc_mid": ("", 0.1, 2),
 }
 """A crop's numbers: their unit, and what they lie between."""
-REQUIRED_NUMBERS = ("rotation_gap_years", "spacing_cm", "base_c")
+REQUIRED_NUMBERS = ("rotation_gap_years", "spacing_cm")
 
 
 def _number(unit: str, low: float, high: float) -> type[Sourced]:

@@ -44,3 +44,7 @@ DEFAULT_SITE = {"lat": 53.0, "last_frost": "05-12", "first_frost": "10-15"}
 
 SETTLING = 1.15
 """Compost settles: so much more than the pot's litres. Source: container volume tables, 15 to 20 %."""
+
+WINTER_SPREAD_C = 9.0
+"""How far the coldest night of a winter lies under the mean minimum of its coldest month. [°C] From memory: hardiness zones are
+the mean of yearly extremes, 9 °C under January's mean minimum in England, 12 °C and more far inland."""

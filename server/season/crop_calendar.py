@@ -30,7 +30,12 @@ def _numbers(table: Table) -> Iterator[Found]:
     for name, entry in numbers.items():
         if "range" in entry and not entry["range"][0] <= entry["value"] <= entry["range"][1]:
             yield f"[numbers] {name}", f"has the range {entry['range']!r}", "Give [least, most] with the value between them"
-    if "upper_c" in numbers and numbers["upper_c"]["value"] <= numbers["base_c"]["value"]:
+    heated = any("heat" in link for step in table["steps"] for link in links_of(step)) or "year_heat" in numbers
+    if heated and "base_c" not in numbers:
+        yield "[numbers] base_c", "is missing though heat is counted", "Give the temperature above which it grows"
+    if "upper_c" in numbers and "base_c" not in numbers:
+        yield "[numbers] upper_c", "stands without base_c", "Give both, or neither"
+    elif "upper_c" in numbers and numbers["upper_c"]["value"] <= numbers["base_c"]["value"]:
         yield "[numbers] upper_c", f"is {numbers['upper_c']['value']:g}", "Give more than base_c"
 
 

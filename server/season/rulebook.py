@@ -326,7 +326,9 @@ def _needs(table: Table, step: Table) -> list[dict[str, Any]]:
     """What a step takes, in tenths for every so many plants; pots and their compost by themselves."""
     per = int(table["numbers"].get("per_pot", {"value": 1})["value"]) if step["verb"] in ("prick_out", "pot_up") else 1
     needs = [
-        _need(need["what"], need["each"], need.get("unit", ""), per) | ({"stems": need["stems"]} if "stems" in need else {})
+        _need(need["what"], need.get("each", 1), need.get("unit", ""), per)
+        | ({"stems": need["stems"]} if "stems" in need else {})
+        | ({"once": True} if need.get("once") else {})
         for need in step.get("needs", [])
     ]
     if step.get("pot_l") is not None:

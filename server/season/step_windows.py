@@ -34,7 +34,7 @@ def weeks_words(weeks: float, before: str, after: str, at: str) -> str:
     return f"{words} {before if weeks < 0 else after}"
 
 
-WHENCE = {"waking": "growth wakes", "spring": "spring warmth", "bulbing": "bulbs begin"}
+WHENCE = {"waking": "growth wakes", "spring": "spring warmth", "bulbing": "bulbs begin", "leaf_fall": "leaves fall"}
 
 
 def why_words(line: Line, entry: Table) -> str:

@@ -30,6 +30,9 @@ USUAL_PICKING_D = 183
 ROOM_C = 18.0
 """Where a calendar gives no temperature to raise at. [°C] From memory: a propagator's usual setting."""
 _DAY = datetime.timedelta(days=1)
+USUAL_BASE_C = {"hardy": 4.4, "tender": 10.0}
+"""Above which degree-days are counted of a crop whose calendar counts none. [°C] From memory: 40 °F for cool-season vegetables,
+50 °F for warm-season ones, as in extension degree-day tables."""
 
 
 @dataclass(frozen=True)
@@ -97,7 +100,8 @@ class Planting:
         until = pick.get("until")
         self.until_place = None if until is None else self.line.anchor(until["of"]) + round(7 * until.get("weeks", 0))
         numbers = table["numbers"]
-        self.base_c = float(numbers["base_c"]["value"])
+        usual = USUAL_BASE_C["tender" if table["hardiness"] == "tender" else "hardy"]
+        self.base_c = float(numbers["base_c"]["value"]) if "base_c" in numbers else usual
         self.upper_c = float(numbers["upper_c"]["value"]) if "upper_c" in numbers else None
         kills = numbers.get("frost_kills_c")
         self.kills_c = None if kills is None or keeps_frost_out(house) else float(kills["value"])

@@ -10,10 +10,11 @@ from __future__ import annotations
 from typing import Final, Literal
 
 from server.season.climate import DAYS, Site
-from server.season.constants import FROST_SPREAD_C
+from server.season.constants import FROST_SPREAD_C, WINTER_SPREAD_C
 from server.season.crop_calendar import Table
 from server.season.last_days import first_pick, ripens
 from server.season.windows import Days, Line, daylight_at
+from server.season.years import unfit_for_years
 
 EVERY_D = 3
 """Only each third day is tried. [d]"""
@@ -28,9 +29,6 @@ countries are set out in late summer."""
 BEFORE_PICKING_D, PICKED_D = 28, 7
 """Days before the first picking in which heads, roots or fruit are made, and after it in which they are taken: the month whose
 mean the temperature classes are of. [d]"""
-WINTER_SPREAD_C = 9.0
-"""How far the coldest night of a winter lies under the mean minimum of its coldest month. [°C] From memory: hardiness zones are
-the mean of yearly extremes, 9 °C under January's mean minimum in England, 12 °C and more far inland."""
 HARDY_C = 2.0
 """By how much hardy plants stand more than the cold at which harm to them begins. [°C] From memory."""
 LONGEST_D = 240
@@ -46,7 +44,7 @@ COVER_D = 28
 four weeks at either end."""
 MOST_TURNS = 3
 
-Unfit = Literal["short", "hot", "cold", "days"]
+Unfit = Literal["short", "hot", "cold", "days", "winter", "mild", "cool"]
 TOO_SHORT: Final = "short"
 TOO_HOT: Final = "hot"
 TOO_COLD: Final = "cold"
@@ -82,6 +80,9 @@ def unfit(line: Line, step: str) -> Unfit | None:
         return SHORT_DAYS
     if line.turn is None and not ripens(line, step):  # other turns are such that it does
         return TOO_SHORT
+    for_years = unfit_for_years(line)
+    if for_years is not None:
+        return for_years
     picked = first_pick(line, line.setting, own[1])
     if picked is None or _pick(line.table).get("season"):
         return None

@@ -48,6 +48,10 @@ WARMTHS = {"waking": (5.0, 10.0), "spring": (10.0, 12.0)}
 made. Source: the growing season of meteorological services (5 °C) and ten hours of winter growers; 10 °C and 12 h from memory,
 set by when asparagus and strawberries come and garlic is lifted from Vermont to Auckland."""
 
+LEAF_FALL = (8.0, 9.5)
+"""Mean of day and night [°C] or length of day [h] below which leaves are down and wood is at rest, whichever comes first.
+Source: common practice: bare wood is pruned and planted from November on in England, from December where autumns are warm."""
+
 
 @lru_cache(maxsize=32)
 def daylight_at(lat: float, order: tuple[int, ...]) -> tuple[float, ...]:
@@ -152,6 +156,8 @@ class Line:
             return self.place_of[self.site.first_frost]
         if of in WARMTHS:
             return self._since(*WARMTHS[of])
+        if of == "leaf_fall":
+            return self._leaves_fall()
         if of == "bulbing":
             return self._since(WARMTHS["spring"][0], self.table["numbers"].get("bulb_h", {"value": LIGHT_H})["value"])
         if of == "autumn":
@@ -166,6 +172,12 @@ class Line:
         """Place of the first day after midwinter that is so warm and so long; the longest where none is."""
         hours = daylight_at(self.site.lat, self.order)
         return next((at for at in range(DAYS) if self.mean_c[at] >= mean_c and hours[at] >= day_h), DAYS // 2)
+
+    def _leaves_fall(self) -> int:
+        """Place of the first day after the warmest on which wood goes to rest; the end of the growing year where none does."""
+        hours = daylight_at(self.site.lat, self.order)
+        at_rest = (at for at in range(DAYS // 2 + 31, DAYS) if self.mean_c[at] <= LEAF_FALL[0] or hours[at] <= LEAF_FALL[1])
+        return next(at_rest, DAYS - 1)
 
     def window(self, step: str) -> Days | None:
         """Places of the first, best and last day of a step's own window."""

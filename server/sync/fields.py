@@ -26,7 +26,7 @@ Check = Callable[[Any], str | None]
 VERBS = (
     "sow", "emerge", "prick_out", "pot_up", "harden_off", "plant_out", "string", "train", "feed", "water", "treat",
     "look", "pick", "clear", "move", "lose", "install", "remove", "connect", "measure", "note", "weed",
-    "mulch", "earth_up", "prune", "cover", "uncover", "vent", "decide",
+    "mulch", "earth_up", "prune", "cover", "uncover", "vent", "decide", "divide",
 )  # fmt: skip
 
 

@@ -111,6 +111,34 @@ def stalk_crop() -> dict[str, Any]:
     }  # fmt: skip
 
 
+def bush_crop() -> dict[str, Any]:
+    """A bush that is pruned twice a year, bears a little in one year and fully from the next, and is cleared in winter."""
+    return {
+        **root_crop(),
+        "one": "bush",
+        "many": "bushes",
+        "frost_kills_c": -2,
+        "frost_does": "spoils flowers",
+        "frost_season": {"from": "04-05", "to": "05-20"},
+        "steps": [
+            step("plant_out", "plant_out", "planted", "final", "Plant {plants} in {place}", 5,
+                 window={"*": {"from": "0-11-02", "aim": "0-11-23", "by": "1-03-01", "why": "leaves fall", "unfit": "mild"}}),
+            step("prune", "prune", None, "here", "Prune {many}", 5, after=[gap("plant_out", 60, None, None)], every=300,
+                 season={"from": "11-05", "to": "03-07"},
+                 needs=[{"what": "pair of shears", "each": 10, "unit": "", "once": True},
+                        {"what": "ties", "each": 5, "unit": ""}]),
+            step("shorten", "prune", None, "here", "Shorten {many}", 7, after=[gap("plant_out", 200, None, None)], every=300,
+                 season={"from": "06-20", "to": "07-20"}),
+            step("first_pick", "pick", None, "here", "Pick the first {many}", 4, after=[gap("plant_out", 400, 420, 700)],
+                 every=3, span=30, season={"from": "07-01", "to": "08-10"}),
+            step("pick", "pick", None, "here", "Pick {many}", 4, after=[gap("plant_out", 750, None, None)], every=3,
+                 season={"from": "07-01", "to": "08-10"}),
+            step("clear", "clear", None, "here", "Clear {many}", 5, after=[gap("plant_out", 3000, 3000, 5000)],
+                 season={"from": "11-05", "to": "03-07"}),
+        ],
+    }  # fmt: skip
+
+
 def cold_crop() -> dict[str, Any]:
     """A crop with a gate and its certain nights, that ripens by a heat which never comes and is cut in winter only."""
     return {
@@ -178,7 +206,7 @@ def seed_crop() -> dict[str, Any]:
 
 
 def rulebook() -> dict[str, Any]:
-    """A rulebook of the six invented crops and one trouble."""
+    """A rulebook of the seven invented crops and one trouble."""
     return {
         "format": 1,
         "version": "0" * 16,
@@ -186,6 +214,7 @@ def rulebook() -> dict[str, Any]:
             "bellfruit": raised_crop(),
             "longroot": root_crop(),
             "stalk": stalk_crop(),
+            "bush": bush_crop(),
             "frostleaf": cold_crop(),
             "potleaf": pot_crop(),
             "warmseed": seed_crop(),

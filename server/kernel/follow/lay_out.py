@@ -23,12 +23,14 @@ from server.kernel.follow.path_dates import Earlier, ends_before, own_dates, pat
 from server.kernel.follow.progress import Progress, progress, spare
 from server.kernel.follow.ways import Way, way
 from server.kernel.read.batch_state import BatchState
-from server.kernel.read.days import in_season, iso, spoken, year_of
+from server.kernel.read.days import iso, spoken, year_of
 from server.kernel.read.words import days_words, fill, litres, past
 from server.kernel.when.work import Work
 
 ASK_AGAIN_DAYS = 7
 """What still gives is asked about again after so long."""
+NEXT_YEAR_DAYS = 330
+"""And what gives in its weeks of each year after this."""
 
 
 def let_slip(state: BatchState, know: Knowledge) -> bool:
@@ -53,7 +55,7 @@ def lay_out(state: BatchState, know: Knowledge) -> list[Work]:
     if state.over_on is not None:
         return _in_place_of_lost(state, know)
     standings = [progress(state, index) for index in range(len(state.steps))]
-    ends = [_ends_on(state, index) for index in range(len(state.steps))]
+    ends = [state.ends_on(index) for index in range(len(state.steps))]
     late = too_late(state, know)
     if late is not None:
         return [late]
@@ -101,19 +103,7 @@ def first_work(state: BatchState, know: Knowledge) -> Work | None:
     if state.begun or not state.steps:
         return None
     standings = [progress(state, index) for index in range(len(state.steps))]
-    return _step_work(state, 0, standings, [_ends_on(state, index) for index in range(len(state.steps))], know)
-
-
-def _ends_on(state: BatchState, index: int) -> int | None:
-    """The last day of a repeating step, as far as it is known."""
-    step = state.steps[index]
-    days: list[int] = []
-    if step.get("until"):
-        days.append(in_season(step["until"], state.year))
-    first = state.first[index]
-    if step.get("span") is not None and first is not None:
-        days.append(first + step["span"])
-    return min(days) if days else None
+    return _step_work(state, 0, standings, [state.ends_on(index) for index in range(len(state.steps))], know)
 
 
 def _step_work(
@@ -151,7 +141,8 @@ def _step_work(
         path_dates(work, state, index, Earlier(standings, ends), know)
         ends_before(work, state, index, ends, know)
     if step["verb"] == "clear" and not ended_by_frost(state) and _still_gives(state, index, ends, know):
-        work.ways = _ask_before_clearing(work, know)
+        for_years = any(other["verb"] == "pick" and other.get("season") for other in state.steps)
+        work.ways = _ask_before_clearing(work, NEXT_YEAR_DAYS if for_years else ASK_AGAIN_DAYS, know)
     if ended_by_frost(state) and state.frosted_on is not None:
         frost = f"frost on {spoken(state.frosted_on)}: pick what is left and clear"
         work.lower = [(state.frosted_on, frost)]
@@ -165,14 +156,16 @@ def _still_gives(state: BatchState, index: int, ends: list[int | None], know: Kn
     """Whether what is to be cleared is being picked, and its picking not over."""
     for at, step in enumerate(state.steps[:index]):
         end = ends[at]
-        if step["verb"] == "pick" and step.get("every") is not None and state.first[at] is not None:
-            return end is None or know.today <= end
+        if step["verb"] != "pick" or step.get("every") is None or (state.first[at] is None and not step.get("season")):
+            continue
+        if end is None or know.today <= end:
+            return True
     return False
 
 
-def _ask_before_clearing(work: Work, know: Knowledge) -> list[Way]:
+def _ask_before_clearing(work: Work, again: int, know: Knowledge) -> list[Way]:
     """What still gives is not ended by a tick unasked."""
-    later = {"put_off_until": iso(know.today + ASK_AGAIN_DAYS), "put_off_on": iso(know.today)}
+    later = {"put_off_until": iso(know.today + again), "put_off_on": iso(know.today)}
     return [
         way("over", "Clear all of it", [dict(work.writes)]),
         way("gives", "It still gives", [], changes=[{"kind": "job", "id": work.id, "fields": later}]),

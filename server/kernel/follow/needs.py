@@ -11,16 +11,17 @@ SETTLING_PER_MILLE = 1150
 
 
 def needs_of(step: dict[str, Any], count: int | None, finishing: float | None, stems: int | None) -> list[dict[str, Any]]:
-    """What, how much and in which unit; nothing where nobody counts.
+    """What, how much and in which unit; of what goes by plants nothing where nobody counts.
 
     finishing: litres of the pots they end in, if any. stems: of each plant, where the household has decided.
     """
-    if count is None:
-        return []
     needs = [
         {"what": need["what"], "amount": _amount(need, count, stems), "unit": need.get("unit") or ""}
         for need in step.get("needs") or []
+        if count is not None or need.get("once")
     ]
+    if count is None:
+        return needs
     if finishing is not None:
         tenths = int(finishing * 10 + 0.5)
         needs.append({"what": f"{litres(finishing)}\u00a0L pots", "amount": count, "unit": ""})
@@ -28,8 +29,11 @@ def needs_of(step: dict[str, Any], count: int | None, finishing: float | None, s
     return needs
 
 
-def _amount(need: dict[str, Any], count: int, stems: int | None) -> int:
-    """Whole units of a need for so many plants: it is told in tenths, for every so many plants, of so many stems."""
+def _amount(need: dict[str, Any], count: int | None, stems: int | None) -> int:
+    """Whole units of a need for so many plants: it is told in tenths, for every so many plants, of so many stems; or
+    once for all of them."""
+    if count is None or need.get("once"):
+        return int(-(-need["each"] // 10))
     tenths: int = need["each"] * -(-count // (need.get("per") or 1))
     if need.get("stems") and stems:
         tenths = -(-tenths * stems // need["stems"])

@@ -20,6 +20,9 @@ UNFIT = {
     "days": "in a usual year days here are too short for it to make bulbs: take short-day sets or seed, begun in autumn",
     "cold": "in a usual winter it is killed here before it can be picked: more cover, a hardier variety, or plants bought "
     "in spring",
+    "winter": "in a usual winter it is killed here: more cover, a hardier kind, or a pot that is brought in",
+    "mild": "in a usual winter it is too mild here for it to flower well: take a kind that needs little cold",
+    "cool": "in a usual year summers here are too cool to ripen it: a wall in the sun, or glass",
 }
 """Said of what is begun though it will hardly come to a picking, by the reason."""
 NEAR_END_DAYS = 10

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
-from server.kernel.read.days import parse
+from server.kernel.read.days import in_season, parse
 from server.kernel.read.deeds import Deed
 from server.kernel.read.ground import Ground
 from server.kernel.read.turns import turn_of, turned
@@ -153,6 +153,23 @@ class BatchState:
             and self.counted
             and self.moved[look] == 0
         )
+
+    def ends_on(self, index: int) -> int | None:
+        """The last day of a repeating step, as far as it is known: its own, the end of its span, or, of what is done in
+        the weeks of some year, so long after what it follows."""
+        step = self.steps[index]
+        days: list[int] = []
+        if step.get("until"):
+            days.append(in_season(step["until"], self.year))
+        first = self.first[index]
+        if step.get("span") is not None and first is not None:
+            days.append(first + step["span"])
+        if step.get("season") and step.get("every") is not None:
+            for link in step.get("after") or []:
+                since = self.first[self.path.by_id[link["step"]]] if link["step"] in self.path.by_id else None
+                if since is not None and link.get("max") is not None and link.get("heat") is None:
+                    days.append(since + link["max"])
+        return min(days) if days else None
 
     def seeds(self) -> int:
         """Seeds sown that have not come up."""

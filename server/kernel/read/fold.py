@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from server.kernel.read.batch_state import NOWHERE, BatchState, Stay
-from server.kernel.read.days import year_of
+from server.kernel.read.days import season_at, year_of
 from server.kernel.read.deeds import Deed
 from server.kernel.read.ground import WATER_LINES, Fixture, Ground
 
@@ -161,10 +161,18 @@ def step_of(state: BatchState, deed: Deed) -> int | None:
         return same[0] if same else None
     if verb == "pot_up":
         return _pot_step(state, deed, same)
+    seasonal = [index for index in same if state.steps[index].get("season") and (state.ends_on(index) or deed.on) >= deed.on]
+    if seasonal:
+        return _in_its_season(state, seasonal, deed.on)
     for index in same:
         if state.steps[index].get("every") is not None or (state.first[index] is None and _reached(state, index)):
             return index
     return same[-1]
+
+
+def _in_its_season(state: BatchState, same: list[int], on: int) -> int:
+    """Of steps with weeks of the year of their own the one whose weeks they are, else whose come next."""
+    return min(same, key=lambda index: max(season_at(state.steps[index]["season"], on)[0], on))
 
 
 def _finishes(state: BatchState, deed: Deed) -> bool:

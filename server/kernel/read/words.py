@@ -31,6 +31,7 @@ PAST = {
     "uncover": "uncovered",
     "vent": "vented",
     "decide": "decided",
+    "divide": "divided",
 }
 
 

@@ -148,7 +148,7 @@ def _keep_to_season(
         aims.append((opens, words))
         for bounds in limits:
             bounds[:] = [(day + opens - due, why) for day, why in bounds]
-    limits[0].append((closes, words))
+    limits[1].append((closes, words))  # missed in one year it comes in the next, so what goes before is not hurried for it
 
 
 def _set_start(job: Work, lower: list[Bound], others: list[Bound], waited: list[Bound], today: int) -> None:

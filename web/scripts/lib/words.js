@@ -108,6 +108,7 @@ const DID = {
   cover: "Covered",
   uncover: "Uncovered",
   vent: "Vented",
+  divide: "Divided",
 };
 
 /** A deed's verb in the past. @param {string} did @returns {string} */

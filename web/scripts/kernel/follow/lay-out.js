@@ -1,6 +1,6 @@
 // @ts-check
 /** Lay out: the open steps of a batch as work, with the bounds and links its path gives them. */
-import { inSeason, iso, spoken, yearOf } from "../read/days.js";
+import { iso, spoken, yearOf } from "../read/days.js";
 import { endedByFrost, frostWork, inPlaceOfLost } from "./after-frost.js";
 import { occurrence } from "./knowledge.js";
 import { comingUp, seedsFor, sowingDay } from "./coming-up.js";
@@ -20,6 +20,8 @@ import { Work } from "../when/work.js";
 
 /** What still gives is asked about again after so long. */
 const ASK_AGAIN_DAYS = 7;
+/** And what gives in its weeks of each year after this. */
+const NEXT_YEAR_DAYS = 330;
 
 /**
  * Whether a batch was never begun, and its day is so long gone that nobody is asked for it any more.
@@ -37,7 +39,7 @@ export function layOut(state, know) {
   if (!state.steps.length || letSlip(state, know)) return [];
   if (state.overOn !== null) return inPlace(state, know);
   const standings = state.steps.map((_, index) => progress(state, index));
-  const ends = state.steps.map((_, index) => endsOn(state, index));
+  const ends = state.steps.map((_, index) => state.endsOn(index));
   const late = tooLate(state, know);
   if (late !== null) return [late];
   const frost = frostWork(state, know);
@@ -79,18 +81,7 @@ function inPlace(state, know) {
 export function firstWork(state, know) {
   if (state.begun || !state.steps.length) return null;
   const standings = state.steps.map((_, index) => progress(state, index));
-  return stepWork(state, 0, standings, state.steps.map((_, index) => endsOn(state, index)), know);
-}
-
-/** The last day of a repeating step, as far as it is known. @param {BatchState} state @param {number} index */
-function endsOn(state, index) {
-  const step = state.steps[index];
-  /** @type {number[]} */
-  const days = [];
-  if (step.until) days.push(inSeason(step.until, state.year));
-  const first = state.first[index];
-  if ((step.span ?? null) !== null && first !== null) days.push(first + step.span);
-  return days.length ? Math.min(...days) : null;
+  return stepWork(state, 0, standings, state.steps.map((_, index) => state.endsOn(index)), know);
 }
 
 /**
@@ -134,7 +125,10 @@ function stepWork(state, index, standings, ends, know) {
     pathDates(work, state, index, { standings, ends }, know);
     endsBefore(work, state, index, ends);
   }
-  if (step.verb === "clear" && !endedByFrost(state) && stillGives(state, index, ends, know)) work.ways = askBeforeClearing(work, know);
+  if (step.verb === "clear" && !endedByFrost(state) && stillGives(state, index, ends, know)) {
+    const forYears = state.steps.some((/** @type {any} */ other) => other.verb === "pick" && other.season);
+    work.ways = askBeforeClearing(work, forYears ? NEXT_YEAR_DAYS : ASK_AGAIN_DAYS, know);
+  }
   if (endedByFrost(state) && state.frostedOn !== null) {
     const frost = `frost on ${spoken(state.frostedOn)}: pick what is left and clear`;
     work.lower = [[state.frostedOn, frost]];
@@ -157,14 +151,15 @@ function stillGives(state, index, ends, know) {
   for (let at = 0; at < index; at += 1) {
     const step = state.steps[at];
     const end = ends[at];
-    if (step.verb === "pick" && (step.every ?? null) !== null && state.first[at] !== null) return end === null || know.today <= end;
+    if (step.verb !== "pick" || (step.every ?? null) === null || (state.first[at] === null && !step.season)) continue;
+    if (end === null || know.today <= end) return true;
   }
   return false;
 }
 
-/** What still gives is not ended by a tick unasked. @param {Work} work @param {Knowledge} know */
-function askBeforeClearing(work, know) {
-  const later = { put_off_until: iso(know.today + ASK_AGAIN_DAYS), put_off_on: iso(know.today) };
+/** What still gives is not ended by a tick unasked. @param {Work} work @param {number} again days until it is asked anew @param {Knowledge} know */
+function askBeforeClearing(work, again, know) {
+  const later = { put_off_until: iso(know.today + again), put_off_on: iso(know.today) };
   return [
     makeWay("over", "Clear all of it", [{ ...work.writes }]),
     makeWay("gives", "It still gives", [], { changes: [{ kind: "job", id: work.id, fields: later }] }),

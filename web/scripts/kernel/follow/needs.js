@@ -6,7 +6,7 @@ import { litres } from "../read/words.js";
 const SETTLING_PER_MILLE = 1150;
 
 /**
- * What, how much and in which unit; nothing where nobody counts. `finishing`: litres of the pots they end in, if any. `stems`: of
+ * What, how much and in which unit; of what goes by plants nothing where nobody counts. `finishing`: litres of the pots they end in, if any. `stems`: of
  * each plant, where the household has decided.
  * @param {any} step
  * @param {number | null} count
@@ -14,12 +14,13 @@ const SETTLING_PER_MILLE = 1150;
  * @param {number | null} stems
  */
 export function needsOf(step, count, finishing, stems) {
-  if (count === null) return [];
-  const needs = (step.needs || []).map((/** @type {any} */ need) => ({
+  const asked = (step.needs || []).filter((/** @type {any} */ need) => count !== null || need.once);
+  const needs = asked.map((/** @type {any} */ need) => ({
     what: need.what,
     amount: amountOf(need, count, stems),
     unit: need.unit || "",
   }));
+  if (count === null) return needs;
   if (finishing !== null) {
     const tenths = Math.floor(finishing * 10 + 0.5);
     needs.push({ what: `${litres(finishing)}\u00a0L pots`, amount: count, unit: "" });
@@ -29,12 +30,14 @@ export function needsOf(step, count, finishing, stems) {
 }
 
 /**
- * Whole units of a need for so many plants: it is told in tenths, for every so many plants, of so many stems.
+ * Whole units of a need for so many plants: it is told in tenths, for every so many plants, of so many stems; or
+ * once for all of them.
  * @param {any} need
- * @param {number} count
+ * @param {number | null} count
  * @param {number | null} stems
  */
 function amountOf(need, count, stems) {
+  if (count === null || need.once) return Math.ceil(need.each / 10);
   let tenths = need.each * Math.ceil(count / (need.per || 1));
   if (need.stems && stems) tenths = Math.ceil((tenths * stems) / need.stems);
   return Math.ceil(tenths / 10);

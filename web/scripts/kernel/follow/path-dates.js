@@ -26,6 +26,9 @@ export const UNFIT = {
   hot: "in a usual year it is too hot here for it to do well: shade, a variety that stands heat, or another crop",
   days: "in a usual year days here are too short for it to make bulbs: take short-day sets or seed, begun in autumn",
   cold: "in a usual winter it is killed here before it can be picked: more cover, a hardier variety, or plants bought in spring",
+  winter: "in a usual winter it is killed here: more cover, a hardier kind, or a pot that is brought in",
+  mild: "in a usual winter it is too mild here for it to flower well: take a kind that needs little cold",
+  cool: "in a usual year summers here are too cool to ripen it: a wall in the sun, or glass",
 };
 
 /** @param {Work} work @param {BatchState} state @param {number} index @param {Knowledge} know */

@@ -5,7 +5,7 @@
  * nobody counts (no `want`, and a sowing without a number) is kept as one whole.
  */
 import { turnOf, turned } from "./turns.js";
-import { parse } from "./days.js";
+import { inSeason, parse } from "./days.js";
 
 /**
  * @typedef {import("./deeds.js").Deed} Deed
@@ -124,6 +124,27 @@ export class BatchState {
     if (this.moving.length < 2) return false;
     const look = this.moving[1];
     return this.steps[look].verb === "emerge" && this.first[look] !== null && !this.believed.has(look) && this.counted && this.moved[look] === 0;
+  }
+
+  /**
+   * The last day of a repeating step, as far as it is known: its own, the end of its span, or, of what is done in the weeks of some
+   * year, so long after what it follows.
+   * @param {number} index
+   * @returns {number | null}
+   */
+  endsOn(index) {
+    const step = this.steps[index];
+    /** @type {number[]} */
+    const days = [];
+    if (step.until) days.push(inSeason(step.until, this.year));
+    const first = this.first[index];
+    if ((step.span ?? null) !== null && first !== null) days.push(first + step.span);
+    for (const link of step.season && (step.every ?? null) !== null ? step.after || [] : []) {
+      const on = this.path.byId.get(link.step);
+      const since = on === undefined ? null : this.first[on];
+      if (since !== null && (link.max ?? null) !== null && (link.heat ?? null) === null) days.push(since + link.max);
+    }
+    return days.length ? Math.min(...days) : null;
   }
 
   /** Whether plants that have come just this far are still seeds. @param {number} step */

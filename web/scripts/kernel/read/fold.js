@@ -1,7 +1,7 @@
 // @ts-check
 /** Fold: the diary laid over the batches, giving what stands where and how far along its path it has come. */
 import { NOWHERE } from "./batch-state.js";
-import { yearOf } from "./days.js";
+import { seasonAt, yearOf } from "./days.js";
 import { WATER_LINES } from "./ground.js";
 
 /** Verbs beside the moving steps after which plants may stand elsewhere, or no more. */
@@ -173,10 +173,18 @@ export function stepOf(state, deed) {
   const same = state.path.byVerb.get(verb) || [];
   if (same.length <= 1) return same.length ? same[0] : null;
   if (verb === "pot_up") return potStep(state, deed, same);
+  const seasonal = same.filter((index) => state.steps[index].season && (state.endsOn(index) ?? deed.on) >= deed.on);
+  if (seasonal.length) return inItsSeason(state, seasonal, deed.on);
   for (const index of same) {
     if ((state.steps[index].every ?? null) !== null || (state.first[index] === null && reached(state, index))) return index;
   }
   return same[same.length - 1];
+}
+
+/** Of steps with weeks of the year of their own the one whose weeks they are, else whose come next. @param {BatchState} state @param {number[]} same @param {number} on */
+function inItsSeason(state, same, on) {
+  const opens = (/** @type {number} */ index) => Math.max(seasonAt(state.steps[index].season, on)[0], on);
+  return same.reduce((best, index) => (opens(index) < opens(best) ? index : best));
 }
 
 /** @param {BatchState} state @param {Deed} deed @returns {boolean} */

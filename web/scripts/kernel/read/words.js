@@ -29,6 +29,7 @@ export const PAST = {
   uncover: "uncovered",
   vent: "vented",
   decide: "decided",
+  divide: "divided",
 };
 
 /** A verb as done. @param {string} verb @returns {string} */

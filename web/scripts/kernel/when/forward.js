@@ -189,7 +189,7 @@ function keepToSeason(season, lower, aims, limits, today) {
       bounds.splice(0, bounds.length, ...moved);
     }
   }
-  limits[0].push([closes, words]);
+  limits[1].push([closes, words]); // missed in one year it comes in the next, so what goes before is not hurried for it
 }
 
 /** @param {Work} job @param {Bound[]} lower @param {Bound[]} others @param {Bound[]} waited @param {number} today */

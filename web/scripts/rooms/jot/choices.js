@@ -29,6 +29,7 @@ export const VERBS = [
   ["harden_off", "Hardened off", "batch"],
   ["earth_up", "Earthed up", "batch"],
   ["prune", "Pruned", "batch"],
+  ["divide", "Divided", "batch"],
   ["mulch", "Mulched", "place"],
   ["cover", "Covered", "place"],
   ["uncover", "Uncovered", "place"],
@@ -38,7 +39,7 @@ export const VERBS = [
   ["connect", "Connected", "fixture"],
 ];
 /** Verbs of which only a word is asked: they are done to all of it. */
-export const NO_COUNT = ["note", "water", "clear", "harden_off", "weed", "mulch", "earth_up", "prune", "cover", "uncover", "vent"];
+export const NO_COUNT = ["note", "water", "clear", "harden_off", "weed", "mulch", "earth_up", "prune", "divide", "cover", "uncover", "vent"];
 export const ON_GRID = 11;
 const FORTNIGHT = 14;
 const MOST_JUMPS = 4;
@@ -89,6 +90,7 @@ const FROM = {
   feed: ["planted", "cropping", "potted up"],
   earth_up: ["planted", "cropping", "up"],
   prune: ["planted", "cropping"],
+  divide: ["planted", "cropping"],
 };
 
 /** @typedef {"here" | "due" | "rest"} Group where a batch stands in the list of those that can be meant */
