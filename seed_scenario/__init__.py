@@ -22,6 +22,8 @@ REAL = ("pot_l", "tmin", "tmax")
 TEXT = ("answer", "found", "level", "condition", "product", "rate", "note")
 FIRST_YEAR = -2
 """The season, counted from the one that is shown, at whose start the household wrote down its places."""
+UPKEEP_CHOSEN = "10-02"
+"""The day of the year before on which they sat down and chose what else is to be done."""
 SEASON_BEGINS = "01-01"
 """The day of its year on which a batch is planned."""
 
@@ -32,6 +34,7 @@ def load(today: str) -> list[Record]:
     records = [
         *household.ground(),
         *household.batches(),
+        *household.upkeep(),
         *(record for record in household.diary() if record["fields"]["on"] <= today),
         *(record for record, written in household.jobs() if written <= today),
     ]
@@ -84,6 +87,18 @@ class _Household:
             made.append(self._record("batch", self._batch(row["key"]), begun, "09:03", first, fields))
         return made
 
+    def upkeep(self) -> list[Record]:
+        """The other work they chose, a record for each place."""
+        made = []
+        first, since = next(iter(self._people)), f"{self._season - 1:04d}-{UPKEEP_CHOSEN}"
+        for row in _table("upkeep.toml"):
+            fields = dict(row)
+            for place in fields.pop("places", [None]):
+                where = {} if place is None else {"place": _place(place)}
+                id_ = ".".join(["upkeep", fields["work"], *where.values()])
+                made.append(self._record("upkeep", id_, since, "20:30", first, {**fields, **where, "since": since}))
+        return made
+
     def diary(self) -> list[Record]:
         """What was done and seen, the whole of every year there is."""
         made: list[Record] = []
@@ -124,7 +139,7 @@ class _Household:
         if row["step"]:
             fields["job"] = f"{fields['batch']}.{row['step']}"
         if row["job"]:
-            fields["job"] = f"job.{self._season:04d}.{row['job']}"
+            fields["job"] = row["job"] if row["job"].startswith("upkeep.") else f"job.{self._season:04d}.{row['job']}"
         if row["fixture"]:
             fields["fixture"] = f"fixture.{row['fixture']}"
         for name in ("place", "to_place"):

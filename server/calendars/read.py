@@ -10,11 +10,11 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 
 from server.errors import CalendarError
-from server.season.companion_schema import Caution, Standing, Trouble
+from server.season.companion_schema import Caution, Standing, Trouble, Upkeep
 from server.season.crop_calendar import Table, faults
 from server.season.table_schema import Fault, shape_faults
 
-COMPANIONS = ("care", "cautions", "standing")
+COMPANIONS = ("care", "cautions", "standing", "upkeep")
 PUT_BACK = "Mend that line, or put the file back as it came."
 
 
@@ -26,6 +26,8 @@ class Calendars:
     care: Table
     cautions: Table
     standing: Table
+    upkeep: Table = field(default_factory=dict)
+    """Work that a household may choose, by its name."""
     wrong: dict[str, str] = field(default_factory=dict)
     """Why a file, or one table of a companion, was left out: a sentence with file, place and mend, by a name of its own."""
 
@@ -55,6 +57,11 @@ def _read(root: Traversable) -> Calendars:
         return shape_faults(Trouble, table, place) or _missing_cautions(table, cautions, place)
 
     care = _sound_parts(root, "care", trouble_faults, wrong)
+
+    def upkeep_faults(table: Table, place: str) -> list[Fault]:
+        return shape_faults(Upkeep, table, place) or _unbound(table, place) or _unwarned(table, cautions, place)
+
+    upkeep = _sound_parts(root, "upkeep", upkeep_faults, wrong)
     crops: dict[str, Table] = {}
     for entry in sorted(root.iterdir(), key=lambda entry: entry.name):
         name = entry.name.removesuffix(".toml")
@@ -72,7 +79,7 @@ def _read(root: Traversable) -> Calendars:
             wrong[entry.name] = str(found[0])
         else:
             crops[name] = table
-    return Calendars(crops, care, cautions, standing, wrong)
+    return Calendars(crops, care, cautions, standing, upkeep, wrong)
 
 
 def _sound_parts(
@@ -112,4 +119,28 @@ def _missing_cautions(table: Table, cautions: Table, file: str) -> list[Fault]:
         Fault(file, f"{place!r}", f"names the caution {caution!r}, which is not in cautions.toml", "Mend that file or the name")
         for place, caution in named
         if caution not in cautions
+    ]
+
+
+def _unwarned(table: Table, cautions: Table, file: str) -> list[Fault]:
+    """Upkeep that names a caution is never shown without it."""
+    named = [*table.get("cautions", []), *table.get("dig", {}).get("cautions", [])]
+    return [
+        Fault(
+            file, f"{table['say']!r}", f"names the caution {one!r}, which is not in cautions.toml", "Mend that file or the name"
+        )
+        for one in named
+        if one not in cautions
+    ]
+
+
+def _unbound(table: Table, file: str) -> list[Fault]:
+    """Upkeep comes again after days, by growth, or between crops."""
+    ways = [key for key in ("every", "growth", "kinds") if table.get(key)]
+    if len(ways) == 1 and ("kinds" in ways) == ("dig" in table):
+        return []
+    return [
+        Fault(
+            file, f"{table['name']!r}", f"comes by {' and '.join(ways) or 'nothing'}", "Give every, growth, or kinds with dig"
+        )
     ]

@@ -59,7 +59,8 @@ def lines(jobs: list[Job], records: list[Record], on: str) -> list[str]:
     names = {record["id"]: str(record["fields"].get("name") or record["id"]) for record in records}
     numbers = _walk_numbers(records)
     ready = [job for job in jobs if job["state"] == "ready" and not job["low"]]
-    low = [job for job in jobs if job["state"] == "ready" and job["low"]]
+    calm = [job for job in jobs if job["state"] == "ready" and job["low"]]
+    low, upkeep = [job for job in calm if job["batch"]], [job for job in calm if not job["batch"]]
     out = [f"Round of {on}: {len(ready)} jobs, {sum(job['minutes'] for job in ready)} min"]
     house: str | None = "?"
     for job in (job for job in jobs if job["state"] in ("ready", "waiting", "done") and not job["low"]):
@@ -67,6 +68,9 @@ def lines(jobs: list[Job], records: list[Record], on: str) -> list[str]:
             house = job["house"]
             out += ["", f"{numbers.get(house or '', '-')}  {names.get(house, 'Anywhere') if house else 'Anywhere'}"]
         out.append(_line(job))
+    if upkeep:
+        out += ["", f"{len(upkeep)} of the other work"]
+        out += [f"   {job['title']}" for job in upkeep]
     if low:
         out += ["", f"{len(low)} lots of spare plants"]
         out += [f"   {job['title']} ({job['subject']})" for job in low]

@@ -10,15 +10,19 @@ from typing import Any
 
 from server.kernel.follow.knowledge import Knowledge
 from server.kernel.follow.lay_out import let_slip
+from server.kernel.follow.store import lots_of
 from server.kernel.read.batch_state import BatchState
 from server.kernel.read.days import parse, year_of
 from server.kernel.read.deeds import Deed, read_deeds
+from server.kernel.read.diary import stem
 from server.kernel.read.merge import Record, visible
 from server.kernel.read.reading import Reading
 
 REST_AFTER_DAYS = 120
 READINGS_REST_AFTER_DAYS = 730
 """A thermometer's older months are looked at only by who asks for them."""
+UPKEEP = "upkeep."
+"""How the ids of work that a household chose begin: the last time of each is needed, however long ago."""
 COLD_C = 5
 """A reading at or under this may have ended something that still stands."""
 
@@ -39,7 +43,12 @@ def resting(rulebook: dict[str, Any], records: list[Record], today: str) -> list
             if deed.batch in asleep:
                 ids.update(deed.ids)
             continue
-        key = (deed.did, deed.found, deed.place)
+        key = (
+            deed.did,
+            deed.found,
+            deed.place,
+            stem(deed.job) if deed.job is not None and deed.job.startswith(UPKEEP) else None,
+        )
         for id_ in deed.ids:
             newest[key] = id_
             place_deeds.append((key, id_, deed.on))
@@ -81,6 +90,8 @@ def _always_needed(deed: Deed, know: Knowledge) -> bool:
 
 
 def _long_over(state: BatchState, know: Knowledge, old: int) -> bool:
+    if lots_of(state, know):
+        return False
     if state.deeds and max(deed.on for deed, _ in state.deeds) >= old:
         return False
     if state.over_on is not None:

@@ -6,6 +6,7 @@ from typing import Any
 
 from server.kernel.follow.knowledge import Knowledge
 from server.kernel.follow.progress import spare
+from server.kernel.follow.store import Lot, lots_of
 from server.kernel.follow.watch import ends_on, watches
 from server.kernel.read.batch_state import BatchState
 from server.kernel.read.days import iso
@@ -51,7 +52,19 @@ def stand_of(settled: Settled) -> dict[str, Any]:
             }
             for watch in watches(know)
         ],
+        "stores": [_lot(state, lot) for state in know.states.values() for lot in lots_of(state, know)],
         "places": [_place(id_, know) for id_ in [*know.ground.places, *know.ground.fixtures]],
+    }
+
+
+def _lot(state: BatchState, lot: Lot) -> dict[str, Any]:
+    return {
+        "batch": state.id,
+        "place": lot.place,
+        "since": iso(lot.since),
+        "until": iso(lot.ends),
+        "grams": lot.grams,
+        "count": lot.count,
     }
 
 

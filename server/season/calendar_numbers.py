@@ -97,7 +97,7 @@ class Number:
 def numbers_of(table: Table) -> list[Number]:
     """Every number of a sound calendar that a household may change, in the order of a season."""
     of_steps = (number for step in table["steps"] for number in _of_step(table, step))
-    return [*_plain(table), *_frost(table), *_emergence(table), *of_steps]
+    return [*_plain(table), *_frost(table), *_emergence(table), *of_steps, *_store(table)]
 
 
 def put(table: Table, number: Number, value: float) -> None:
@@ -145,6 +145,25 @@ def _emergence(table: Table) -> Iterator[Number]:
                 f"emergence_pct.{row['temp_c']:g}", "Coming up", f"Seedlings at {row['temp_c']:g} °C", row["normal_pct"],
                 "%", 0, 100, row["source"], ("emergence", index), "normal_pct",
             )  # fmt: skip
+
+
+def _store(table: Table) -> Iterator[Number]:
+    """How long what is picked is cured, and keeps."""
+    for key, label in (("cure_days", "Cured for"), ("keeps_days", "Keeps at best for")):
+        entry = (table.get("store") or {}).get(key)
+        if entry is not None:
+            yield Number(
+                f"store.{key}",
+                "In store",
+                label,
+                entry["value"],
+                "days",
+                1,
+                MOST_DAYS,
+                entry["source"],
+                ("store", key),
+                "value",
+            )
 
 
 def _of_step(table: Table, step: Table) -> Iterator[Number]:

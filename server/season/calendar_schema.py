@@ -50,14 +50,14 @@ Heat = Annotated[float, between(0, MOST_HEAT)]
 Weeks = Annotated[float, between(-MOST_WEEKS, MOST_WEEKS)]
 
 
-class _InDays(Sourced):
+class InDays(Sourced):
     """A length of time. [days]"""
 
     value: Annotated[float, between(1, MOST_DAYS)]
     unit: Annotated[str, one_of("days")] = "days"
 
 
-class _Every(_InDays):
+class Every(InDays):
     """How often a step comes again. [days]"""
 
     value: Annotated[float, between(1, MOST_EVERY_DAYS)]
@@ -110,18 +110,18 @@ class _After(Form):
     source: Source | None = None
 
 
-class _Anchored(Sourced):
+class Anchored(Sourced):
     """So many weeks from a day that the site or another step gives."""
 
     of: Annotated[str, one_of(*ANCHORS)]
     weeks: Weeks | None = None
 
 
-class _Season(Form):
+class Season(Form):
     """From when to when in a year a step is of use."""
 
-    from_: _Anchored = Field(alias="from")
-    to: _Anchored
+    from_: Anchored = Field(alias="from")
+    to: Anchored
 
 
 class _WindowWeeks(Sourced):
@@ -221,12 +221,12 @@ class Step(Form):
     needs: Annotated[list[_Need], Field(max_length=8)] = Field(default_factory=list)
     after: _After | None = None
     also_after: Annotated[list[_After], Field(max_length=8)] = Field(default_factory=list)
-    every: _Every | None = None
-    until: _Anchored | None = None
-    span: _InDays | None = None
-    season: _Season | None = None
+    every: Every | None = None
+    until: Anchored | None = None
+    span: InDays | None = None
+    season: Season | None = None
     missed: _Missed | None = None
-    keeps: _Every | None = None
+    keeps: Every | None = None
     """How long what is ripe stays good on the plant."""
     before: Name | None = None
     """The step by which a decision is to be made."""
@@ -237,6 +237,16 @@ class Step(Form):
     ways_out: Text | None = None
     hint: Text | None = None
     covers: Annotated[list[Annotated[str, one_of(*COVERS)]], Field(max_length=len(COVERS))] | None = None
+
+
+class _Store(Form):
+    """How what is picked keeps: in the best store, and cured first where it has to be."""
+
+    keeps_days: InDays
+    cure_days: InDays | None = None
+    best: Text
+    """At which warmth and damp."""
+    how: Text
 
 
 UNITS = {
@@ -303,8 +313,9 @@ class Calendar(Form):
     edible_caution: Name | None = None
     frost: Annotated[str, one_of(*FROST)] | None = None
     """What frost does to it, where not `kills`."""
-    frost_season: _Season | None = None
+    frost_season: Season | None = None
     """The weeks of a year in which alone it does: of buds, flowers and spears."""
+    store: _Store | None = None
     numbers: Numbers  # type: ignore[valid-type]
     emergence: Annotated[list[_Seedlings], Field(max_length=40)] = Field(default_factory=list)
     windows: dict[Name, Windows] = Field(default_factory=dict)

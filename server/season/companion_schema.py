@@ -1,4 +1,4 @@
-"""The schema of a calendar's companions: troubles, cautions, and the jobs of places rather than of plants."""
+"""The schema of a calendar's companions: troubles, cautions, the jobs of places rather than of plants, and upkeep."""
 
 from __future__ import annotations
 
@@ -6,8 +6,11 @@ from typing import Annotated
 
 from pydantic import Field
 
-from server.season.calendar_schema import BECOMES
+from server.season.calendar_schema import BECOMES, COVERS, VERBS, Anchored, Every, InDays, Season
 from server.season.table_schema import Form, Names, Sourced, Text, between, one_of
+
+TARGETS = ("household", "house", "bed", "border", "bench", "heater", "drip_line", "soaker_hose")
+"""What upkeep can be chosen for: the household as a whole, sorts of places, sorts of fixtures."""
 
 
 class _CareStep(Form):
@@ -106,8 +109,94 @@ class Standing(Sourced):
 
     look_every: Annotated[int, between(1, 60)]
     check_every: Annotated[int, between(1, 60)]
+    store_every: Annotated[int, between(1, 90)]
     connect: Annotated[list[Annotated[int, between(0, 60)]], Field(min_length=3, max_length=3)]
     water_every: _WaterEvery
     minutes: _StandingMinutes
     missed: _MissedByVerb
     slack: _Slack
+
+
+class _GrowthEvery(Sourced):
+    """How often by growth: so many degree-days above a base [°C d], within days."""
+
+    base_c: Annotated[float, between(-5, 20)]
+    heat: Annotated[float, between(1, 5000)]
+    least_days: Annotated[int, between(1, 366)]
+    most_days: Annotated[int, between(1, 366)]
+
+
+class _UpkeepMinutes(Sourced):
+    """Time for the job, and for each square metre. [min]"""
+
+    fixed: Annotated[float, between(0, 600)]
+    each_m2: Annotated[float, between(0, 60)] = 0
+
+
+class _UpkeepNeed(Sourced):
+    """What the work takes: for each square metre, or once."""
+
+    what: Text
+    each_m2: Annotated[float, between(0.01, 1000)] | None = None
+    unit: Annotated[str, one_of("", "L", "kg", "g")] = ""
+    once: bool = False
+
+
+class _Lime(Sourced):
+    """Lime by soil and test: for one unit of pH so many tonnes a hectare, each 100 g/m2."""
+
+    target_ph: Annotated[float, between(4, 8)]
+    worth_ph: Annotated[float, between(0, 2)]
+    """Less than this under the target is nothing."""
+    most_g_m2: Annotated[int, between(1, 5000)]
+    sand: Annotated[float, between(1, 30)]
+    loam: Annotated[float, between(1, 30)]
+    clay: Annotated[float, between(1, 30)]
+    organic: Annotated[float, between(1, 30)]
+    peat: Annotated[float, between(1, 30)]
+
+
+class _ManureKind(Sourced):
+    """A green manure: when it is sown, how long it stands before it is dug in [days], and how thickly it is sown."""
+
+    name: Text
+    family: Text
+    sow: Season
+    stands_days: Annotated[list[Annotated[int, between(1, 400)]], Field(min_length=2, max_length=2)]
+    g_m2: Annotated[float, between(0.1, 100)]
+    winters: bool
+
+
+class _DigIn(Form):
+    """The work that ends a green manure."""
+
+    say: Text
+    verb: Annotated[str, one_of(*VERBS)]
+    before_days: InDays
+    minutes: _UpkeepMinutes
+    cautions: Names = Field(default_factory=list)
+    hint: Text | None = None
+
+
+class Upkeep(Form):
+    """Work that no crop asks for, chosen by place."""
+
+    name: Text
+    say: Text
+    verb: Annotated[str, one_of(*VERBS)]
+    at: Annotated[list[Annotated[str, one_of(*TARGETS)]], Field(min_length=1, max_length=len(TARGETS))]
+    covers: Annotated[list[Annotated[str, one_of(*COVERS)]], Field(max_length=len(COVERS))] | None = None
+    every: Every | None = None
+    growth: _GrowthEvery | None = None
+    season: Season | None = None
+    firm: bool = False
+    """Whether the end of its season is its last day."""
+    minutes: _UpkeepMinutes
+    needs: Annotated[list[_UpkeepNeed], Field(max_length=8)] = Field(default_factory=list)
+    cautions: Names = Field(default_factory=list)
+    hint: Text | None = None
+    lime: _Lime | None = None
+    refill: Anchored | None = None
+    """From when what was drained is filled again."""
+    kinds: Annotated[list[_ManureKind], Field(max_length=20)] = Field(default_factory=list)
+    dig: _DigIn | None = None

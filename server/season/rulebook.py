@@ -27,6 +27,7 @@ from server.season.seed_quantity import expected_pct, seed_tables
 from server.season.step_windows import Lines, gates_of, seasons_of, turns_of, untils_of, windows_of
 from server.season.sun import sun_day
 from server.season.thermometers import is_reading
+from server.season.upkeep import upkeep_of
 from server.season.windows import cover_of
 
 FORMAT = 1
@@ -60,6 +61,10 @@ class CalendarSet(Protocol):
     @property
     def standing(self) -> Table:
         """The standing jobs' intervals."""
+
+    @property
+    def upkeep(self) -> Table:
+        """Work that no crop asks for, by its name."""
 
     @property
     def wrong(self) -> dict[str, str]:
@@ -159,6 +164,7 @@ def make_rulebook(calendars: CalendarSet, records: list[Record], worked: dict[st
         "learned": climates.learned,
         "care": kept_together(_care(calendars.care, tables)),
         "standing": _standing(calendars.standing, site),
+        "upkeep": once([site_mark, calendars.upkeep], lambda: upkeep_of(site, calendars.upkeep)),
         "cautions": {
             name: {"title": it["title"], "say": kept_together(it["say"])} for name, it in sorted(calendars.cautions.items())
         },
@@ -227,9 +233,19 @@ def make_crop(site: Site, table: Table, missed: Table) -> dict[str, Any]:
         "row_cm": None if row is None else row["value"],
         "rotation_years": numbers["rotation_gap_years"]["value"],
         "edible_caution": table.get("edible_caution"),
+        **_store(table),
         "steps": steps,
         "turns": [_turned(site, table, lines, steps) for lines in turns[1:]],
     }
+
+
+def _store(table: Table) -> dict[str, Any]:
+    """How what is picked keeps; left out of what is eaten fresh."""
+    if "store" not in table:
+        return {}
+    store = table["store"]
+    cure = store["cure_days"]["value"] if "cure_days" in store else None
+    return {"store": {"keeps": store["keeps_days"]["value"], "cure": cure, "best": store["best"], "how": store["how"]}}
 
 
 def _turned(site: Site, table: Table, lines: Lines, steps: list[dict[str, Any]]) -> dict[str, Any]:

@@ -27,6 +27,8 @@ VERBS = (
     "sow", "emerge", "prick_out", "pot_up", "harden_off", "plant_out", "string", "train", "feed", "water", "treat",
     "look", "pick", "clear", "move", "lose", "install", "remove", "connect", "measure", "note", "weed",
     "mulch", "earth_up", "prune", "cover", "uncover", "vent", "decide", "divide",
+    "clean", "dress", "drain", "test", "turn", "dig_in", "order",
+    "store", "use",
 )  # fmt: skip
 
 
@@ -248,6 +250,10 @@ FIELDS: dict[str, dict[str, Check]] = {
     "lesson": {
         "crop": word, "variety": reference, "step": word, "shift_days": whole(-366, 366), "field": text,
         "text": text, "from_year": whole(1900, 2200), "taken": flag,
+    },
+    "upkeep": {
+        "work": word, "place": reference, "since": date, "every_days": whole(1, 3660), "ph_tenths": whole(30, 95),
+        "soil": one_of("sand", "loam", "clay", "organic", "peat"),
     },
     "person": {"name": text, "mark": text},
     "photo": {"sha256": sha256, "thumb": sha256, "taken": date, "w": whole(1, 100_000), "h": whole(1, 100_000)},

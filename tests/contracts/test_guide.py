@@ -104,6 +104,10 @@ def test_every_key_of_a_calendar_is_told() -> None:
         "source",
         "night_c",
         "allow_c",
+        "keeps_days",
+        "cure_days",
+        "best",
+        "how",
     }
     assert keys <= KEYS
 

@@ -8,6 +8,8 @@ from pathlib import Path
 
 import networkx
 
+from server.calendars.read import COMPANIONS
+
 ROOT = Path(__file__).resolve().parents[2]
 PYTHON = {
     "kernel": {"kernel"},
@@ -121,7 +123,7 @@ def test_no_floor_of_the_kernel_looks_up() -> None:
 
 
 def test_kernel_knows_no_crop() -> None:
-    crops = {path.stem for path in (ROOT / "server" / "calendars").glob("*.toml")} - {"care", "cautions", "standing"}
+    crops = {path.stem for path in (ROOT / "server" / "calendars").glob("*.toml")} - set(COMPANIONS)
     for path in [*PYTHON_KERNEL.values(), *BROWSER_KERNEL.values()]:
         strings = set(re.findall(r'"([a-z_]+)"', path.read_text(encoding="utf-8")))
         assert not strings & crops, path.name

@@ -81,6 +81,7 @@ def root_crop() -> dict[str, Any]:
         "tender": False,
         "frost_kills_c": None,
         "seeds_for": "",
+        "store": {"keeps": 90, "cure": 10, "best": "0\u00a0°C, damp", "how": "In damp sand."},
         "emerge_days": {"8": 20, "15": 10},
         "steps": [
             step("sow", "sow", "sown", "final", "Sow {many} in {place}", 3,
@@ -205,6 +206,39 @@ def seed_crop() -> dict[str, Any]:
     }  # fmt: skip
 
 
+def upkeep() -> dict[str, Any]:
+    """Work that a household may choose: by growth, once a year, before frost, by a test of the soil, between crops, by plan."""
+
+    def work(say: str, verb: str, at: list[str], every: int | list[int], **more: Any) -> dict[str, Any]:
+        season = {"from": more.pop("opens"), "to": more.pop("closes")} if "opens" in more else None
+        return {
+            "name": say, "say": say, "lead": len(say.split(" ")[0]), "verb": verb, "at": at, "covers": None,
+            "every": every if isinstance(every, list) else [every] * 12, "season": season, "firm": False,
+            "minutes": [10, 15], "needs": [], "cautions": [], "hint": None, **more,
+        }  # fmt: skip
+
+    return {
+        "weed": work("Hoe {place}", "weed", ["bed"], [42, 42, 30, 21, 14, 10, 10, 10, 14, 21, 42, 42], opens="03-07",
+                     closes="10-26"),
+        "wash": work("Wash {place}", "clean", ["house"], 300, opens="10-15", closes="01-07", cautions=["spray", "gone"],
+                     needs=[{"what": "brush", "once": True}, {"what": "soap", "each": 12, "unit": "g"}]),
+        "drain": work("Drain {fixture}", "drain", ["drip_line"], 300, opens="10-08", closes="10-29", firm=True,
+                      refill="04-14"),
+        "lime": work("Lime {place}", "dress", ["bed"], 1000, opens="11-02", closes="02-22",
+                     lime={"target_ph": 65, "worth_ph": 5, "most_g_m2": 1000, "sand": 60, "loam": 70, "clay": 80, "organic": 80,
+                           "peat": 160}),
+        "heap": work("Turn the heap", "turn", ["household"], 42),
+        "seed": work("Order seed", "order", ["household"], 300, opens="11-30", closes="02-01"),
+        "manure": work("Sow {manure} in {place}", "sow", ["bed"], 0, kinds=[
+            {"name": "quickweed", "family": "Apiaceae", "sow": {"from": "03-25", "to": "09-10"}, "stands": [30, 90],
+             "each": 10, "winters": False},
+            {"name": "slow rye", "family": "Poaceae", "sow": {"from": "08-13", "to": "11-16"}, "stands": [120, 240],
+             "each": 170, "winters": True},
+        ], dig={"say": "Dig in {manure} in {place}", "lead": 6, "verb": "dig_in", "minutes": [10, 60], "cautions": [],
+                "hint": None, "before": 21}),
+    }  # fmt: skip
+
+
 def rulebook() -> dict[str, Any]:
     """A rulebook of the seven invented crops and one trouble."""
     return {
@@ -251,6 +285,7 @@ def rulebook() -> dict[str, Any]:
             "check_every": 7,
             "minutes": {"look": 10, "water": 10, "connect": 30},
         },
+        "upkeep": upkeep(),
         "cautions": {"spray": {"title": "Spray", "say": "Read the label."}},
         "slack": {"sow_on": [7, 14], "resow": 3},
     }

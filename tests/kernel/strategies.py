@@ -18,6 +18,7 @@ BATCHES = ["b1", "b2", "b3", "b4"]
 VERBS = [
     "sow", "emerge", "prick_out", "pot_up", "harden_off", "plant_out", "string", "train", "feed", "water", "treat",
     "look", "pick", "clear", "move", "lose", "install", "remove", "connect", "measure", "note", "graft", "decide", "emerge",
+    "weed", "clean", "dress", "drain", "turn", "order", "store", "use", "pick", "divide",
 ]  # fmt: skip
 STAGES = ["sown", "up", "pricked out", "potted up", "hardening", "planted"]
 
@@ -136,12 +137,14 @@ def ground(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
     for place in PLACES[:-1]:
         fields = {
             "name": f"the {place}",
-            "sort": draw(st.sampled_from(["house", "bed", "bench", "propagator", "shelf"])),
+            "sort": draw(st.sampled_from(["house", "bed", "bench", "propagator", "shelf", "store"])),
             "cover": draw(st.sampled_from(["glass", "open", None])),
             "within": draw(st.sampled_from([None, "house1", "field", "bed1", "nowhere"])),
             "walk": draw(maybe(st.integers(0, 5))),
             "heated_to_c": draw(st.sampled_from([None, None, 18, 25.5])),
             "watering": draw(st.sampled_from([None, "hand", "drip", "none"])),
+            "length_cm": draw(st.sampled_from([None, 300, 457.2])),
+            "width_cm": draw(st.sampled_from([120, 75.5, None])),
         }
         made.append(("place", place, fields))
     for fixture in FIXTURES:
@@ -215,8 +218,13 @@ def deeds(draw: st.DrawFn) -> dict[str, Any]:
         if verb in ("decide", "lose")
         else None,
         "about": draw(st.sampled_from([None, None, f"{YEAR}-07-01"])),
-        "weight_g": draw(st.sampled_from([None, 120, 800])) if verb == "pick" else None,
+        "weight_g": draw(st.sampled_from([None, 120, 800])) if verb in ("pick", "store", "use") else None,
     }
+    if batch is None and draw(st.integers(0, 3)) == 0:
+        work, target = draw(st.sampled_from(UPKEEP))
+        job = "upkeep." + work + (f".{target}" if target else "") + draw(st.sampled_from(["", "", ".dig", ".2031-04-01"]))
+        verb = draw(st.sampled_from([small.upkeep()[work]["verb"], "dig_in", verb]))
+        fields |= {"did": verb, "job": job, "part": 1, "answer": draw(st.sampled_from([None, "slow rye", "quickweed"]))}
     if verb in ("look", "treat"):
         fields |= {"found": draw(st.sampled_from([None, "mite", "mite", "moth"]))}
         fields |= {"level": draw(st.sampled_from([None, "none", "few", "many", "severe"]))}
@@ -261,10 +269,35 @@ def job_records(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
     return made
 
 
+UPKEEP = [("weed", "bed1"), ("weed", "bed3"), ("wash", "house1"), ("drain", "dripline"), ("lime", "bed2"), ("heap", None),
+          ("seed", None), ("manure", "bed1"), ("manure", "bed3"), ("manure", "trestle"), ("wash", "nowhere"),
+          ("heap", "bed1")]  # fmt: skip
+
+
+@st.composite
+def upkeep(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
+    """Work that was chosen, some of it where there is none, and changes to its jobs."""
+    made: list[tuple[str, str, dict[str, Any]]] = []
+    for work, target in draw(st.lists(st.sampled_from(UPKEEP), max_size=6, unique=True)):
+        id_ = "upkeep." + work + (f".{target}" if target else "")
+        fields = {
+            "work": draw(st.sampled_from([work, work, work, "gone", None])),
+            "place": target,
+            "since": draw(maybe(dates)),
+            "every_days": draw(st.sampled_from([None, None, 5])),
+            "ph_tenths": draw(st.sampled_from([None, 45, 58, 63])),
+            "soil": draw(st.sampled_from([None, "clay", "peat"])),
+        }
+        made.append(("upkeep", id_, fields))
+        if draw(st.integers(0, 3)) == 0:
+            made.append(("job", id_, {"let_go": True, "let_go_on": draw(dates)}))
+    return made
+
+
 @st.composite
 def histories(draw: st.DrawFn) -> list[dict[str, Any]]:
     """Merged records of a household that may have done anything."""
-    told = [*draw(ground()), *draw(batches()), *draw(job_records())]
+    told = [*draw(ground()), *draw(batches()), *draw(job_records()), *draw(upkeep())]
     told += [("diary", f"d{index:02d}", draw(deeds())) for index in range(draw(st.integers(0, 25)))]
     told.append(("weather", "w1", {"wind": 3}))
     records: dict[str, dict[str, Any]] = {}

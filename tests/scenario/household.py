@@ -31,10 +31,10 @@ def whole_year() -> list[Record]:
 
 
 def deeds_by_batch() -> dict[str, list[dict[str, Any]]]:
-    """The deeds of every batch in the order in which they were done."""
+    """The deeds of every batch in the order in which they were done; what was done with its harvest is not done to it."""
     deeds: dict[str, list[dict[str, Any]]] = {id_: [] for id_ in of_kind(whole_year(), "batch")}
     for fields in sorted(of_kind(whole_year(), "diary").values(), key=lambda fields: (fields["on"], fields["at"])):
-        if "batch" in fields:
+        if "batch" in fields and fields["did"] not in ("store", "use"):
             deeds[fields["batch"]].append(fields)
     return deeds
 
@@ -45,9 +45,14 @@ def jobs(on: str) -> list[dict[str, Any]]:
     return settle(withy_end_rulebook(), household(on), on)
 
 
+def chosen(job: dict[str, Any]) -> bool:
+    """Whether it is of the other work that presses nobody."""
+    return job.get("low") is True and job["batch"] is None
+
+
 def ready(on: str) -> list[dict[str, Any]]:
-    """What can be done on a day."""
-    return [job for job in jobs(on) if job["state"] == "ready"]
+    """What can be done on a day, without the other work that presses nobody."""
+    return [job for job in jobs(on) if job["state"] == "ready" and not chosen(job)]
 
 
 @functools.lru_cache(maxsize=64)

@@ -13,6 +13,7 @@ from tests.scenario.household import YEAR, deeds_by_batch, of_kind, standing, wh
 PATH = ("sow", "emerge", "prick_out", "pot_up", "harden_off", "plant_out", "pick", "clear")
 STAYS_IN = (
     "kale", "sprouting", "parsnip", "celeriac", "leek", "lamb", "garlic_new", "bean_broad_new", "strawberry", "rhubarb",
+    "apple", "plum", "raspberry", "blackcurrant", "redcurrant",
 )  # fmt: skip
 """Batches still in the ground when the year ends."""
 FIFTEENTHS = [f"{YEAR}-{month:02d}-15" for month in range(1, 13)]

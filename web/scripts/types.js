@@ -14,7 +14,7 @@
  *   low: boolean, ways: Way[], deeds?: string[], told_by?: string[], at?: string | null}} Job A job as both kernels say it.
  *
  * @typedef {{id: string, say: string, tells: Record<string, any>[], changes: {kind: string, id: string, fields: Record<string, any>}[],
- *   asks: "count" | null, note: string | null}} Way An answer to a job: what it writes, what is asked first, and what it costs.
+ *   asks: "count" | "weight" | null, note: string | null}} Way An answer to a job: what it writes, what is asked first, and what it costs.
  *
  * @typedef {{batch: string, place: string | null, house: string | null, title: string, subject: string, says: string,
  *   about: string | null, ways: Way[]}} CatchUpLine What is believed of a batch; the first way is that it is so.

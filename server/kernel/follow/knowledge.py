@@ -21,6 +21,8 @@ class Knowledge:
         self.diary = reading.diary
         self.changes = reading.changes
         """Fields of `job` records by id: put off, let go, whom it is for."""
+        self.upkeep = reading.upkeep
+        """Work chosen beside that of plants: fields of `upkeep` records by id."""
         self.today = reading.today
         self.heat = Heat(self.rulebook)
         self.standing: dict[str, Any] = self.rulebook.get("standing") or {}

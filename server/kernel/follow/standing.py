@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from server.kernel.follow.knowledge import Knowledge, occurrence, rolled
-from server.kernel.read.days import civil
+from server.kernel.follow.store import lots_of
+from server.kernel.read.days import civil, in_season, spoken, year_of
 from server.kernel.read.deeds import Deed
 from server.kernel.read.ground import WATER_LINES, Fixture
 from server.kernel.when.work import Work
@@ -23,7 +24,11 @@ class Rounds:
         """House or watered place to the first day on which what stands there now came."""
         self.planted: dict[str, int] = {}
         """The same for plants that have come to the end of their path."""
+        self.stored: dict[str, int] = {}
+        """Store to the first day on which what lies there now came."""
         for state in know.states.values():
+            for lot in lots_of(state, know):
+                _earliest(self.stored, lot.place, lot.since)
             if state.over_on is not None:
                 continue
             for stay in state.stays:
@@ -54,8 +59,15 @@ class Rounds:
 
     def all_of(self, place: str, know: Knowledge) -> tuple[Any, ...]:
         """All that the standing jobs of a place hang on."""
-        lines = [(line.id, line.connected, line.since, self.checked(line.id)) for line in lines_in(place, know)]
-        return self.since.get(place), self.planted.get(place), self.looked(place), self.watered(place), lines
+        lines = [(line.id, line.connected, line.since, line.drained, self.checked(line.id)) for line in lines_in(place, know)]
+        return (
+            self.since.get(place),
+            self.stored.get(place),
+            self.planted.get(place),
+            self.looked(place),
+            self.watered(place),
+            lines,
+        )
 
 
 def _earliest(table: dict[str, int], key: str, day: int) -> None:
@@ -66,9 +78,11 @@ def _earliest(table: dict[str, int], key: str, day: int) -> None:
 def standing_work(id_: str, rounds: Rounds, know: Knowledge) -> list[Work]:
     """The standing jobs of a place, if something grows in it."""
     place = know.ground.places[id_]
-    if id_ not in rounds.since:
-        return []
     work: list[Work] = []
+    if id_ in rounds.stored:
+        work.append(_look_through(id_, rounds, know))
+    if id_ not in rounds.since:
+        return [job for job in work if not job.let_go]
     if place.house == id_ and place.cover in UNDER_COVER:
         work.append(_look_over(id_, rounds, know))
     if _watered_here(id_, know):
@@ -104,6 +118,33 @@ def _look_over(place: str, rounds: Rounds, know: Knowledge) -> Work:
         work.lower.append((last + every - every // 3, why))
         work.aims.append((last + every, why))
         work.upper.append((last + every + every // 2, why))
+    work.let_go = know.let_go_on(job) is not None
+    return work
+
+
+def _look_through(place: str, rounds: Rounds, know: Knowledge) -> Work:
+    every = int(know.standing.get("store_every") or 21)
+    looked = rounds.looked(place)
+    since = rounds.stored[place] if looked is None or looked < rounds.stored[place] else looked
+    job, last = occurrence(f"{place}.store", rolled(since, every, know.today), know)
+    since = last if last is not None else since
+    name = know.ground.name(place) or place
+    work = Work(
+        id=job,
+        verb="look",
+        title=f"Look through {name}",
+        lead=len("Look through"),
+        subject=name,
+        writes={"did": "look", "place": place},
+        place=place,
+        minutes=know.minutes("look"),
+        repeat=every,
+        hint="One rotten takes the rest: out with it, and use first what has begun to soften, sprout or shrivel.",
+    )
+    why = f"what lies there is looked through every {every} days"
+    work.lower.append((since + every - every // 3, why))
+    work.aims.append((since + every, why))
+    work.upper.append((since + every + every // 2, why))
     work.let_go = know.let_go_on(job) is not None
     return work
 
@@ -186,11 +227,25 @@ def _connect(line: Fixture, since: int, know: Knowledge) -> Work:
         hint="This can wait: until it is done, water by hand.",
     )
     why = "plants stand here to stay, and are watered by hand"
+    if line.drained is not None:
+        since, why = (
+            max(since, _refill(line.drained, know)),
+            f"drained {spoken(line.drained)}: filled again when hard frosts are over",
+        )
     work.lower.append((since + first, why))
     work.aims.append((since + aim, why))
     work.upper.append((since + last, why))
     work.let_go = know.let_go_on(job) is not None
     return work
+
+
+def _refill(drained: int, know: Knowledge) -> int:
+    """The first day after it was drained on which a line is filled again."""
+    refill = ((know.rulebook.get("upkeep") or {}).get("drain") or {}).get("refill")
+    if refill is None:
+        return drained
+    days = [in_season(f"0-{refill}", year_of(drained) + more) for more in (0, 1)]
+    return next(day for day in days if day > drained)
 
 
 def _check(line: Fixture, know: Knowledge, rounds: Rounds) -> Work:

@@ -1,7 +1,8 @@
 """Units: what is laid out by itself, and which units hang together.
 
-A unit is a batch, a place with its standing jobs, a watch, a job by hand, or a fixture in the way. Its name is its sort and
-its id. Whatever changes in one unit alters the list only for those it hangs together with.
+A unit is a batch, a place with its standing jobs, a watch, a job by hand, a choice of upkeep, the harvest of a batch, or a
+fixture in the way. Its name is its sort and its id. Whatever changes in one unit alters the list only for those it hangs
+together with.
 """
 
 from __future__ import annotations
@@ -15,12 +16,14 @@ from server.kernel.follow.join import holds_up, in_the_way, stands_on
 from server.kernel.follow.knowledge import Knowledge
 from server.kernel.follow.lay_out import lay_out
 from server.kernel.follow.standing import Rounds, lines_in, standing_work
+from server.kernel.follow.store import store_work
+from server.kernel.follow.upkeep import ORDER, last_done, upkeep_work
 from server.kernel.follow.watch import Watch, sharers, watch_work, watches
 from server.kernel.read.ground import Fixture
 from server.kernel.read.reading import Touched
 from server.kernel.when.work import Work
 
-SORTS = ("batch", "watch", "place", "hand", "fixture")
+SORTS = ("batch", "watch", "place", "hand", "upkeep", "store", "fixture")
 """In the order in which their work is laid out."""
 
 
@@ -41,6 +44,8 @@ class Units:
         self._believe(know.states)
         self._look_at_watches()
         self._look_at_places()
+        self._upkeep: dict[str, int | None] = {}
+        self._look_at_upkeep()
         self._in_the_way = {fixture.id: fixture for fixture in in_the_way(know)}
         self.work: dict[str, list[Work]] = {}
         """Of each unit, as it was made last."""
@@ -58,7 +63,15 @@ class Units:
         """Every unit there is."""
         know = self._know
         hands = (id_ for id_, fields in know.changes.items() if fields.get("hand") is True)
-        ids: tuple[Iterable[str], ...] = (know.states, self._watches, know.ground.places, hands, self._in_the_way)
+        ids: tuple[Iterable[str], ...] = (
+            know.states,
+            self._watches,
+            know.ground.places,
+            hands,
+            know.upkeep,
+            know.states,
+            self._in_the_way,
+        )
         return [f"{sort} {id_}" for sort, some in zip(SORTS, ids, strict=True) for id_ in some]
 
     def make(self, name: str) -> list[Work]:
@@ -75,6 +88,10 @@ class Units:
         elif sort == "hand":
             job = by_hand(id_, know)
             work = [] if job is None else [job]
+        elif sort == "upkeep":
+            work = upkeep_work(id_, know)
+        elif sort == "store" and id_ in know.states:
+            work = store_work(id_, know)
         self.work[name] = work
         self._note_beside(name, sort, id_, work)
         return work
@@ -100,6 +117,10 @@ class Units:
             return state is not None and (state.over_on is None or state.frost_lost)  # something may come in its place
         if sort == "hand":
             return know.changes.get(id_, {}).get("hand") is True
+        if sort == "upkeep":
+            return id_ in know.upkeep
+        if sort == "store":
+            return id_ in know.states
         return id_ in (self._watches if sort == "watch" else self._in_the_way if sort == "fixture" else know.ground.places)
 
     def before_joining(self) -> set[str]:
@@ -119,7 +140,7 @@ class Units:
                 self._believe([id_])
             else:
                 self.beliefs.pop(id_, None)
-        names = {f"batch {id_}" for id_ in changed}
+        names = {f"{sort} {id_}" for id_ in changed for sort in ("batch", "store")}
         for name in list(names):
             names.update(self._beside_of.get(name, ()))  # what follows it, or stands near, whether it is over now or was before
         for job in touched.jobs:
@@ -132,6 +153,9 @@ class Units:
             self._look_at_watches()
             names.update(f"watch {id_}" for id_ in self._watches)
         names.update(self._look_at_places())
+        names.update(self._look_at_upkeep())
+        if changed:
+            names.update(f"upkeep {id_}" for id_ in know.upkeep if self._hangs_on_batches(id_))
         names.update(self._look_at_fixtures())
         return {name for name in names if name in self.work or self._lives(name)}
 
@@ -157,6 +181,16 @@ class Units:
         self._rounds = Rounds(know)
         before, self._places = self._places, {id_: self._rounds.all_of(id_, know) for id_ in know.ground.places}
         return [f"place {id_}" for id_, rounds in self._places.items() if rounds != before.get(id_)]
+
+    def _look_at_upkeep(self) -> list[str]:
+        """Names of the choices of upkeep that were done since."""
+        before, self._upkeep = self._upkeep, {id_: last_done(id_, self._know) for id_ in self._know.upkeep}
+        return [f"upkeep {id_}" for id_, done in self._upkeep.items() if done != before.get(id_)]
+
+    def _hangs_on_batches(self, id_: str) -> bool:
+        """Whether a choice of upkeep asks what is to be sown and planted: green manure and the seed order."""
+        rule = (self._know.rulebook.get("upkeep") or {}).get(self._know.upkeep[id_].get("work") or "") or {}
+        return "kinds" in rule or rule.get("verb") == ORDER
 
     def _look_at_fixtures(self) -> list[str]:
         """Names of the fixtures that have come into the way or gone out of it, and of what they are in the way of."""

@@ -14,7 +14,12 @@ TURN_LETTERS = 11
 
 def stem(job: str) -> str:
     """The id of a job without the day that a repeat's id ends in."""
-    return job[:-TURN_LETTERS] if job[-TURN_LETTERS : 1 - TURN_LETTERS] == "." else job
+    turn = job[-TURN_LETTERS:]
+    return job[:-TURN_LETTERS] if turn[:1] == "." and turn[5:6] == "-" and turn[8:9] == "-" else job
+
+
+TENDS = ("weed", "mulch", "clean", "dress")
+"""What is done to a place as a whole."""
 
 
 class Diary:
@@ -29,6 +34,8 @@ class Diary:
         self.looked: dict[str, list[Deed]] = {}
         """Rounds of a place: nobody sought anything on any one batch."""
         self.watered: dict[str, list[Deed]] = {}
+        self.tended: dict[str, list[Deed]] = {}
+        """Weeded, mulched, cleaned, limed or manured, by the place."""
         self.found: list[Deed] = []
         """Looks and treatments that name a trouble."""
         self.cold: list[Deed] = []
@@ -69,7 +76,7 @@ class Diary:
 
     def last_word(self) -> int | None:
         """The last day on which anything was told, or of which it was."""
-        by_subject = (self.by_batch, self.by_fixture, self.by_job, self.looked, self.watered)
+        by_subject = (self.by_batch, self.by_fixture, self.by_job, self.looked, self.watered, self.tended)
         shelves = [shelf for shelves in by_subject for shelf in shelves.values()]
         days = [
             max(deed.on, deed.about or deed.on) for shelf in (*shelves, self.found, self.cold, self.other) for deed in shelf
@@ -99,6 +106,8 @@ class Diary:
             shelves.append(self.looked.setdefault(deed.place, []))
         elif deed.place is not None and deed.did == "water":
             shelves.append(self.watered.setdefault(deed.place, []))
+        elif deed.place is not None and deed.did in TENDS:
+            shelves.append(self.tended.setdefault(deed.place, []))
         if deed.fixture is not None:
             shelves.append(self.by_fixture.setdefault(deed.fixture, []))
         if deed.job is not None:

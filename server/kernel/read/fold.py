@@ -21,7 +21,7 @@ def fold(state: BatchState, deeds: list[Deed], ground: Ground, today: int) -> No
 
 def fold_fixture(fixture: Fixture, deeds: list[Deed]) -> None:
     """Lay a fixture's own deeds over it, in place. deeds: in order."""
-    fixture.up, fixture.connected, fixture.since = fixture.first_up, False, None
+    fixture.up, fixture.connected, fixture.since, fixture.drained = fixture.first_up, False, None, None
     for deed in deeds:
         if deed.did == "install":
             fixture.up, fixture.since = True, deed.on
@@ -29,6 +29,9 @@ def fold_fixture(fixture: Fixture, deeds: list[Deed]) -> None:
             fixture.up, fixture.connected, fixture.since = False, False, deed.on
         elif deed.did == "connect":
             fixture.up, fixture.connected, fixture.since = True, fixture.sort in WATER_LINES, deed.on
+            fixture.drained = None
+        elif deed.did == "drain":
+            fixture.connected, fixture.drained = False, deed.on
 
 
 def _do_batch(state: BatchState, deed: Deed, ground: Ground) -> None:

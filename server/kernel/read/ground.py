@@ -6,6 +6,7 @@ unknown outer place, a circle); a broken link simply ends the way outwards.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -21,6 +22,8 @@ class Place:
     sort: str
     walk: int
     watering: str | None
+    area_dm2: int | None = None
+    """Length by width. [whole dm²]"""
     path: list[str] = field(default_factory=list)
     """Itself first, then outwards."""
     house: str = ""
@@ -32,7 +35,7 @@ class Place:
 
 @dataclass(slots=True)
 class Fixture:
-    """A thing that is put up and taken down. `up` and `connected` are as the fold left them."""
+    """A thing that is put up and taken down. `up`, `connected` and `drained` are as the fold left them."""
 
     id: str
     name: str
@@ -43,6 +46,8 @@ class Fixture:
     """As it was first put in."""
     up: bool
     connected: bool = False
+    drained: int | None = None
+    """The day its water was let out, until it is connected again."""
     since: int | None = None
 
 
@@ -126,6 +131,7 @@ def read_ground(places: list[dict[str, Any]], fixtures: list[dict[str, Any]], ho
             sort=fields.get("sort") or "bed",
             walk=fields["walk"] if fields.get("walk") is not None else UNNUMBERED,
             watering=fields.get("watering"),
+            area_dm2=_area(fields),
             path=path,
             house=path[-1],
         )
@@ -165,6 +171,12 @@ def _climate(path: list[str], raw: dict[str, dict[str, Any]], houses: dict[str, 
         if raw[step].get("cover"):
             return None
     return None
+
+
+def _area(fields: dict[str, Any]) -> int | None:
+    """Length by width. [whole dm²]"""
+    length, width = fields.get("length_cm"), fields.get("width_cm")
+    return None if length is None or width is None else math.floor(length * width / 100)
 
 
 def _way_out(id_: str, raw: dict[str, dict[str, Any]]) -> list[str]:

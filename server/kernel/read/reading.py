@@ -15,8 +15,8 @@ from server.kernel.read.frost import frosted_on
 from server.kernel.read.ground import read_ground
 from server.kernel.read.merge import Record, visible
 
-KINDS = ("place", "fixture", "variety", "batch", "diary", "job")
-ALTERS_ALL = ("place", "fixture", "variety")
+KINDS = ("place", "fixture", "variety", "batch", "diary", "job", "upkeep")
+ALTERS_ALL = ("place", "fixture", "variety", "upkeep")
 """Kinds that batches and other places hang on in ways not worth following one by one."""
 
 MOST_ONE_BY_ONE = 200
@@ -75,14 +75,15 @@ class Reading:
             rows = by_kind.get(record["kind"])
             if rows is not None and visible(record):
                 rows.append(record)
-        for kind in ("place", "fixture", "batch", "job"):
+        for kind in ("place", "fixture", "batch", "job", "upkeep"):
             by_kind[kind].sort(key=_id)
         self.ground = read_ground(by_kind["place"], by_kind["fixture"], self.rulebook.get("houses") or {})
         self.changes: dict[str, dict[str, Any]] = {record["id"]: record["fields"] for record in by_kind["job"]}
         self.diary = Diary(by_kind["diary"], self.today)
         self._batches: dict[str, dict[str, Any]] = {record["id"]: record["fields"] for record in by_kind["batch"]}
-        varieties = {record["id"]: record["fields"] for record in by_kind["variety"]}
-        self._beginnings = Beginnings(self._batches, varieties, self.rulebook, self.ground)
+        self.upkeep: dict[str, dict[str, Any]] = {record["id"]: record["fields"] for record in by_kind["upkeep"]}
+        self._varieties = {record["id"]: record["fields"] for record in by_kind["variety"]}
+        self._beginnings = Beginnings(self._batches, self._varieties, self.rulebook, self.ground)
         self.states: dict[str, BatchState] = {}
         for id_ in self._batches:
             self._fold(id_)
@@ -99,6 +100,10 @@ class Reading:
         fold(state, deeds, self.ground, self.today)
         state.frosted_on = frosted_on(state, self.diary.cold, self.ground)
         self.states[id_] = state
+
+    def seeds_of(self, variety: str) -> int:
+        """Seeds of a variety in hand, as somebody counted them; 0 where nobody did."""
+        return int((self._varieties.get(variety) or {}).get("seeds") or 0)
 
     def lay_over(self, id_: str, believed: list[Deed]) -> None:
         """Fold a batch anew with deeds that nobody told among its own, each after what was told up to its day."""

@@ -32,6 +32,15 @@ PAST = {
     "vent": "vented",
     "decide": "decided",
     "divide": "divided",
+    "clean": "cleaned",
+    "dress": "dressed",
+    "drain": "drained",
+    "test": "tested",
+    "turn": "turned",
+    "dig_in": "dug in",
+    "order": "ordered",
+    "store": "stored",
+    "use": "used",
 }
 
 

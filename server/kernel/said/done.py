@@ -8,6 +8,7 @@ from server.kernel.follow.knowledge import Knowledge
 from server.kernel.read.batch_state import BatchState
 from server.kernel.read.days import iso
 from server.kernel.read.deeds import Deed
+from server.kernel.read.diary import stem
 from server.kernel.read.words import fill, litres, plants_words
 
 SAYINGS = {
@@ -92,6 +93,18 @@ def _step_title(deed: Deed, state: BatchState, index: int, know: Knowledge) -> t
     return fill(say, state.know, deed.count, know.ground.name(deed.to_place or state.final), seeds), lead
 
 
+def _upkeep_title(deed: Deed, know: Knowledge) -> tuple[str, int] | None:
+    """The sentence of work that a household chose; None for any other."""
+    fields = know.upkeep.get(stem(deed.job or "").removesuffix(".dig"))
+    rule = (know.rulebook.get("upkeep") or {}).get((fields or {}).get("work") or "")
+    if rule is None:
+        return None
+    said = rule["dig"] if stem(deed.job or "").endswith(".dig") and "dig" in rule else rule
+    name = know.ground.name(deed.fixture or deed.place) or ""
+    manure = deed.answer or "green manure"
+    return said["say"].replace("{manure}", manure).replace("{place}", name).replace("{fixture}", name), said["lead"]
+
+
 def _other_title(deed: Deed, state: BatchState | None, know: Knowledge) -> tuple[str, int]:
     plants = plants_words(state.know, deed.count) if state is not None else ""
     where = know.ground.name(deed.to_place or deed.place) or ""
@@ -105,6 +118,9 @@ def _other_title(deed: Deed, state: BatchState | None, know: Knowledge) -> tuple
         return f"Look over {plants or where}", len("Look over")
     if deed.did == "treat":
         return f"Treat {plants or where}" + (f" for {care['name']}" if care is not None else ""), len("Treat")
+    upkeep = _upkeep_title(deed, know)
+    if upkeep is not None:
+        return upkeep
     if deed.did in ("note", "decide") and deed.job is not None:
         for job in (deed.job, deed.job[:-11]):
             title = (know.changes.get(job) or {}).get("title")

@@ -147,7 +147,7 @@ def _keep_to_season(
     if opens > due:  # what was due in an earlier season is due in this one
         aims.append((opens, words))
         for bounds in limits:
-            bounds[:] = [(day + opens - due, why) for day, why in bounds]
+            bounds.clear()  # they were those of the season that is gone
     limits[1].append((closes, words))  # missed in one year it comes in the next, so what goes before is not hurried for it
 
 

@@ -84,6 +84,8 @@ class Work:
     season: dict[str, str] | None = None
     """Weeks of each year within which alone it is done, `from` and `to` as `MM-DD`."""
     minutes: int = 0
+    each_m2: int = 0
+    """And so many tenths of a minute for each square metre of its place."""
     needs: list[dict[str, Any]] = field(default_factory=list)
     cautions: list[str] = field(default_factory=list)
     part: int = 1

@@ -5,6 +5,8 @@
  */
 import { parse, yearOf } from "./read/days.js";
 import { letSlip } from "./follow/lay-out.js";
+import { lotsOf } from "./follow/store.js";
+import { stem } from "./read/diary.js";
 import { visible } from "./read/merge.js";
 import { readDeeds } from "./read/deeds.js";
 import { Reading } from "./read/reading.js";
@@ -19,6 +21,8 @@ const REST_AFTER_DAYS = 120;
 const READINGS_REST_AFTER_DAYS = 730;
 /** A reading at or under this may have ended something that still stands. [°C] */
 const COLD_C = 5;
+/** How the ids of work that a household chose begin: the last time of each is needed, however long ago. */
+const UPKEEP = "upkeep.";
 
 /**
  * Ids of records that may rest, sorted: batches long over with all they hold, old place entries and old readings.
@@ -43,7 +47,7 @@ export function resting(rulebook, records, today) {
       if (asleep.has(deed.batch)) for (const id of deed.ids) ids.add(id);
       continue;
     }
-    const key = JSON.stringify([deed.did, deed.found, deed.place]);
+    const key = JSON.stringify([deed.did, deed.found, deed.place, deed.job !== null && deed.job.startsWith(UPKEEP) ? stem(deed.job) : null]);
     for (const id of deed.ids) {
       newest.set(key, id);
       placeDeeds.push({ key, id, on: deed.on });
@@ -97,6 +101,7 @@ function alwaysNeeded(deed, know) {
 
 /** @param {import("./read/batch-state.js").BatchState} state @param {Knowledge} know @param {number} old @returns {boolean} */
 function longOver(state, know, old) {
+  if (lotsOf(state, know).length) return false;
   if (state.deeds.some(({ deed }) => deed.on >= old)) return false;
   if (state.overOn !== null) return state.overOn < old;
   // without a path (its crop is not in the rulebook) it asks for nothing, whatever its dates

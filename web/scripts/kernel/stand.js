@@ -2,6 +2,7 @@
 /** Stand: what stands where, and how each batch's season runs, for Ground, Season and the batch pages. */
 import { iso } from "./read/days.js";
 import { spare } from "./follow/progress.js";
+import { lotsOf } from "./follow/store.js";
 import { Settled } from "./settle.js";
 import { endsOn, watches } from "./follow/watch.js";
 
@@ -52,6 +53,9 @@ export function standOf(settled) {
       clear: watch.clear.length,
       until: iso(endsOn(watch, know.rulebook.care[watch.found])),
     })),
+    stores: [...know.states.values()].flatMap((state) =>
+      lotsOf(state, know).map((lot) => ({ batch: state.id, place: lot.place, since: iso(lot.since), until: iso(lot.ends), grams: lot.grams, count: lot.count })),
+    ),
     places: [...know.ground.places.keys(), ...know.ground.fixtures.keys()].map((id) => placeOf(id, know)),
   };
 }

@@ -109,6 +109,15 @@ const DID = {
   uncover: "Uncovered",
   vent: "Vented",
   divide: "Divided",
+  clean: "Cleaned",
+  dress: "Limed or manured",
+  drain: "Drained",
+  test: "Tested",
+  turn: "Turned",
+  dig_in: "Dug in",
+  order: "Ordered",
+  store: "Stored",
+  use: "Used",
 };
 
 /** A deed's verb in the past. @param {string} did @returns {string} */

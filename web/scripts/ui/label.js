@@ -58,9 +58,12 @@ export function label(job, given) {
   );
 }
 
+/** What is asked, and not only ticked. */
+const ANSWERED = ["decide", "clear", "store"];
+
 /** Whether it is answered, not ticked. @param {Job} job */
 export function asksFirst(job) {
-  return Boolean(job.ways?.length) && (job.verb === "decide" || job.verb === "clear" || Boolean(job.pinched));
+  return Boolean(job.ways?.length) && (ANSWERED.includes(job.verb) || Boolean(job.pinched) || (job.verb === "sow" && job.batch === null));
 }
 
 /** @param {Job} job @param {any} given */

@@ -19,6 +19,8 @@ export class Knowledge {
     this.diary = reading.diary;
     /** Fields of `job` records by id: put off, let go, whom it is for. */
     this.changes = reading.changes;
+    /** Work chosen beside that of plants: fields of `upkeep` records by id. */
+    this.upkeep = reading.upkeep;
     this.today = reading.today;
     this.heat = new Heat(this.rulebook);
     this.standing = this.rulebook.standing || {};

@@ -1,8 +1,9 @@
 // @ts-check
 /** Standing jobs of places: look over each house, water by hand until the watering is connected, check it after. */
-import { civil } from "../read/days.js";
+import { civil, inSeason, spoken, yearOf } from "../read/days.js";
 import { WATER_LINES } from "../read/ground.js";
 import { occurrence, rolled } from "./knowledge.js";
+import { lotsOf } from "./store.js";
 import { Work } from "../when/work.js";
 
 /**
@@ -24,7 +25,10 @@ export class Rounds {
     this.since = new Map();
     /** @type {Map<string, number>} The same for plants that have come to the end of their path. */
     this.planted = new Map();
+    /** @type {Map<string, number>} Store to the first day on which what lies there now came. */
+    this.stored = new Map();
     for (const state of know.states.values()) {
+      for (const lot of lotsOf(state, know)) earliest(this.stored, lot.place, lot.since);
       if (state.overOn !== null) continue;
       for (const stay of state.stays) {
         if (stay.until !== null) continue;
@@ -72,8 +76,8 @@ export class Rounds {
 
   /** All that the standing jobs of a place hang on, to be held against what it was. @param {string} place @param {Knowledge} know @returns {string} */
   allOf(place, know) {
-    const lines = linesIn(place, know).map((line) => [line.id, line.connected, line.since, this.checked(line.id)]);
-    return [this.since.get(place), this.planted.get(place), this.looked(place), this.watered(place), lines].join();
+    const lines = linesIn(place, know).map((line) => [line.id, line.connected, line.since, line.drained, this.checked(line.id)]);
+    return [this.since.get(place), this.stored.get(place), this.planted.get(place), this.looked(place), this.watered(place), lines].join();
   }
 }
 
@@ -86,12 +90,40 @@ function earliest(table, key, day) {
 /** The standing jobs of a place, if something grows in it. @param {string} id @param {Rounds} rounds @param {Knowledge} know @returns {Work[]} */
 export function standingWork(id, rounds, know) {
   const place = /** @type {Place} */ (know.ground.places.get(id));
-  if (!rounds.since.has(id)) return [];
   /** @type {Work[]} */
   const work = [];
+  if (rounds.stored.has(id)) work.push(lookThrough(id, rounds, know));
+  if (!rounds.since.has(id)) return work.filter((job) => !job.letGo);
   if (place.house === id && UNDER_COVER.includes(place.cover)) work.push(lookOver(id, rounds, know));
   if (wateredHere(place, know)) work.push(...watering(place, rounds, know));
   return work.filter((job) => !(job.letGo && job.repeat));
+}
+
+/** @param {string} place @param {Rounds} rounds @param {Knowledge} know @returns {Work} */
+function lookThrough(place, rounds, know) {
+  const every = know.standing.store_every || 21;
+  const looked = rounds.looked(place);
+  const stored = /** @type {number} */ (rounds.stored.get(place));
+  let since = looked === null || looked < stored ? stored : looked;
+  const [job, last] = occurrence(`${place}.store`, rolled(since, every, know.today), know);
+  if (last !== null) since = last;
+  const name = know.ground.name(place) || place;
+  const work = new Work({
+    id: job,
+    verb: "look",
+    title: `Look through ${name}`,
+    lead: "Look through".length,
+    subject: name,
+    writes: { did: "look", place },
+    place,
+    minutes: know.minutes("look"),
+    repeat: every,
+    hint: "One rotten takes the rest: out with it, and use first what has begun to soften, sprout or shrivel.",
+  });
+  const why = `what lies there is looked through every ${every} days`;
+  setDates(work, since + every - Math.floor(every / 3), since + every, since + every + Math.floor(every / 2), why);
+  work.letGo = know.letGoOn(job) !== null;
+  return work;
 }
 
 /** @param {Work} work @param {number} from @param {number} aim @param {number} by @param {string} why */
@@ -215,9 +247,22 @@ function connect(line, since, know) {
     cautions: "electricity" in (know.rulebook.cautions || {}) ? ["electricity"] : [],
     hint: "This can wait: until it is done, water by hand.",
   });
-  setDates(work, since + first, since + aim, since + last, "plants stand here to stay, and are watered by hand");
+  let why = "plants stand here to stay, and are watered by hand";
+  if (line.drained !== null) {
+    since = Math.max(since, refill(line.drained, know));
+    why = `drained ${spoken(line.drained)}: filled again when hard frosts are over`;
+  }
+  setDates(work, since + first, since + aim, since + last, why);
   work.letGo = know.letGoOn(job) !== null;
   return work;
+}
+
+/** The first day after it was drained on which a line is filled again. @param {number} drained @param {Knowledge} know @returns {number} */
+function refill(drained, know) {
+  const day = know.rulebook.upkeep?.drain?.refill ?? null;
+  if (day === null) return drained;
+  const days = [0, 1].map((more) => inSeason(`0-${day}`, yearOf(drained) + more));
+  return days[0] > drained ? days[0] : days[1];
 }
 
 /** @param {Fixture} line @param {Knowledge} know @param {Rounds} rounds @returns {Work} */

@@ -1,7 +1,7 @@
 // @ts-check
 /**
  * Units: what is laid out by itself, and which units hang together. A unit is a batch, a place with its standing jobs, a watch, a
- * job by hand, or a fixture in the way. Its name is its sort and its id. Whatever changes in one unit alters the list only for
+ * job by hand, a choice of upkeep, the harvest of a batch, or a fixture in the way. Its name is its sort and its id. Whatever changes in one unit alters the list only for
  * those it hangs together with.
  */
 import { believe } from "./belief.js";
@@ -9,6 +9,8 @@ import { byHand } from "./by-hand.js";
 import { holdsUp, inTheWay, standsOn } from "./join.js";
 import { layOut } from "./lay-out.js";
 import { Rounds, linesIn, standingWork } from "./standing.js";
+import { storeWork } from "./store.js";
+import { ORDER, lastDone, ruleOf, upkeepWork } from "./upkeep.js";
 import { sharers, watchWork, watches } from "./watch.js";
 
 /**
@@ -20,7 +22,7 @@ import { sharers, watchWork, watches } from "./watch.js";
  */
 
 /** In the order in which their work is laid out. */
-export const SORTS = ["batch", "watch", "place", "hand", "fixture"];
+export const SORTS = ["batch", "watch", "place", "hand", "upkeep", "store", "fixture"];
 
 /** The units of a household, kept up with what is told. */
 export class Units {
@@ -36,6 +38,8 @@ export class Units {
   #sharers = new Map();
   /** @type {Map<string, string>} */
   #places = new Map();
+  /** @type {Map<string, number | null>} When each choice of upkeep was last done. */
+  #upkeep = new Map();
   /** @type {Map<string, Fixture>} */
   #inTheWay;
   /** @type {Rounds} */
@@ -54,6 +58,7 @@ export class Units {
     this.#rounds = new Rounds(know);
     this.#lookAtWatches();
     this.#lookAtPlaces();
+    this.#lookAtUpkeep();
     this.#inTheWay = new Map(inTheWay(know).map((fixture) => [fixture.id, fixture]));
   }
 
@@ -80,6 +85,8 @@ export class Units {
     for (const id of this.#watches.keys()) names.push(`watch ${id}`);
     for (const id of know.ground.places.keys()) names.push(`place ${id}`);
     for (const [id, fields] of know.changes) if (fields.hand === true) names.push(`hand ${id}`);
+    for (const id of know.upkeep.keys()) names.push(`upkeep ${id}`);
+    for (const id of know.states.keys()) names.push(`store ${id}`);
     for (const id of this.#inTheWay.keys()) names.push(`fixture ${id}`);
     return names;
   }
@@ -105,7 +112,8 @@ export class Units {
     else if (sort === "hand") {
       const job = byHand(id, know);
       if (job !== null) work = [job];
-    }
+    } else if (sort === "upkeep") work = upkeepWork(id, know);
+    else if (sort === "store" && know.states.has(id)) work = storeWork(id, know);
     this.work.set(name, work);
     this.#noteBeside(name, sort, id, work);
     return work;
@@ -132,6 +140,8 @@ export class Units {
     const state = sort === "batch" ? know.states.get(id) : undefined;
     if (sort === "batch") return state !== undefined && (state.overOn === null || state.frostLost); // something may come in its place
     if (sort === "hand") return know.changes.get(id)?.hand === true;
+    if (sort === "upkeep") return know.upkeep.has(id);
+    if (sort === "store") return know.states.has(id);
     if (sort === "watch") return this.#watches.has(id);
     return sort === "fixture" ? this.#inTheWay.has(id) : know.ground.places.has(id);
   }
@@ -161,6 +171,7 @@ export class Units {
     const names = new Set();
     for (const id of changed) {
       names.add(`batch ${id}`);
+      names.add(`store ${id}`);
       for (const other of this.#besideOf.get(`batch ${id}`) || []) names.add(other); // what follows it, or stands near, whether it is over now or was before
     }
     for (const job of touched.jobs) for (const name of this.#owners(job)) names.add(name);
@@ -171,7 +182,8 @@ export class Units {
       for (const id of this.#watches.keys()) names.add(`watch ${id}`);
     }
     this.#rounds = new Rounds(know);
-    for (const name of [...this.#lookAtPlaces(), ...this.#lookAtFixtures()]) names.add(name);
+    for (const name of [...this.#lookAtPlaces(), ...this.#lookAtUpkeep(), ...this.#lookAtFixtures()]) names.add(name);
+    if (changed.size) for (const id of know.upkeep.keys()) if (this.#hangsOnBatches(id)) names.add(`upkeep ${id}`);
     return new Set([...names].filter((name) => this.work.has(name) || this.#lives(name)));
   }
 
@@ -200,6 +212,24 @@ export class Units {
       this.#places.set(id, rounds);
     }
     return names;
+  }
+
+  /** Names of the choices of upkeep that were done since. @returns {string[]} */
+  #lookAtUpkeep() {
+    /** @type {string[]} */
+    const names = [];
+    for (const id of this.#know.upkeep.keys()) {
+      const done = lastDone(id, this.#know);
+      if (this.#upkeep.get(id) !== done) names.push(`upkeep ${id}`);
+      this.#upkeep.set(id, done);
+    }
+    return names;
+  }
+
+  /** Whether a choice of upkeep asks what is to be sown and planted: green manure and the seed order. @param {string} id @returns {boolean} */
+  #hangsOnBatches(id) {
+    const rule = ruleOf(id, this.#know);
+    return Boolean(rule?.kinds) || rule?.verb === ORDER;
   }
 
   /** Names of the fixtures that have come into the way or gone out of it, and of what they are in the way of. @returns {string[]} */

@@ -12,8 +12,12 @@ const TURN_LETTERS = 11;
 
 /** The id of a job without the day that a repeat's id ends in. @param {string} job @returns {string} */
 export function stem(job) {
-  return job[job.length - TURN_LETTERS] === "." ? job.slice(0, -TURN_LETTERS) : job;
+  const turn = job.slice(-TURN_LETTERS);
+  return job.length >= TURN_LETTERS && turn[0] === "." && turn[5] === "-" && turn[8] === "-" ? job.slice(0, -TURN_LETTERS) : job;
 }
+
+/** What is done to a place as a whole. */
+export const TENDS = ["weed", "mulch", "clean", "dress"];
 
 /** Deeds up to a day. */
 export class Diary {
@@ -30,6 +34,8 @@ export class Diary {
     this.looked = new Map();
     /** @type {Map<string, Deed[]>} */
     this.watered = new Map();
+    /** @type {Map<string, Deed[]>} Weeded, mulched, cleaned, limed or manured, by the place. */
+    this.tended = new Map();
     /** @type {Deed[]} Looks and treatments that name a trouble. */
     this.found = [];
     /** @type {Deed[]} A thermometer's lowest, in a place. */
@@ -79,7 +85,7 @@ export class Diary {
   lastWord() {
     /** @type {number | null} */
     let last = null;
-    const shelves = [this.byBatch, this.byFixture, this.byJob, this.looked, this.watered].flatMap((bySubject) => [...bySubject.values()]);
+    const shelves = [this.byBatch, this.byFixture, this.byJob, this.looked, this.watered, this.tended].flatMap((bySubject) => [...bySubject.values()]);
     for (const shelf of [...shelves, this.found, this.cold, this.other]) {
       for (const deed of shelf) {
         const day = Math.max(deed.on, deed.about ?? deed.on);
@@ -115,6 +121,7 @@ export class Diary {
     if (deed.batch !== null) shelves.push(shelfOf(this.byBatch, deed.batch));
     else if (deed.place !== null && deed.did === "look" && deed.found === null && deed.fixture === null) shelves.push(shelfOf(this.looked, deed.place));
     else if (deed.place !== null && deed.did === "water") shelves.push(shelfOf(this.watered, deed.place));
+    else if (deed.place !== null && TENDS.includes(deed.did)) shelves.push(shelfOf(this.tended, deed.place));
     if (deed.fixture !== null) shelves.push(shelfOf(this.byFixture, deed.fixture));
     if (deed.job !== null) shelves.push(shelfOf(this.byJob, stem(deed.job)));
     if (deed.found !== null && (deed.did === "look" || deed.did === "treat")) shelves.push(this.found);

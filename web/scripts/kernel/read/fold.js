@@ -31,6 +31,7 @@ export function foldFixture(fixture, deeds) {
   fixture.up = fixture.firstUp;
   fixture.connected = false;
   fixture.since = null;
+  fixture.drained = null;
   for (const deed of deeds) {
     if (deed.did === "install") {
       fixture.up = true;
@@ -43,6 +44,10 @@ export function foldFixture(fixture, deeds) {
       fixture.up = true;
       fixture.connected = WATER_LINES.includes(fixture.sort);
       fixture.since = deed.on;
+      fixture.drained = null;
+    } else if (deed.did === "drain") {
+      fixture.connected = false;
+      fixture.drained = deed.on;
     }
   }
 }

@@ -5,11 +5,12 @@
  */
 
 /**
- * @typedef {{id: string, name: string, sort: string, walk: number, watering: string | null, path: string[],
- *   house: string, cover: string, heatedToC: number | null, climate: string}} Place climate: its cover, or the rulebook's name for the
+ * @typedef {{id: string, name: string, sort: string, walk: number, watering: string | null, areaDm2: number | null, path: string[],
+ *   house: string, cover: string, heatedToC: number | null, climate: string}} Place areaDm2: length by width, whole dm²; climate: its cover, or the rulebook's name for the
  *   climate of a house that has one of its own.
  * @typedef {{id: string, name: string, sort: string, place: string | null, inWayOf: string[], firstUp: boolean, up: boolean,
- *   connected: boolean, since: number | null}} Fixture
+ *   connected: boolean, since: number | null, drained: number | null}} Fixture drained: the day its water was let out, until it is
+ *   connected again
  */
 
 export const WATER_LINES = ["drip_line", "soaker_hose"];
@@ -106,6 +107,7 @@ export function readGround(places, fixtures, houses) {
       sort: fields.sort || "bed",
       walk: fields.walk ?? UNNUMBERED,
       watering: fields.watering ?? null,
+      areaDm2: areaOf(fields),
       path,
       house: path[path.length - 1],
       cover: "open",
@@ -132,9 +134,16 @@ export function readGround(places, fixtures, houses) {
       up: fields.up === true,
       connected: false,
       since: null,
+      drained: null,
     });
   }
   return new Ground(known, putUp);
+}
+
+/** Length by width. [whole dm²] @param {any} fields @returns {number | null} */
+function areaOf(fields) {
+  const [length, width] = [fields.length_cm ?? null, fields.width_cm ?? null];
+  return length === null || width === null ? null : Math.floor((length * width) / 100);
 }
 
 /** @param {string[]} path @param {Map<string, any>} raw @param {Record<string, string>} houses @returns {string | null} */

@@ -15,9 +15,9 @@ import { bare, visible } from "./merge.js";
  *   records altered, by id. jobs: answered, or changed by hand; found: whether a trouble was looked for or treated
  */
 
-const KINDS = ["place", "fixture", "variety", "batch", "diary", "job"];
+const KINDS = ["place", "fixture", "variety", "batch", "diary", "job", "upkeep"];
 /** Kinds that batches and other places hang on in ways not worth following one by one. */
-const ALTERS_ALL = ["place", "fixture", "variety"];
+const ALTERS_ALL = ["place", "fixture", "variety", "upkeep"];
 /** Of more records at once than this all is read anew, which takes less long. */
 const MOST_ONE_BY_ONE = 200;
 
@@ -27,6 +27,10 @@ export class Reading {
   ground;
   /** @type {Map<string, any>} A job's fields, by its id. */
   changes;
+  /** @type {Map<string, any>} A choice of upkeep, by its id. */
+  upkeep;
+  /** @type {Map<string, any>} A variety's fields, by its id. */
+  varieties;
   /** @type {Diary} */
   diary;
   /** @type {Map<string, any>} A batch's fields, by its id. */
@@ -78,15 +82,22 @@ export class Reading {
       const rows = byKind[record.kind];
       if (rows !== undefined && visible(record)) rows.push(record);
     }
-    for (const kind of ["place", "fixture", "batch", "job"]) byKind[kind].sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
+    for (const kind of ["place", "fixture", "batch", "job", "upkeep"]) byKind[kind].sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
     this.ground = readGround(byKind.place, byKind.fixture, this.rulebook.houses || {});
     this.changes = fieldsById(byKind.job);
     this.diary = new Diary(byKind.diary, this.today);
     this.batches = fieldsById(byKind.batch);
-    this.beginnings = new Beginnings(this.batches, fieldsById(byKind.variety), this.rulebook, this.ground);
+    this.upkeep = fieldsById(byKind.upkeep);
+    this.varieties = fieldsById(byKind.variety);
+    this.beginnings = new Beginnings(this.batches, this.varieties, this.rulebook, this.ground);
     this.states = new Map();
     for (const id of this.batches.keys()) this.#fold(id);
     for (const id of this.ground.fixtures.keys()) this.#foldFixture(id);
+  }
+
+  /** Seeds of a variety in hand, as somebody counted them; 0 where nobody did. @param {string} variety @returns {number} */
+  seedsOf(variety) {
+    return this.varieties.get(variety)?.seeds || 0;
   }
 
   /** @param {string} id */

@@ -30,6 +30,15 @@ export const PAST = {
   vent: "vented",
   decide: "decided",
   divide: "divided",
+  clean: "cleaned",
+  dress: "dressed",
+  drain: "drained",
+  test: "tested",
+  turn: "turned",
+  dig_in: "dug in",
+  order: "ordered",
+  store: "stored",
+  use: "used",
 };
 
 /** A verb as done. @param {string} verb @returns {string} */

@@ -1,6 +1,8 @@
 // @ts-check
 /** Done: what was ticked today, said as rows that can be undone until midnight. */
 import { iso } from "../read/days.js";
+import { stem } from "../read/diary.js";
+import { ruleOf } from "../follow/upkeep.js";
 import { fill, litres, plantsWords } from "../read/words.js";
 
 /**
@@ -96,6 +98,18 @@ function stepTitle(deed, state, index, know) {
   return [fill(say, state.know, deed.count, know.ground.name(deed.toPlace || state.final), seeds), lead];
 }
 
+/** The sentence of work that a household chose; null for any other. @param {Deed} deed @param {Knowledge} know @returns {[string, number] | null} */
+function upkeepTitle(deed, know) {
+  const job = stem(deed.job || "");
+  const digs = job.endsWith(".dig");
+  const rule = ruleOf(digs ? job.slice(0, -".dig".length) : job, know);
+  if (!rule) return null;
+  const said = digs && rule.dig ? rule.dig : rule;
+  const name = know.ground.name(deed.fixture || deed.place) || "";
+  const manure = deed.answer || "green manure";
+  return [said.say.split("{manure}").join(manure).split("{place}").join(name).split("{fixture}").join(name), said.lead];
+}
+
 /** @param {Deed} deed @param {BatchState | undefined} state @param {Knowledge} know @returns {[string, number]} */
 function otherTitle(deed, state, know) {
   const plants = state ? plantsWords(state.know, deed.count) : "";
@@ -108,6 +122,8 @@ function otherTitle(deed, state, know) {
     return [`Look over ${plants || where}`, "Look over".length];
   }
   if (deed.did === "treat") return [`Treat ${plants || where}` + (care ? ` for ${care.name}` : ""), "Treat".length];
+  const upkeep = upkeepTitle(deed, know);
+  if (upkeep !== null) return upkeep;
   if ((deed.did === "note" || deed.did === "decide") && deed.job !== null) {
     for (const job of [deed.job, deed.job.slice(0, -11)]) {
       const title = (know.changes.get(job) || {}).title;

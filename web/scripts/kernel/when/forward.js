@@ -184,10 +184,7 @@ function keepToSeason(season, lower, aims, limits, today) {
   lower.push([opens, words]);
   if (opens > due) { // what was due in an earlier season is due in this one
     aims.push([opens, words]);
-    for (const bounds of limits) {
-      const moved = bounds.map(([day, why]) => /** @type {Bound} */ ([day + opens - due, why]));
-      bounds.splice(0, bounds.length, ...moved);
-    }
+    for (const bounds of limits) bounds.length = 0; // they were those of the season that is gone
   }
   limits[1].push([closes, words]); // missed in one year it comes in the next, so what goes before is not hurried for it
 }

@@ -50,6 +50,8 @@ export class Work {
   ways = [];
   /** Whether it brings plants on before they are planted. */
   raises = false;
+  /** And so many tenths of a minute for each square metre of its place. */
+  eachM2 = 0;
   /** Somebody said that it is still to be done. */
   still = false;
   /** The first day it could be done, had all before it been done as soon as could be. */

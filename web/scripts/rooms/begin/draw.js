@@ -16,7 +16,7 @@ import { STEPS } from "./seen.js";
  * @typedef {{step: (at: number) => void, site: () => void, unfold: (open: boolean) => void, again: () => void, locate: () => void, take: (climate: string) => void,
  *   type: (spot: Partial<Ask["spot"]>) => void, takeSpot: () => void, stand: (crop: string, place: string) => void, sort: (id: string, usual: import("./seen.js").Usual) => void, open: (place: string) => void,
  *   keep: (part: Partial<import("./seen.js").Usual>) => void, add: () => void, toggle: (crop: string) => void, want: (crop: string, plants: number) => void,
- *   putIn: (crops: string[]) => void, growing: () => void}} Does
+ *   putIn: (crops: string[]) => void, growing: () => void, upkeep: () => void}} Does
  */
 
 /** @param {number} step @param {Does} does */
@@ -113,6 +113,7 @@ export function drawCrops({ count, often, rest }, plan, does) {
     h("details", { class: "plan-step" }, h("summary", null, h("b", null, `All ${count}`)), chips(rest)),
     plan,
     key("Put in what grows already", does.growing, { look: "gap" }),
+    key("Choose other work: weeding, washing, seed order", does.upkeep, { look: "gap" }),
   ];
 }
 

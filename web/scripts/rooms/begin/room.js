@@ -65,6 +65,7 @@ class Beginning {
       want: (crop, plants) => this.#keep({ wanted: { ...this.ask.wanted, [crop]: plants } }),
       putIn: (crops) => void this.#putIn(crops),
       growing: () => go("plan", "mode=growing"),
+      upkeep: () => go("upkeep"),
     };
   }
 

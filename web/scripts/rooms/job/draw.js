@@ -3,6 +3,8 @@
 import { h } from "../../lib/dom.js";
 import { bullets, emptyBoard, row, section, sheet, soft } from "../../ui/board.js";
 import { cautionGlyph, glyph } from "../../ui/glyphs.js";
+import { readGrams } from "../../lib/amounts.js";
+import { unitName } from "../../lib/quantities.js";
 import { isBeside } from "../../lib/words.js";
 import { heldKey, key, keyGroup, keys } from "../../ui/key.js";
 import { titleParts } from "../../ui/label.js";
@@ -124,6 +126,21 @@ export function drawAsked(way, most, does, write) {
     if (many !== null) write(many);
   };
   return acts(h("p", null, h("b", null, `${way.say}: how many?`)), count.element, keys("two", key("Back", () => does.some(false)), great("Write it down", act)));
+}
+
+/** What a weight begins at. [g] */
+const USUAL_G = 2000;
+
+/** An answer that asks for a weight first; what comes in may stay unweighed. @param {import("../../types.js").Way} way @param {Does} does @param {(grams: number | null) => void} write */
+export function drawWeighed(way, does, write) {
+  const weighed = unitName("weight");
+  const count = stepper({ value: USUAL_G, least: 0, step: 250, name: weighed === "g" ? "Grams" : "Ounces", under: weighed === "g" ? "grams" : "ounces", of: "weight", reads: readGrams });
+  const act = () => {
+    const grams = count.value();
+    if (grams !== null) write(Math.round(grams));
+  };
+  const unweighed = way.tells[0]?.did === "store" && key("Not weighed", onTap(() => write(null)));
+  return acts(h("p", null, h("b", null, `${way.say}: what weight?`)), count.element, keys(unweighed ? "three" : "two", key("Back", () => does.some(false)), unweighed, great("Write it down", act)));
 }
 
 /** Only some of them: a few are a key each, which writes; many are counted. @param {number} most @param {Does} does */

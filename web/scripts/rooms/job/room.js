@@ -5,8 +5,8 @@ import { forWish, letGoWish, putOffWish, stillWish, tickWish, undoWay, undoWishe
 import { ON_THE_LIST_AGAIN } from "../../household/writing.js";
 import { addDays } from "../../lib/dates.js";
 import { fill, h } from "../../lib/dom.js";
-import { kept } from "../../lib/words.js";
-import { drawAsked, drawGone, drawJob, drawKeys, drawSome, drawWhere } from "./draw.js";
+import { kept, weightWords } from "../../lib/words.js";
+import { drawAsked, drawGone, drawJob, drawKeys, drawSome, drawWeighed, drawWhere } from "./draw.js";
 import { putOffSaid } from "./put-off/seen.js";
 import { findJob, seeJob, seeKeys, seeWhere } from "./seen.js";
 
@@ -77,6 +77,7 @@ class OpenedJob {
   #drawKeys(job) {
     const { does } = this;
     const asked = this.#asked;
+    if (asked?.asks === "weight") return drawWeighed(asked, does, (weight) => void this.#answer(asked, weight === null ? {} : { weight_g: weight }));
     if (asked) return drawAsked(asked, job.count ?? asked.tells[0]?.count ?? 2, does, (count) => void this.#answer(asked, { count }));
     return this.#some ? drawSome(job.count ?? 1, does) : drawKeys(seeKeys(job), does, job.ways);
   }
@@ -94,7 +95,7 @@ class OpenedJob {
     const { job, context } = this;
     if (!job) return;
     const wishes = wayWishes(job, way, context.newId, context.moment(), more);
-    const many = more.count === undefined ? "" : `, ${more.count}`;
+    const many = more.weight_g ? `, ${weightWords(more.weight_g)}` : more.count === undefined ? "" : `, ${more.count}`;
     const saying = { say: `Written down: ${kept(job.title)}: ${way.say}${many}`, undo: undoWay(wishes), undone: ON_THE_LIST_AGAIN };
     if (await context.write(wishes, saying)) context.back();
   }

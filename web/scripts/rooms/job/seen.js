@@ -3,7 +3,7 @@
 import { batchName, believedWords, cropWords, fullPlace, houseOf, pathOf, personName, placeName } from "../../household/names.js";
 import { walkNumber } from "../../household/walk.js";
 import { plainDay } from "../../lib/dates.js";
-import { capital, counted, kept, leewayWords, losesWords, minutesWords } from "../../lib/words.js";
+import { capital, counted, kept, leewayWords, losesWords, minutesWords, weightWords } from "../../lib/words.js";
 
 /**
  * @typedef {import("../../types.js").Job} Job
@@ -67,7 +67,7 @@ export function seeWhere(book, job) {
 
 /** The keys a job's state asks for. @param {Job} job @returns {Keys} */
 export function seeKeys(job) {
-  const done = job.count === null ? "Done" : job.count === 1 ? "Done, the 1" : `Done, all\u00a0${job.count}`;
+  const done = job.count === null ? "Done" : job.count === 1 ? "Done" : `Done, all\u00a0${job.count}`;
   const beside = job.count !== null && job.count > 1 ? "some" : "more";
   if (job.state === "done") return { sort: "undo", done, beside: "" };
   if (job.state === "let go") return { sort: "take back", done, beside: "" };
@@ -96,6 +96,7 @@ function seePlants(book, id, today) {
 
 /** @param {{what: string, amount: number, unit: string}} need */
 function needWords(need) {
+  if (need.unit === "g") return `${need.what} ${weightWords(need.amount)}`;
   if (need.unit) return `${need.what} ${need.amount}\u00a0${need.unit}`;
   return /^\d/.test(need.what) ? `${need.amount} × ${kept(need.what)}` : counted(need.amount, need.what, need.what);
 }

@@ -30,7 +30,11 @@ export const VERBS = [
   ["earth_up", "Earthed up", "batch"],
   ["prune", "Pruned", "batch"],
   ["divide", "Divided", "batch"],
+  ["store", "Stored", "batch"],
+  ["use", "Used from store", "batch"],
   ["mulch", "Mulched", "place"],
+  ["clean", "Cleaned", "place"],
+  ["dress", "Limed, manured", "place"],
   ["cover", "Covered", "place"],
   ["uncover", "Uncovered", "place"],
   ["vent", "Vented", "place"],
@@ -39,7 +43,7 @@ export const VERBS = [
   ["connect", "Connected", "fixture"],
 ];
 /** Verbs of which only a word is asked: they are done to all of it. */
-export const NO_COUNT = ["note", "water", "clear", "harden_off", "weed", "mulch", "earth_up", "prune", "divide", "cover", "uncover", "vent"];
+export const NO_COUNT = ["note", "water", "clear", "harden_off", "weed", "mulch", "earth_up", "prune", "divide", "clean", "dress", "cover", "uncover", "vent"];
 export const ON_GRID = 11;
 const FORTNIGHT = 14;
 const MOST_JUMPS = 4;
@@ -76,6 +80,9 @@ export function verbOrder(diary, today, due = []) {
     .map((row) => row.verb);
 }
 
+/** Verbs that are done to what was picked, when the plants are gone too. */
+const OF_HARVEST = ["store", "use"];
+
 /** Stages from which a verb can be done. */
 const FROM = {
   emerge: ["sown"],
@@ -103,7 +110,7 @@ const FROM = {
 export function batchesFor({ stand, jobs, verb, place, book, year }) {
   const rows = [];
   for (const batch of stand.batches) {
-    if (!canBe(verb, batch, year)) continue;
+    if (!canBe(verb, batch, year, Boolean(cropOf(book, batch.id).store))) continue;
     const job = jobForBatch(jobs, batch.id, verb);
     if (!job && !fitsStage(verb, batch)) continue;
     const ends = batch.state === "not begun" ? [batch.for_place] : batch.cells.map((/** @type {any} */ cell) => cell.place);
@@ -122,8 +129,9 @@ function byName(book, a, b) {
   return cropWords(book, a).localeCompare(cropWords(book, b)) || batchName(book, a).localeCompare(batchName(book, b)) || (a < b ? -1 : 1);
 }
 
-/** @param {string} verb @param {any} batch @param {number} year */
-function canBe(verb, batch, year) {
+/** @param {string} verb @param {any} batch @param {number} year @param {boolean} keeps whether what is picked of it can be stored */
+function canBe(verb, batch, year, keeps) {
+  if (OF_HARVEST.includes(verb)) return batch.state !== "not begun" && keeps;
   if (batch.state === "over") return false;
   if (batch.state !== "not begun") return true;
   return ["sow", "plant_out"].includes(verb) && Math.abs(batch.year - year) <= 1;

@@ -51,7 +51,8 @@ export function drawCount(seen, does, below) {
   const count = weighing
     ? stepper({ value: seen.grams, least: 0, step: 50, name: capital(weighed), under: weighed, of: "weight", reads: readGrams, onChange: (weight) => does.type({ more: { weight } }) })
     : stepper({ value: seen.count, least: 0, offers: seen.there ?? undefined, name: "How many", under: seen.under, onChange: (typed) => does.type({ more: { typed } }) });
-  const ends = to ? { to_place: to.chosen } : {};
+  const store = seen.stores.find((one) => one.chosen);
+  const ends = to ? { to_place: to.chosen } : store ? { to_place: store.id } : {};
   return h(
     "div",
     null,
@@ -59,8 +60,9 @@ export function drawCount(seen, does, below) {
     count.element,
     h("div", { class: "keys jumps four" }, seen.jumps.map((jump) => key([jump.says, jump.words && h("small", null, jump.words)], () => count.set(jump.value)))),
     seen.pots.length > 0 && jumps(keyGroup("Pot size", "", seen.pots.map(({ litres, words, chosen }) => heldKey(words, chosen, () => does.choose({ pot: litres }))))),
-    seen.picking && jumps(keys("three", heldKey("Count", !weighing, () => does.choose({ weigh: false })), heldKey("Weigh", weighing, () => does.choose({ weigh: true })), key("No count", onTap(() => does.write({ count: null }))))),
+    seen.picking && jumps(keys("three", heldKey("Count", !weighing, () => does.choose({ weigh: false })), heldKey("Weigh", weighing, () => does.choose({ weigh: true })), key("No count", onTap(() => does.write({ ...ends, count: null }))))),
     to && drawEnds(to.places, does),
+    seen.stores.length > 0 && jumps(keyGroup("Into store", "two", seen.stores.map((one) => heldKey(`Into ${one.name}`, one.chosen, () => does.choose({ to_place: one.chosen ? null : one.id }))))),
     seen.potbound !== null && jumps(keys("", heldKey("Roots were pot-bound", seen.potbound, () => does.choose({ condition: seen.potbound ? null : "potbound" })))),
     below(() => {
       const amount = count.value();

@@ -37,6 +37,8 @@ const WEIGHTS_OZ = [4, 8, 16, 32];
 const USUAL_WEIGHT_G = 500;
 const USUAL_WEIGHT_OZ = 16;
 const USUAL_C = { low: 8, high: 20 };
+/** What of a harvest is weighed, or counted. */
+const WEIGHED = ["pick", "store", "use"];
 const ENDS_SOMEWHERE = ["sow", "prick_out", "pot_up", "plant_out"];
 const HOSES = ["drip_line", "soaker_hose"];
 
@@ -124,13 +126,14 @@ export function seeCount(book, slip, { today, here }) {
   if (!batch) return null;
   const job = slip.job || jobForBatch(book.jobs(today), id, did);
   const { value, there, jumps } = countsFor({ verb: did, batch, job, diary: book.ofKind("diary") });
-  const weighed = did === "pick" ? lastWeights(book, id) : [];
-  const weighing = did === "pick" && (more.weigh ?? weighed.length > 0);
+  const harvest = WEIGHED.includes(did);
+  const weighed = harvest ? lastWeights(book, id) : [];
+  const weighing = harvest && (more.weigh ?? (weighed.length > 0 || did !== "pick"));
   const pots = did === "pot_up" ? potSizes(book, id) : [];
   const pot = more.pot ?? job?.writes.pot_l ?? pots[0];
   return {
     crop: weighing ? `of ${cropWords(book, id)}` : cropWords(book, id),
-    picking: did === "pick",
+    picking: harvest,
     weighing,
     grams: more.weight ?? weighed[0] ?? (unitName("weight") === "g" ? USUAL_WEIGHT_G : toStored("weight", USUAL_WEIGHT_OZ)),
     count: more.typed ?? value,
@@ -140,6 +143,7 @@ export function seeCount(book, slip, { today, here }) {
     jumps: weighing ? weightJumps() : jumps.map((jump) => ({ ...jump, says: jump.value })),
     pots: pots.map((litres) => ({ litres, words: kept(`${litres} L`), chosen: litres === pot })),
     pot: did === "pot_up" ? pot : null,
+    stores: did === "pick" || did === "store" ? seeStores(book, slip) : [],
     to: ENDS_SOMEWHERE.includes(did) ? seeEnds(book, slip, [job?.writes.to_place, batch.for_place, here.place, ...batch.cells.map((/** @type {any} */ cell) => cell.place)]) : null,
     potbound: did === "plant_out" || did === "pot_up" ? more.condition === "potbound" : null,
   };
@@ -164,6 +168,14 @@ export function seeRows(book, slip, { today }) {
     amounts: AMOUNTS.map((one) => ({ words: kept(one.words), rows: one.rows, pinches: one.pinches, chosen: (rows ?? null) === one.rows && (pinches ?? null) === one.pinches })),
     to: seeEnds(book, slip, [batch.for_place, ...batch.cells.map((/** @type {any} */ cell) => cell.place)]),
   };
+}
+
+/** Stores that what is picked can go into; none is chosen for what is eaten, the first for what is stored. @param {Book} book @param {Slip} slip */
+function seeStores(book, slip) {
+  const places = book.ofKind("place").filter(({ fields }) => fields.sort === "store").sort(byWalk).map(({ id }) => id);
+  const first = slip.did === "store" ? (places[0] ?? null) : null;
+  const chosen = "to_place" in slip.more ? slip.more.to_place : first;
+  return places.map((id) => ({ id, name: placeName(book, id), chosen: id === chosen }));
 }
 
 /** Where moving plants end; the likeliest is chosen until another is. @param {Book} book @param {Slip} slip @param {(string | null)[]} likely */

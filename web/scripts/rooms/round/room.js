@@ -21,7 +21,7 @@ const MOVES_AFTER_MS = 450;
 /** What the grower chose stays chosen while the app is open. */
 /** @type {Map<string, string[]>} Rows of each house as they stand: for as long as the Round is open, and when one comes back to it. */
 let stood = new Map();
-const chosen = { minutes: 0, week: false, beyond: false, low: false, early: false, lapsed: false, waiting: /** @type {Record<string, boolean>} */ ({}), done: /** @type {Record<string, boolean>} */ ({}) };
+const chosen = { minutes: 0, week: false, beyond: false, low: false, upkeep: /** @type {boolean | null} */ (null), early: false, lapsed: false, waiting: /** @type {Record<string, boolean>} */ ({}), done: /** @type {Record<string, boolean>} */ ({}) };
 
 /** @param {import("../../types.js").Context} context */
 export function room(context) {

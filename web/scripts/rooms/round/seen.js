@@ -6,12 +6,12 @@ import { counted, isBeside, kept, minutesWords, sharingWords } from "../../lib/w
 
 /**
  * @typedef {import("../../types.js").Job} Job
- * @typedef {{minutes: number, week: boolean, beyond: boolean, low: boolean, early: boolean, lapsed: boolean, waiting: Record<string, boolean>,
+ * @typedef {{minutes: number, week: boolean, beyond: boolean, low: boolean, upkeep: boolean | null, early: boolean, lapsed: boolean, waiting: Record<string, boolean>,
  *   done: Record<string, boolean>}} Chosen What the
- *   grower chose, which stays chosen while the app is open
+ *   grower chose, which stays chosen while the app is open. upkeep: null until it is folded or unfolded: it stands open where nothing presses
  * @typedef {{house: string, name: string, walk: number | null, says: string, rows: Job[], waiting: Job[], folded: boolean, done: Job[]}} Section
  *   folded: those that wait stand under one line; done: what was done some while ago, under another
- * @typedef {{id: "low" | "early" | "lapsed" | "week" | "beyond", title: string, open: boolean, rows: Job[], days: {day: string, lines: {id: string, title: string, subject: string}[]}[], more: string}} Fold
+ * @typedef {{id: "low" | "upkeep" | "early" | "lapsed" | "week" | "beyond", title: string, open: boolean, rows: Job[], days: {day: string, lines: {id: string, title: string, subject: string}[]}[], more: string}} Fold
  * @typedef {{id: string, words: string} | null} Next
  */
 
@@ -30,7 +30,8 @@ export function sortJobs(jobs) {
   return {
     ready: jobs.filter((job) => job.state === "ready" && !job.low),
     waiting: jobs.filter((job) => job.state === "waiting"),
-    low: jobs.filter((job) => job.low && job.state === "ready"),
+    low: jobs.filter((job) => job.low && job.state === "ready" && job.batch !== null),
+    upkeep: jobs.filter((job) => job.low && job.state === "ready" && job.batch === null),
     done: jobs.filter((job) => job.state === "done"),
     early: jobs.filter((job) => job.state === "early"),
     later: jobs.filter((job) => job.state === "later" && !job.low),
@@ -182,12 +183,14 @@ function isFresh(at, now) {
 
 /** What presses nobody, and what comes later. @param {Job[]} jobs @param {string} today @param {Chosen} chosen @returns {Fold[]} */
 export function seeFolds(jobs, today, chosen) {
-  const { low, early, later, lapsed } = sortJobs(jobs);
+  const { ready, waiting, low, upkeep, early, later, lapsed } = sortJobs(jobs);
   const soon = later.filter((job) => daysBetween(today, job.from) <= WEEK_DAYS);
   const beyond = later.filter((job) => daysBetween(today, job.from) > WEEK_DAYS);
   /** @type {Fold[]} */
   const folds = [];
   if (low.length) folds.push({ id: "low", title: `${counted(low.length, "lot")} of spare plants`, open: chosen.low, rows: low, days: [], more: "" });
+  const quiet = chosen.upkeep ?? !(ready.length || waiting.length);
+  if (upkeep.length) folds.push({ id: "upkeep", title: `${upkeep.length} of the other work`, open: quiet, rows: upkeep, days: [], more: "" });
   if (early.length) folds.push({ id: "early", title: `${early.length} could be begun`, open: chosen.early, rows: early, days: [], more: "" });
   if (soon.length) folds.push({ id: "week", title: `${soon.length} more later this week`, open: chosen.week, rows: [], ...seeLines(soon, today) });
   if (beyond.length) folds.push({ id: "beyond", title: `${beyond.length} after that`, open: chosen.beyond, rows: [], ...seeLines(beyond, today) });

@@ -79,12 +79,13 @@ export function drawKept(said, space, does) {
 }
 
 /** @param {Household} seen @param {Does} does */
-export function drawHousehold({ site, varieties, leftOut }, { open }) {
+export function drawHousehold({ site, varieties, upkeep, leftOut }, { open }) {
   return [
     heading("This household"),
     board(
       line(() => open("form", "site", "site"), named("Where you are", site), glyph("forward", 26)),
       line(() => open("varieties"), h("b", null, "Varieties"), soft(varieties)),
+      line(() => open("upkeep"), named("Other work", upkeep), glyph("forward", 26)),
       line(() => open("phones"), named("Phones", "who has joined, and one more"), glyph("forward", 26)),
       line(() => open("crops"), named("Crops", "their numbers, and your own way with them"), glyph("forward", 26)),
       leftOut.map((words) => h("p", { class: "line soft" }, words)),

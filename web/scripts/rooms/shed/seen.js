@@ -22,8 +22,15 @@ export function seeHousehold(book, person) {
     words: names || "a household that has not said its name",
     site: frostWords(site) || "not said: a lowland site at 53° north stands in",
     varieties: book.ofKind("variety").length,
+    upkeep: upkeepWords(book),
     leftOut: /** @type {string[]} */ (Object.values(book.rulebook.left_out || {})),
   };
+}
+
+/** @param {Book} book @returns {string} */
+function upkeepWords(book) {
+  const chosen = new Set(book.ofKind("upkeep").map(({ fields }) => fields.work)).size;
+  return chosen ? `${chosen} of ${Object.keys(book.rulebook.upkeep || {}).length} chosen` : "weeding, washing, liming, seed order: none chosen yet";
 }
 
 /** @param {import("../../types.js").Sharing} sharing @param {Moment} moment */

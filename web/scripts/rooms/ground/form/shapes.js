@@ -3,7 +3,7 @@
 
 const DEGREES = [["C", "°C"], ["F", "°F"]];
 const UNITS = [["metric", "centimetres, kilograms, litres"], ["us", "inches, pounds, US gallons"], ["imperial", "inches, pounds, imperial gallons"]];
-const SORTS = [["house", "a house or plot"], ["bed", "a bed"], ["border", "a border"], ["bench", "a bench"], ["shelf", "a shelf"], ["propagator", "a propagator"], ["frame", "a frame"]];
+const SORTS = [["house", "a house or plot"], ["bed", "a bed"], ["border", "a border"], ["bench", "a bench"], ["shelf", "a shelf"], ["propagator", "a propagator"], ["frame", "a frame"], ["store", "a store: cellar, loft, clamp"]];
 const COVERS = [["glass", "glass"], ["tunnel", "tunnel"], ["frame", "cold frame"], ["open", "open sky"], ["indoors", "indoors"]];
 const WATERING = [["hand", "by hand"], ["drip", "drip line"], ["soaker", "soaker hose"], ["none", "no watering"]];
 const FIXTURES = [["shelf", "a shelf"], ["trestle", "a trestle"], ["strings", "strings or wires"], ["drip_line", "a drip line"], ["soaker_hose", "a soaker hose"], ["mesh", "mesh"], ["fleece", "fleece"], ["heater", "a heater"], ["other", "something else"]];

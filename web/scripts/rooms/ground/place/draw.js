@@ -23,7 +23,7 @@ export function drawGone(back) {
 
 /** @param {Seen} seen @param {Does} does */
 export function drawPlace(seen, { back, go, change, carrying, toCarry, carry }) {
-  const { id, name, house, bed, jobs, beds, frost, plants, none, fixtures } = seen;
+  const { id, name, house, bed, jobs, beds, frost, plants, none, stored, store, fixtures } = seen;
   return [
     topRow(back, plate(house.walk, house.name), bed && h("span", { class: "bed" }, bed)),
     h("h1", { class: "unseen" }, name),
@@ -31,8 +31,9 @@ export function drawPlace(seen, { back, go, change, carrying, toCarry, carry }) 
     carrying ? [heading("In it"), carryList(beds, carry)] : titled("In it", beds.map((one) => line(() => go("place", one.id), named(one.name, one.holds), glyph("forward", 26)))),
     beds.length > 1 && heldKey(carrying ? "Their order is right so" : "Change their order", carrying, () => toCarry(!carrying), { look: "slim" }),
     frost && h("p", { class: "soft note gap" }, frost),
-    heading("What stands here"),
-    board(plants.length ? plants.map((/** @type {any} */ one) => line(() => go("batch", one.batch), named(one.words, one.name), soft(one.stage))) : h("p", { class: "line soft" }, none)),
+    store && [heading("What lies here"), board(stored.length ? stored.map((/** @type {any} */ one) => line(() => go("batch", one.batch), named(one.words, one.name), glyph("forward", 26))) : h("p", { class: "line soft" }, "Nothing yet. What you pick can go here when you jot it."))],
+    !store && heading("What stands here"),
+    !store && board(plants.length ? plants.map((/** @type {any} */ one) => line(() => go("batch", one.batch), named(one.words, one.name), soft(one.stage))) : h("p", { class: "line soft" }, none)),
     titled("Put up here", fixtures.map((fixture) => drawFixture(fixture, go, change))),
     h(
       "div",

@@ -3,7 +3,7 @@
 import { byWalk, cropWords, houseOf, inside, nameBeside, pathOf, placeName } from "../../../household/names.js";
 import { walkNumber } from "../../../household/walk.js";
 import { plainDay } from "../../../lib/dates.js";
-import { counted, kept, leewayWords } from "../../../lib/words.js";
+import { capital, counted, kept, leewayWords, weightWords } from "../../../lib/words.js";
 
 /**
  * @typedef {import("../../../store/book.js").Book} Book
@@ -37,8 +37,16 @@ export function seePlace(book, id, today) {
     frost: house === id ? frostWords(book, id, standing(stand, id)?.cover) : "",
     plants: plants.map((/** @type {any} */ one) => ({ batch: one.batch, words: kept(plantWords(book, one)), name: nameBeside(book, one.batch), stage: one.stage })),
     none: beds.length ? "Nothing but what its beds hold." : "Nothing grows here now.",
+    stored: stand.stores.filter((/** @type {any} */ lot) => lot.place === id).map((/** @type {any} */ lot) => seeLot(book, lot, today)),
+    store: book.fields(id).sort === "store",
     fixtures: fixtures.sort(byWalk).map((fixture) => seeFixture(fixture, stand)),
   };
+}
+
+/** What lies in a store of one batch. @param {Book} book @param {any} lot @param {string} today */
+function seeLot(book, { batch, since, until, grams, count }, today) {
+  const much = grams !== null ? weightWords(grams) : (count ?? "");
+  return { batch, words: kept(capital([much, cropWords(book, batch)].filter(String).join(" "))), name: kept(`since ${plainDay(since, today)}, at best until ${plainDay(until, today)}`) };
 }
 
 /** @param {any} stand @param {string} id */
