@@ -305,6 +305,8 @@ class Calendar(Form):
     id: Text
     one: Text
     many: Text
+    harvest: Text | None = None
+    """What is picked of it, where that is not called as the plants are: apples of apple trees."""
     latin: Text
     family: Text
     hardiness: Annotated[str, one_of(*HARDINESS)]

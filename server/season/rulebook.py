@@ -219,6 +219,7 @@ def make_crop(site: Site, table: Table, missed: Table) -> dict[str, Any]:
     return {
         "one": table["one"],
         "many": table["many"],
+        **({"harvest": table["harvest"]} if "harvest" in table else {}),
         "family": table["family"],
         "tender": table["hardiness"] == "tender",
         "reserve_pct": round(numbers["reserve_pct"]["value"]) if "reserve_pct" in numbers else 0,

@@ -81,6 +81,7 @@ def root_crop() -> dict[str, Any]:
         "tender": False,
         "frost_kills_c": None,
         "seeds_for": "",
+        "harvest": "roots",
         "store": {"keeps": 90, "cure": 10, "best": "0\u00a0°C, damp", "how": "In damp sand."},
         "emerge_days": {"8": 20, "15": 10},
         "steps": [

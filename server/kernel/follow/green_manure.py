@@ -14,6 +14,8 @@ from server.kernel.when.work import Work
 
 RAISING_DAYS = 14
 """Between two steps whose gap is not told in days: seed that comes up, heat that is gathered."""
+TOGETHER_DAYS = 42
+"""What can only be sown so long after the first of them is another choice, later. [d]"""
 NEVER = 400
 """A bed that nothing is planned for is free for so long. [d]"""
 
@@ -66,6 +68,8 @@ def sow_work(id_: str, rule: dict[str, Any], place: str, know: Knowledge) -> Wor
             kinds.append((abs(first + kind["stands"][1] - dig), kind["name"], kind, first))
     if not kinds:
         return None
+    soonest = min(first for _, _, _, first in kinds)
+    kinds = [one for one in kinds if one[3] <= soonest + TOGETHER_DAYS]
     kinds.sort(key=lambda one: (one[3], one[0], one[1]))
     name = know.ground.name(place) or place
     writes = {"did": rule["verb"], "place": place}

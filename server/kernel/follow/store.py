@@ -22,7 +22,7 @@ FORGOTTEN_DAYS = 60
 """So long past its last day what lies in a store is taken as used."""
 WITH_THE_LAST_DAYS = 2
 """Plants cleared within so many days of a picking were lifted with it; what is cleared later was eaten by then."""
-MINUTES = 15
+MINUTES, USE_MINUTES = 15, 5
 
 
 @dataclass(slots=True)
@@ -60,6 +60,11 @@ def lots_of(state: BatchState, know: Knowledge) -> list[Lot]:
                 if _used(lots[place], deed.weight_g, deed.count):
                     del lots[place]
     return [lots[place] for place in sorted(lots) if know.today <= lots[place].ends + FORGOTTEN_DAYS]
+
+
+def harvest_words(state: BatchState) -> str:
+    """What is picked of a batch: `apples` of apple trees."""
+    return str(state.know.get("harvest") or state.know.get("many") or "it")
 
 
 def _is_store(id_: str, know: Knowledge) -> bool:
@@ -102,7 +107,7 @@ def _bring_in(state: BatchState, rule: dict[str, Any], places: list[str], know: 
     lifted, cure = picked[-1].on, rule["cure"] or 0
     if know.today > lifted + cure + ASKED_DAYS:
         return None
-    many = state.know.get("many") or "it"
+    many = harvest_words(state)
     work = Work(
         id=f"{state.id}.store",
         verb=STORE,
@@ -132,7 +137,7 @@ def _bring_in(state: BatchState, rule: dict[str, Any], places: list[str], know: 
 
 def _use(state: BatchState, lot: Lot, rule: dict[str, Any], know: Knowledge) -> Work:
     """To be used from a third of the days that it keeps at best, since a house is no cold store."""
-    name, many = know.ground.name(lot.place) or lot.place, state.know.get("many") or "it"
+    name, many = know.ground.name(lot.place) or lot.place, harvest_words(state)
     writes = {"did": "use", "batch": state.id, "place": lot.place}
     work = Work(
         id=f"{state.id}.use.{lot.place}",
@@ -143,7 +148,7 @@ def _use(state: BatchState, lot: Lot, rule: dict[str, Any], know: Knowledge) -> 
         writes=writes,
         batch=state.id,
         place=lot.place,
-        minutes=0,
+        minutes=USE_MINUTES,
         hint=rule["how"],
     )
     keeps = rule["keeps"]

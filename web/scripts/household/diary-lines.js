@@ -3,13 +3,15 @@
 import { counted, kept, pastVerb, weightWords } from "../lib/words.js";
 import { plainDay } from "../lib/dates.js";
 import { holds } from "../lib/finding.js";
-import { cropOf, cropWords, fullPlace, nameBeside, personName, placeName } from "./names.js";
+import { cropOf, cropWords, fullPlace, harvestWords, nameBeside, personName, placeName } from "./names.js";
 
 /**
  * @typedef {{thumbs: string[], id: string, on: string, at: string, verb: string, what: string, where: string, who: string, note: string,
  *   extra: string, record: any, kept: boolean, sort: "deed" | "let go" | "put off"}} Line
  */
 
+/** What is done with what was picked. */
+const OF_HARVEST = ["pick", "store", "use"];
 /** What was seen and has no name in the book of troubles. */
 export const OTHER = "other";
 
@@ -22,7 +24,7 @@ export function deedWords(book, fields) {
     return [verb, `${low}\u00a0°C to ${fields.tmax ?? "?"}\u00a0°C`];
   }
   if (fields.fixture) return [fields.did === "look" ? "Checked" : verb, placeName(book, fields.fixture)];
-  const plants = fields.batch ? plantsOf(book, fields) : placeName(book, fields.place);
+  const plants = fields.batch ? plantsOf(book, fields) : placeName(book, fields.place) || upkeepWords(book, fields.job);
   if (fields.did === "look" && fields.found === OTHER) return ["Saw", ["something else", plants && `on ${plants}`].filter(Boolean).join(" ")];
   if (fields.did === "look" && fields.found) {
     const level = fields.level && fields.level !== "none" ? fields.level : "no";
@@ -59,11 +61,19 @@ function deedExtra(fields) {
   ].filter(Boolean).join(", ");
 }
 
+/** What the other work was done to, where that is no place: `the compost heap`. @param {any} book @param {string | undefined} job @returns {string} */
+function upkeepWords(book, job) {
+  const [kind, work] = (job || "").split(".");
+  const rule = kind === "upkeep" ? book.rulebook.upkeep?.[work] : null;
+  return rule ? rule.say.slice(rule.lead + 1) : "";
+}
+
 /** @param {any} book @param {any} fields */
 function plantsOf(book, fields) {
   const know = cropOf(book, fields.batch);
   const name = nameBeside(book, fields.batch);
-  const words = fields.count ? `${fields.count} ${fields.count === 1 ? know.one || "plant" : cropWords(book, fields.batch)}` : cropWords(book, fields.batch);
+  const many = OF_HARVEST.includes(fields.did) ? harvestWords(book, fields.batch) : cropWords(book, fields.batch);
+  const words = fields.count ? `${fields.count} ${fields.count === 1 && many !== know.harvest ? know.one || "plant" : many}` : many;
   return name ? `${words}, ${name}` : words;
 }
 

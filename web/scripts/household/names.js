@@ -86,6 +86,11 @@ export function cropWords(book, batch) {
   return cropOf(book, batch).many || "plants";
 }
 
+/** What is picked of a batch: `apples` of apple trees. @param {Book} book @param {string | null | undefined} batch @returns {string} */
+export function harvestWords(book, batch) {
+  return cropOf(book, batch).harvest || cropWords(book, batch);
+}
+
 /** The rulebook's knowledge of a batch's crop. @param {Book} book @param {string | null | undefined} batch @returns {any} */
 export function cropOf(book, batch) {
   const fields = book.fields(batch);

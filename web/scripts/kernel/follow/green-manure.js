@@ -16,6 +16,8 @@ import { makeWay } from "./ways.js";
 const RAISING_DAYS = 14;
 /** A bed that nothing is planned for is free for so long. [d] */
 const NEVER = 400;
+/** What can only be sown so long after the first of them is another choice, later. [d] */
+const TOGETHER_DAYS = 42;
 
 /**
  * The day the next crop comes into a place and its family; null while something stands there.
@@ -69,7 +71,7 @@ export function sowWork(id, rule, place, know) {
   if (free === null) return null;
   const dig = free[0] - rule.dig.before;
   /** @type {{off: number, kind: any, first: number}[]} */
-  const kinds = [];
+  let kinds = [];
   for (const kind of rule.kinds) {
     const [opens, closes] = seasonAt(kind.sow, know.today);
     const first = Math.max(opens, know.today);
@@ -77,6 +79,8 @@ export function sowWork(id, rule, place, know) {
     if (first <= last && kind.family !== free[1]) kinds.push({ off: Math.abs(first + kind.stands[1] - dig), kind, first });
   }
   if (!kinds.length) return null;
+  const soonest = Math.min(...kinds.map(({ first }) => first));
+  kinds = kinds.filter(({ first }) => first <= soonest + TOGETHER_DAYS);
   kinds.sort((a, b) => a.first - b.first || a.off - b.off || (a.kind.name < b.kind.name ? -1 : 1));
   const name = know.ground.name(place) || place;
   const writes = { did: rule.verb, place };

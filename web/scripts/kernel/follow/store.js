@@ -23,6 +23,7 @@ const FORGOTTEN_DAYS = 60;
 /** Plants cleared within so many days of a picking were lifted with it; what is cleared later was eaten by then. */
 const WITH_THE_LAST_DAYS = 2;
 const MINUTES = 15;
+const USE_MINUTES = 5;
 
 /** Places that are stores, in walking order. @param {Knowledge} know @returns {string[]} */
 export function stores(know) {
@@ -52,6 +53,11 @@ export function lotsOf(state, know) {
     }
   }
   return [...lots.values()].sort((a, b) => (a.place < b.place ? -1 : 1)).filter((lot) => know.today <= lot.ends + FORGOTTEN_DAYS);
+}
+
+/** What is picked of a batch: `apples` of apple trees. @param {BatchState} state @returns {string} */
+function harvestWords(state) {
+  return state.know.harvest || state.know.many || "it";
 }
 
 /** Take something from a lot, in place; whether nothing is left of it. @param {Lot} lot @param {number | null} grams @param {number | null} count @returns {boolean} */
@@ -99,7 +105,7 @@ function bringIn(state, rule, places, know) {
   const work = new Work({
     id: `${state.id}.store`,
     verb: STORE,
-    title: `Bring ${state.know.many || "it"} into store`,
+    title: `Bring ${harvestWords(state)} into store`,
     lead: "Bring".length,
     subject: state.varietyName,
     writes: { did: STORE, batch: state.id, to_place: places[0] },
@@ -134,13 +140,13 @@ function use(state, lot, rule, know) {
   const work = new Work({
     id: `${state.id}.use.${lot.place}`,
     verb: "use",
-    title: `Use ${state.know.many || "it"} from ${know.ground.name(lot.place) || lot.place}`,
+    title: `Use ${harvestWords(state)} from ${know.ground.name(lot.place) || lot.place}`,
     lead: "Use".length,
     subject: state.varietyName,
     writes,
     batch: state.id,
     place: lot.place,
-    minutes: 0,
+    minutes: USE_MINUTES,
     hint: rule.how,
   });
   const why = `in store since ${spoken(lot.since)}; ${daysWords(rule.keeps)} at best, at ${rule.best}`;

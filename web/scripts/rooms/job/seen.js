@@ -72,7 +72,7 @@ export function seeKeys(job) {
   if (job.state === "done") return { sort: "undo", done, beside: "" };
   if (job.state === "let go") return { sort: "take back", done, beside: "" };
   if (job.state === "lapsed") return { sort: "lapsed", done, beside: "" };
-  if (job.state === "ready" && job.ways?.length) return { sort: job.verb === "sow" ? "done" : "ways", done, beside: job.pinched ? "" : beside };
+  if (job.state === "ready" && job.ways?.length) return { sort: job.verb === "sow" && job.batch !== null ? "done" : "ways", done, beside: job.pinched ? "" : beside };
   if (job.state !== "ready" && job.state !== "early") return { sort: "waits", done, beside: "" };
   return { sort: job.verb === "look" && job.writes.found ? "look" : "done", done, beside };
 }

@@ -1,7 +1,7 @@
 // @ts-check
 /** What is to be seen in Jot: the slip, and each question with what may be answered. Pure. */
 import { jobForBatch } from "../../household/answers.js";
-import { batchName, byWalk, cropOf, cropWords, familyWords, fullPlace, houses, inside, nameBeside, pathOf, personName, placeName } from "../../household/names.js";
+import { batchName, byWalk, cropOf, cropWords, familyWords, fullPlace, harvestWords, houses, inside, nameBeside, pathOf, personName, placeName } from "../../household/names.js";
 import { longDay } from "../../lib/dates.js";
 import { holds } from "../../lib/finding.js";
 import { toStored, unitName } from "../../lib/quantities.js";
@@ -132,7 +132,7 @@ export function seeCount(book, slip, { today, here }) {
   const pots = did === "pot_up" ? potSizes(book, id) : [];
   const pot = more.pot ?? job?.writes.pot_l ?? pots[0];
   return {
-    crop: weighing ? `of ${cropWords(book, id)}` : cropWords(book, id),
+    crop: [weighing ? "of" : "", harvest ? harvestWords(book, id) : cropWords(book, id)].filter(Boolean).join(" "),
     picking: harvest,
     weighing,
     grams: more.weight ?? weighed[0] ?? (unitName("weight") === "g" ? USUAL_WEIGHT_G : toStored("weight", USUAL_WEIGHT_OZ)),

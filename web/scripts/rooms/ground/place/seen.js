@@ -1,6 +1,6 @@
 // @ts-check
 /** What is to be seen of one place: what is to do, its beds, what stands there and what is put up. Pure. */
-import { byWalk, cropWords, houseOf, inside, nameBeside, pathOf, placeName } from "../../../household/names.js";
+import { byWalk, cropWords, harvestWords, houseOf, inside, nameBeside, pathOf, placeName } from "../../../household/names.js";
 import { walkNumber } from "../../../household/walk.js";
 import { plainDay } from "../../../lib/dates.js";
 import { capital, counted, kept, leewayWords, weightWords } from "../../../lib/words.js";
@@ -46,7 +46,7 @@ export function seePlace(book, id, today) {
 /** What lies in a store of one batch. @param {Book} book @param {any} lot @param {string} today */
 function seeLot(book, { batch, since, until, grams, count }, today) {
   const much = grams !== null ? weightWords(grams) : (count ?? "");
-  return { batch, words: kept(capital([much, cropWords(book, batch)].filter(String).join(" "))), name: kept(`since ${plainDay(since, today)}, at best until ${plainDay(until, today)}`) };
+  return { batch, words: kept(capital([much, harvestWords(book, batch)].filter(String).join(" "))), name: kept(`since ${plainDay(since, today)}, at best until ${plainDay(until, today)}`) };
 }
 
 /** @param {any} stand @param {string} id */
