@@ -131,6 +131,29 @@ def years() -> list[Case]:
     ]  # fmt: skip
 
 
+def bought() -> list[Case]:
+    """Plants that are bought or rooted: never told to sow, ordered in time, planted in planting's own days."""
+
+    def plants(*did: tuple[str, str, dict[str, object]], **fields: object) -> Told:
+        told = holding()
+        given = {"variety": "v.bell", "year": 2031, "want": 14, "for_place": "glass.bed1", "begins": "plants"} | fields
+        told.add("batch", "b.bought", **given)
+        for on, verb, more in did:
+            told.did(on, verb, batch="b.bought", **more)
+        return told
+
+    order = ("2031-04-15", "order", {"job": "b.bought.order", "part": 1})
+    planted = ("2031-05-26", "plant_out", {"count": 14, "place": "glass.bed1", "job": "b.bought.plant_out", "part": 1})
+    return [
+        ("to be ordered", "six weeks before planting, and nothing is sown or looked for", "2031-04-20", plants()),
+        ("ordered", "what is ordered is not begun yet", "2031-04-20", plants(order)),
+        ("planted", "from there on the path is that of raised plants", "2031-05-30", plants(order, planted)),
+        ("cuttings", "taken twelve weeks before they are planted", "2031-03-01", plants(begins="cuttings")),
+        ("a crop that is sown where it stays", "begins with seed whatever is said", "2031-02-20",
+         plants(variety="v.root", for_place="field.bed1")),
+    ]  # fmt: skip
+
+
 def seasons() -> list[Case]:
     """What is done in a part of each year alone, what is told of nights, and what waits for a day that never comes."""
     stalks = holding()

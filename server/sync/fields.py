@@ -228,8 +228,8 @@ FIELDS: dict[str, dict[str, Check]] = {
     "batch": {
         "variety": reference, "name": text, "year": whole(1900, 2200), "want": whole(0, 100_000),
         "for_place": reference, "spacing_cm": CM, "rows": whole(1, 1000), "stems": whole(1, 20),
-        "pot_l": number(0.01, 1000), "sow_on": date, "turn": whole(0, 9), "follows": reference, "near": reference,
-        "notes": text,
+        "pot_l": number(0.01, 1000), "begins": one_of("seed", "plants", "cuttings"), "sow_on": date,
+        "turn": whole(0, 9), "follows": reference, "near": reference, "notes": text,
     },
     "diary": {
         "on": date, "at": time, "did": word, "batch": reference, "place": reference, "to_place": reference,

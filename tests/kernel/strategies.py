@@ -177,6 +177,7 @@ def batches(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
             "year": draw(st.sampled_from([YEAR, YEAR, YEAR, YEAR - 1, None])),
             "want": draw(maybe(st.integers(0, 20))),
             "for_place": draw(st.sampled_from([*PLACES, None])),
+            "begins": draw(st.sampled_from([None, None, None, "plants", "cuttings", "seed"])),
             "sow_on": draw(st.sampled_from([None, None, f"{YEAR}-03-10", f"{YEAR}-08-20"])),
             "turn": draw(st.sampled_from([None, None, None, 0, 1, 2, 7])),
             "follows": draw(st.sampled_from([None, None, *BATCHES])),

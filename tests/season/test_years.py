@@ -180,3 +180,22 @@ def test_strawberries_are_asked_about_after_their_third_crop() -> None:
     """Common practice: a new bed each three years, so that its plants are gone in their fourth."""
     assert jobs("strawberry", "2033-08-05", "2031-08-20")["clear"]["from"].startswith("2034")
     assert jobs("strawberry", "2034-08-05", "2031-08-20")["clear"]["state"] == "ready"
+
+
+def test_bought_plants_are_ordered_and_planted_and_never_sown() -> None:
+    """Whatever is raised can be bought: planting has its own days, or the sowing's moved on by the raising."""
+    for crop, table in CALENDARS.crops.items():
+        if table["start"] != "raised":
+            continue
+        records = [
+            record("place", "there", sort="bed", cover="open"),
+            record("variety", "variety", crop=crop),
+            record("batch", "b", variety="variety", want=3, for_place="there", year=2031, begins="plants"),
+        ]
+        listed = {job["id"]: job for job in settle(BOOKS["english_midlands"], records, "2030-12-01") if job["batch"] == "b"}
+        assert not {job["verb"] for job in listed.values()} & {"sow", "emerge", "prick_out", "pot_up"}, crop
+        planting, order = listed["b.plant_out"], listed["b.order"]
+        assert order["by"] < planting["aim"], crop
+        raised = BOOKS["english_midlands"]["crops"][crop]["steps"][0]["window"]
+        assert planting["from"][5:] > raised.get("open", raised["*"])["from"][2:] or planting["from"] > "2031-12", crop
+        assert all(job["pinched"] is None for job in listed.values()), crop

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
+from server.kernel.read.bought import bought_steps, is_bought
 from server.kernel.read.days import in_season, parse
 from server.kernel.read.deeds import Deed
 from server.kernel.read.ground import Ground
@@ -200,7 +201,7 @@ class Beginnings:
         self._crops: dict[str, Any] = rulebook["crops"]
         self._own: dict[str, Any] = rulebook.get("varieties", {})
         self._ground = ground
-        self._paths: dict[tuple[int, str, float | None, int], Path] = {}
+        self._paths: dict[tuple[int, str, float | None, int, bool], Path] = {}
 
     def begin(self, id_: str) -> BatchState:
         """A batch before anything was done."""
@@ -218,7 +219,7 @@ class Beginnings:
             crop=crop,
             variety_name=fields.get("name") or variety.get("name") or know.get("many") or id_,
             know=know,
-            path=self._path(know, cover, fields.get("pot_l"), turn),
+            path=self._path(know, cover, fields.get("pot_l"), turn, is_bought(fields)),
             year=fields["year"] if fields.get("year") is not None else -1,
             want=fields.get("want"),
             final=final,
@@ -226,11 +227,11 @@ class Beginnings:
             climate=climate,
         )
 
-    def _path(self, know: dict[str, Any], cover: str, pot_l: float | None, turn: int) -> Path:
-        key = (id(know), cover, pot_l, turn) if know else (0, "", None, 0)
+    def _path(self, know: dict[str, Any], cover: str, pot_l: float | None, turn: int, bought: bool) -> Path:
+        key = (id(know), cover, pot_l, turn, bought) if know else (0, "", None, 0, False)
         if key not in self._paths:
             steps = [turned(step, know, turn, cover) for step in know.get("steps", []) if _applies(step, cover, pot_l)]
-            self._paths[key] = path_of(steps)
+            self._paths[key] = path_of(bought_steps(steps) if bought and steps else steps)
         return self._paths[key]
 
 

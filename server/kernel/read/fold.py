@@ -37,7 +37,7 @@ def fold_fixture(fixture: Fixture, deeds: list[Deed]) -> None:
 def _do_batch(state: BatchState, deed: Deed, ground: Ground) -> None:
     step = step_of(state, deed)
     state.deeds.append((deed, step))
-    state.begun = True
+    state.begun = state.begun or deed.did not in BEFORE_IT
     if deed.job is not None and deed.job.startswith(f"{state.id}.frost."):
         state.survived = deed.on
     if step is not None and step == _first_of(state) and state.over_on is not None:
@@ -97,6 +97,8 @@ def _do_batch(state: BatchState, deed: Deed, ground: Ground) -> None:
         state.over_on = None
 
 
+BEFORE_IT = ("order", "divide")
+"""What is done before there are plants."""
 FROST = "frost"
 """The answer by which plants are lost to frost: others may be planted in their place."""
 BOUGHT = "buy"

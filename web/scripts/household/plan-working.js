@@ -8,6 +8,7 @@ import { UNRIPE } from "../kernel/when/forward.js";
 import { stand } from "../kernel/stand.js";
 import { plainDay } from "../lib/dates.js";
 import { capital } from "../lib/words.js";
+import { boughtSteps, isBought } from "../kernel/read/bought.js";
 import { atClimate, turnOf, turned } from "../kernel/read/turns.js";
 import { readGround } from "../kernel/read/ground.js";
 
@@ -18,7 +19,7 @@ const DRAFT_VARIETY = "draft.variety";
 
 /**
  * @typedef {{crop: string, variety: string | null, want: number | null, for_place: string | null, year: number,
- *   sow_on: string | null, turn?: number | null, spacing_cm: number | null, pot_l: number | null}} Wish turn: which of the times of the
+ *   sow_on: string | null, turn?: number | null, spacing_cm: number | null, pot_l: number | null, begins?: string | null}} Wish begins: with `plants` that are bought, or `cuttings`; turn: which of the times of the
  *   year the crop is begun at
  * @typedef {{jobs: any[], stages: any[], window: {from: string, aim: string, by: string, why: string} | null, advice: string[],
  *   seeds: number | null, comeUp: string, takes: {what: string, amount: number, unit: string}[], trays: string | null}} Plan
@@ -43,7 +44,8 @@ function firstWindow(rulebook, records, wish, turn) {
   const ground = groundOf(rulebook, records);
   const [climate, cover] = [ground.climate(wish.for_place), ground.cover(wish.for_place)];
   const at = turn ?? turnOf(know, wish, climate, cover);
-  return atClimate(turned(know.steps[0], know, at, cover).window ?? null, climate, cover);
+  const days = know.steps.map((/** @type {any} */ step) => turned(step, know, at, cover));
+  return atClimate((isBought(wish) ? boughtSteps(days) : days)[0].window ?? null, climate, cover);
 }
 
 /**

@@ -2,10 +2,12 @@
 /** Lay out: the open steps of a batch as work, with the bounds and links its path gives them. */
 import { iso, spoken, yearOf } from "../read/days.js";
 import { endedByFrost, frostWork, inPlaceOfLost } from "./after-frost.js";
+import { isBought } from "../read/bought.js";
 import { occurrence } from "./knowledge.js";
 import { comingUp, seedsFor, sowingDay } from "./coming-up.js";
 import { askedFor, lastDayToBegin, lastSowingDay, lookBy, resowDates, resowId, spareWork, tooFew, tooLate } from "./left-over.js";
 import { needsOf } from "./needs.js";
+import { orderWork } from "./order.js";
 import { endsBefore, ownDates, pathDates } from "./path-dates.js";
 import { progress, spare } from "./progress.js";
 import { makeWay } from "./ways.js";
@@ -55,6 +57,7 @@ export function layOut(state, know) {
     if (job !== null) work.push(job);
   });
   if (frost !== null) work.push(frost);
+  if (isBought(state.fields) && !state.begun && work.length) work.push(...orderWork(state, work[0], know));
   const leftOver = spare(state);
   if (leftOver > 0) work.push(spareWork(state, leftOver, know));
   const missing = tooFew(state, know);

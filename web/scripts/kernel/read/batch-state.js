@@ -4,6 +4,7 @@
  * where) -> how many. How far is the index of the last moving step of the path that they have been through. A batch
  * nobody counts (no `want`, and a sowing without a number) is kept as one whole.
  */
+import { boughtSteps, isBought } from "./bought.js";
 import { turnOf, turned } from "./turns.js";
 import { inSeason, parse } from "./days.js";
 
@@ -255,7 +256,7 @@ export class Beginnings {
       crop,
       varietyName: fields.name || variety.name || know.many || id,
       know,
-      path: this.#path(know, cover, fields.pot_l ?? null, turnOf(know, fields, climate, cover)),
+      path: this.#path(know, fields, cover, turnOf(know, fields, climate, cover)),
       year: fields.year ?? -1,
       want: fields.want ?? null,
       final,
@@ -264,15 +265,18 @@ export class Beginnings {
     });
   }
 
-  /** @param {any} know @param {string} cover @param {number | null} potL @param {number} turn @returns {Path} */
-  #path(know, cover, potL, turn) {
+  /** @param {any} know @param {any} fields @param {string} cover @param {number} turn @returns {Path} */
+  #path(know, fields, cover, turn) {
+    const potL = fields.pot_l ?? null;
+    const bought = isBought(fields);
     let paths = this.#paths.get(know);
     if (paths === undefined) this.#paths.set(know, (paths = new Map()));
-    const key = `${cover} ${potL} ${turn}`;
+    const key = `${cover} ${potL} ${turn} ${bought}`;
     let path = paths.get(key);
     if (path === undefined) {
       const steps = (know.steps || []).filter((/** @type {any} */ step) => applies(step, cover, potL));
-      path = pathOf(steps.map((/** @type {any} */ step) => turned(step, know, turn, cover)));
+      const days = steps.map((/** @type {any} */ step) => turned(step, know, turn, cover));
+      path = pathOf(bought && days.length ? boughtSteps(days) : days);
       paths.set(key, path);
     }
     return path;

@@ -56,7 +56,7 @@ export function foldFixture(fixture, deeds) {
 function doBatch(state, deed, ground) {
   const step = stepOf(state, deed);
   state.deeds.push({ deed, step });
-  state.begun = true;
+  state.begun = state.begun || !BEFORE_IT.includes(deed.did);
   if (deed.job !== null && deed.job.startsWith(`${state.id}.frost.`)) state.survived = deed.on;
   if (step !== null && step === firstOf(state) && state.overOn !== null) beginAgain(state);
   if (deed.believed && step !== null) {
@@ -113,6 +113,8 @@ function doBatch(state, deed, ground) {
 export const FROST = "frost";
 /** The answer by which plants are bought in place of what was to be raised. */
 const BOUGHT = "buy";
+/** What is done before there are plants. */
+const BEFORE_IT = ["order", "divide"];
 
 /** An answer stands until another is given. Plants that are bought stand as if raised, to be planted. @param {BatchState} state @param {Deed} deed @param {number | null} step */
 function decided(state, deed, step) {

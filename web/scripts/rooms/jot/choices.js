@@ -80,6 +80,11 @@ export function verbOrder(diary, today, due = []) {
     .map((row) => row.verb);
 }
 
+/** The stage that plants are put in at which no plan knew, by what was done to them; empty for what is done to plants in the book. @param {string | null} verb @returns {string} */
+export function stageOfNew(verb) {
+  return verb === "sow" ? "sown" : verb === "plant_out" ? "planted" : "";
+}
+
 /** Verbs that are done to what was picked, when the plants are gone too. */
 const OF_HARVEST = ["store", "use"];
 

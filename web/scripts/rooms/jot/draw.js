@@ -51,7 +51,7 @@ export function drawBatches({ verb, find: long, groups, none, toBook, more, whol
     none && board(h("p", { class: "line" }, none)),
     more && board(line(does.showAll, h("b", null, more), glyph("forward", 26))),
     wholePlace && key("A whole place, not one batch", () => does.set(wholePlace)),
-    toBook && key("Put down a batch", does.newBatch),
+    toBook && key(toBook, does.newBatch),
   ];
 }
 

@@ -11,7 +11,7 @@ import { fill, h } from "../../lib/dom.js";
 import { dropDraft, readDraft, saveDraft } from "../../store/drafts.js";
 import { findLine } from "../../ui/find.js";
 import { photoTaker, photoWishes, takePhoto } from "../parts/photo-views.js";
-import { NO_COUNT } from "./choices.js";
+import { NO_COUNT, stageOfNew } from "./choices.js";
 import { drawBelow, drawCount, drawNoPlants, drawNote, drawOther, drawReading, drawRows, drawSightings, drawWhere } from "./draw-last.js";
 import { drawBatches, drawFixtures, drawFrame, drawPlaces, drawVerbs } from "./draw.js";
 import { seeBatches, seeCount, seeFixtures, seeFrame, seeNote, seePlaces, seeReading, seeRows, seeSightings, seeVerbs, seeWhere } from "./seen.js";
@@ -75,7 +75,12 @@ class Jot {
         this.#keep();
       },
       back: () => this.#back(),
-      newBatch: () => go("form", "batch", "new"),
+      newBatch: () => {
+        const stage = stageOfNew(this.slip.did);
+        const begun = stage ? ["mode=growing", `stage=${stage}`, `since=${this.slip.on}`, ...(this.here.place ? [`here=${this.here.place}`] : [])] : [];
+        if (stage) go("plan", ...begun);
+        else go("form", "batch", "new");
+      },
     };
   }
 

@@ -6,7 +6,7 @@ import { longDay } from "../../lib/dates.js";
 import { holds } from "../../lib/finding.js";
 import { toStored, unitName } from "../../lib/quantities.js";
 import { capital, kept, weightWords } from "../../lib/words.js";
-import { ON_GRID, batchesFor, countsFor, isDrilled, potSizes, verbOrder, verbWord } from "./choices.js";
+import { ON_GRID, batchesFor, countsFor, isDrilled, potSizes, stageOfNew, verbOrder, verbWord } from "./choices.js";
 import { troublesFor } from "./sightings.js";
 import { aboutWhat } from "./slip.js";
 import { dueHere } from "./stands.js";
@@ -79,7 +79,7 @@ export function seeBatches(book, slip, { today, here, all, asked }) {
     find: can.length > WORTH_FINDING,
     groups: groups.length === 1 && groups[0].title === titles.rest ? [{ ...groups[0], title: "" }] : groups,
     none: found.length ? "" : none,
-    toBook: !can.length,
+    toBook: stageOfNew(verb) ? "Something no plan knows" : can.length ? "" : "Put down a batch",
     more: found.length > shown.length ? `${found.length - shown.length} more` : "",
     wholePlace: verb === "look" || verb === "treat" ? { place: here.place || houses(book)[0]?.id || null } : null,
   };

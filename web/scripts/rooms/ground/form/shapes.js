@@ -5,6 +5,7 @@ const DEGREES = [["C", "°C"], ["F", "°F"]];
 const UNITS = [["metric", "centimetres, kilograms, litres"], ["us", "inches, pounds, US gallons"], ["imperial", "inches, pounds, imperial gallons"]];
 const SORTS = [["house", "a house or plot"], ["bed", "a bed"], ["border", "a border"], ["bench", "a bench"], ["shelf", "a shelf"], ["propagator", "a propagator"], ["frame", "a frame"], ["store", "a store: cellar, loft, clamp"]];
 const COVERS = [["glass", "glass"], ["tunnel", "tunnel"], ["frame", "cold frame"], ["open", "open sky"], ["indoors", "indoors"]];
+const BEGINS = [["seed", "seed"], ["plants", "plants that are bought"], ["cuttings", "cuttings"]];
 const WATERING = [["hand", "by hand"], ["drip", "drip line"], ["soaker", "soaker hose"], ["none", "no watering"]];
 const FIXTURES = [["shelf", "a shelf"], ["trestle", "a trestle"], ["strings", "strings or wires"], ["drip_line", "a drip line"], ["soaker_hose", "a soaker hose"], ["mesh", "mesh"], ["fleece", "fleece"], ["heater", "a heater"], ["other", "something else"]];
 
@@ -75,6 +76,7 @@ export const FORMS = {
       { name: "year", label: "Year of its first step", sort: "whole", least: 1900, most: 2200, required: true },
       { name: "want", label: "Plants wanted", sort: "whole", least: 0, most: 100000, help: "left empty: nobody counts" },
       { name: "for_place", label: "Where they end", sort: "place" },
+      { name: "begins", label: "Begun with", sort: "choice", choices: BEGINS, help: "left empty: with seed, sets or what is at hand" },
       { name: "sow_on", label: "Your own day for the first step", sort: "date", help: "left empty: the list proposes" },
       { name: "follows", label: "Takes over from", sort: "batch" },
       { name: "near", label: "Stands beside", sort: "batch" },

@@ -11,18 +11,18 @@ import { growingWishes, stagesOf } from "./growing.js";
  * @typedef {import("../../../store/book.js").Book} Book
  * @typedef {import("../../../household/plan-working.js").Plan} Plan
  * @typedef {{mode: string, crop: string, variety: string, name: string, want: number, place: string, day: string, spacing: string,
- *   turn: number | null, stage: string, pot: number, here: string, since: string, count: number, picked: boolean}} Ask mode: `begin` or `growing`; day: of
+ *   turn: number | null, begins: string, stage: string, pot: number, here: string, since: string, count: number, picked: boolean}} Ask mode: `begin` or `growing`; day: of
  *   one's own, for the first step; here: where those stand that grow already, since: the day they came to their stage
  */
 
 /** @param {string} today @returns {Ask} */
 export function atFirst(today) {
-  return { mode: "begin", crop: "", variety: "", name: "", want: 6, place: "", day: "", spacing: "", turn: null, stage: "", pot: 0, here: "", since: today, count: 6, picked: false };
+  return { mode: "begin", crop: "", variety: "", name: "", want: 6, place: "", day: "", spacing: "", turn: null, begins: "", stage: "", pot: 0, here: "", since: today, count: 6, picked: false };
 }
 
 /** What is asked, as the batch it would be. @param {Book} book @param {Ask} ask @param {string} today */
 export function wishOf(book, ask, today) {
-  const wish = { crop: ask.crop, variety: ask.variety || null, want: ask.want, for_place: ask.place || null, year: 0, sow_on: ask.day || null, turn: ask.day ? null : ask.turn, spacing_cm: Number(ask.spacing) || null, pot_l: null };
+  const wish = { crop: ask.crop, variety: ask.variety || null, want: ask.want, for_place: ask.place || null, year: 0, sow_on: ask.day || null, turn: ask.day ? null : ask.turn, spacing_cm: Number(ask.spacing) || null, pot_l: null, begins: ask.begins || null };
   if (wish.sow_on) return { ...wish, year: yearOfDay(book.rulebook, book.records, wish) };
   return { ...wish, ...nextTurn(book.rulebook, book.records, wish, today) };
 }
@@ -40,9 +40,22 @@ export function seeQuestions(book, ask, today) {
     varieties: book.ofKind("variety").filter(({ fields }) => fields.crop === ask.crop).map(({ id, fields }) => [id, fields.name]),
     places: placeChoices(book, true),
     apart: seeApart(book, ask, know),
+    begins: know ? seeBegins(ask, know) : [],
     turns: know ? seeTurns(book, ask, today) : [],
     growing: know ? seeGrowing(ask, know) : null,
   };
+}
+
+const BEGINS = [["", "Seed"], ["plants", "Plants to buy"], ["cuttings", "Cuttings"]];
+const CUT = ["Lamiaceae", "Moraceae", "Vitaceae", "Grossulariaceae", "Ericaceae"];
+
+/** What it can be begun with: seed or plants where it is raised, plants or cuttings of what roots from them. @param {Ask} ask @param {any} know */
+function seeBegins(ask, know) {
+  const raised = know.steps[0].verb === "sow" && know.steps.some((/** @type {any} */ step) => step.verb === "plant_out");
+  const roots = CUT.includes(know.family) && know.steps.some((/** @type {any} */ step) => step.verb === "plant_out");
+  const ways = BEGINS.filter(([id]) => (id === "" ? raised || roots : id === "plants" ? raised || roots : roots));
+  const words = (/** @type {string[]} */ [id, say]) => (id === "" && !raised ? "What is at hand" : say);
+  return ways.map((way) => ({ id: way[0], words: words(way), chosen: ask.begins === way[0] }));
 }
 
 /** The times of the year it can be begun at, where there are several. @param {Book} book @param {Ask} ask @param {string} today */
