@@ -97,7 +97,7 @@ class Number:
 def numbers_of(table: Table) -> list[Number]:
     """Every number of a sound calendar that a household may change, in the order of a season."""
     of_steps = (number for step in table["steps"] for number in _of_step(table, step))
-    return [*_plain(table), *_frost(table), *_emergence(table), *of_steps, *_store(table)]
+    return [*_plain(table), *_frost(table), *_emergence(table), *of_steps, *_store(table), *_seed(table)]
 
 
 def put(table: Table, number: Number, value: float) -> None:
@@ -164,6 +164,20 @@ def _store(table: Table) -> Iterator[Number]:
                 ("store", key),
                 "value",
             )
+
+
+def _seed(table: Table) -> Iterator[Number]:
+    """How long seed keeps, and how it is saved."""
+    for key, label, unit, high in (
+        ("life_years", "Seed keeps for", "years", 20),
+        ("apart_m", "Saved so far from other kinds", "m", 5000),
+        ("plants", "Saved from so many plants at least", "", 200),
+        ("dry_days", "Seed is dry so long after the first picking", "days", MOST_DAYS),
+    ):
+        entry = (table.get("seed") or {}).get(key)
+        if entry is not None:
+            low = 0 if key == "apart_m" else 1
+            yield Number(f"seed.{key}", "Seed", label, entry["value"], unit, low, high, entry["source"], ("seed", key), "value")
 
 
 def _of_step(table: Table, step: Table) -> Iterator[Number]:

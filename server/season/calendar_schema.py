@@ -63,6 +63,27 @@ class Every(InDays):
     value: Annotated[float, between(1, MOST_EVERY_DAYS)]
 
 
+class _Years(Sourced):
+    """A length of time. [years]"""
+
+    value: Annotated[float, between(1, 20)]
+    unit: Annotated[str, one_of("years")] = "years"
+
+
+class _Metres(Sourced):
+    """A distance. [m]"""
+
+    value: Annotated[float, between(0, 5000)]
+    unit: Annotated[str, one_of("m")] = "m"
+
+
+class _Fewest(Sourced):
+    """A number of plants."""
+
+    value: Annotated[float, between(1, 200)]
+    unit: Annotated[str, one_of("")] = ""
+
+
 class _Seedlings(Sourced):
     """Days from sowing to seedlings at one temperature [°C]; none where nothing comes up."""
 
@@ -239,6 +260,16 @@ class Step(Form):
     covers: Annotated[list[Annotated[str, one_of(*COVERS)]], Field(max_length=len(COVERS))] | None = None
 
 
+class _Seed(Form):
+    """How long seed keeps; of what is saved for seed in its first year how far apart, how many plants, and when it is dry."""
+
+    life_years: _Years
+    apart_m: _Metres | None = None
+    plants: _Fewest | None = None
+    dry_days: InDays | None = None
+    how: Text | None = None
+
+
 class _Store(Form):
     """How what is picked keeps: in the best store, and cured first where it has to be."""
 
@@ -318,6 +349,7 @@ class Calendar(Form):
     frost_season: Season | None = None
     """The weeks of a year in which alone it does: of buds, flowers and spears."""
     store: _Store | None = None
+    seed: _Seed | None = None
     numbers: Numbers  # type: ignore[valid-type]
     emergence: Annotated[list[_Seedlings], Field(max_length=40)] = Field(default_factory=list)
     windows: dict[Name, Windows] = Field(default_factory=dict)

@@ -22,7 +22,9 @@ def faults(table: Any, file: str) -> list[Fault]:
     found = shape_faults(Calendar, table, file)
     if found:
         return found
-    return [Fault(file, *one) for one in (*_numbers(table), *_emergence(table), *_steps(table), *_windows(table))]
+    return [
+        Fault(file, *one) for one in (*_numbers(table), *_emergence(table), *_steps(table), *_windows(table), *_seed(table))
+    ]
 
 
 def _numbers(table: Table) -> Iterator[Found]:
@@ -99,6 +101,14 @@ def _link(place: str, link: Table, before: list[str], table: Table) -> Iterator[
         order = [gap[key] for key in ("min", "aim", "max") if key in gap]
         if order != sorted(order):
             yield place, f"has {shown(gap)}", "Give min, aim and max that do not shrink"
+
+
+def _seed(table: Table) -> Iterator[Found]:
+    """What can be saved for seed says all that is asked about it."""
+    seed = table.get("seed", {})
+    asked = ("apart_m", "plants", "dry_days", "how")
+    if 0 < sum(key in seed for key in asked) < len(asked):
+        yield "[seed]", "says some of how it is saved", f"Give all of {', '.join(asked)}, or none"
 
 
 def _windows(table: Table) -> Iterator[Found]:

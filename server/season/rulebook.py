@@ -235,6 +235,7 @@ def make_crop(site: Site, table: Table, missed: Table) -> dict[str, Any]:
         "rotation_years": numbers["rotation_gap_years"]["value"],
         "edible_caution": table.get("edible_caution"),
         **_store(table),
+        **_seed(table),
         "steps": steps,
         "turns": [_turned(site, table, lines, steps) for lines in turns[1:]],
     }
@@ -247,6 +248,18 @@ def _store(table: Table) -> dict[str, Any]:
     store = table["store"]
     cure = store["cure_days"]["value"] if "cure_days" in store else None
     return {"store": {"keeps": store["keeps_days"]["value"], "cure": cure, "best": store["best"], "how": store["how"]}}
+
+
+def _seed(table: Table) -> dict[str, Any]:
+    """How long seed keeps, and how it is saved; left out of what has none."""
+    if "seed" not in table:
+        return {}
+    seed = table["seed"]
+    made = {"life": round(seed["life_years"]["value"])}
+    if "dry_days" in seed:
+        made |= {"apart_m": round(seed["apart_m"]["value"]), "plants": round(seed["plants"]["value"])}
+        made |= {"dry": seed["dry_days"]["value"], "how": seed["how"]}
+    return {"seed": made}
 
 
 def _turned(site: Site, table: Table, lines: Lines, steps: list[dict[str, Any]]) -> dict[str, Any]:

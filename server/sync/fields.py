@@ -219,7 +219,7 @@ FIELDS: dict[str, dict[str, Check]] = {
     },
     "variety": {
         "name": text, "crop": word, "seeds": whole(0, 1_000_000), "weight_g": number(0, 10_000), "notes": text,
-        "overrides": numbers_by_name,
+        "seed_year": whole(1900, 2200), "overrides": numbers_by_name,
     },
     "crop": {
         "name": text, "crop": word, "variety": reference, "path": path, "value": number(-1000, 100_000), "like": word,
@@ -229,7 +229,7 @@ FIELDS: dict[str, dict[str, Check]] = {
         "variety": reference, "name": text, "year": whole(1900, 2200), "want": whole(0, 100_000),
         "for_place": reference, "spacing_cm": CM, "rows": whole(1, 1000), "stems": whole(1, 20),
         "pot_l": number(0.01, 1000), "begins": one_of("seed", "plants", "cuttings"), "sow_on": date,
-        "turn": whole(0, 9), "follows": reference, "near": reference, "notes": text,
+        "save_seed": flag, "turn": whole(0, 9), "follows": reference, "near": reference, "notes": text,
     },
     "diary": {
         "on": date, "at": time, "did": word, "batch": reference, "place": reference, "to_place": reference,

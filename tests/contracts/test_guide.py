@@ -108,6 +108,10 @@ def test_every_key_of_a_calendar_is_told() -> None:
         "cure_days",
         "best",
         "how",
+        "life_years",
+        "apart_m",
+        "plants",
+        "dry_days",
     }
     assert keys <= KEYS
 

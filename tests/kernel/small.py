@@ -82,6 +82,7 @@ def root_crop() -> dict[str, Any]:
         "frost_kills_c": None,
         "seeds_for": "",
         "harvest": "roots",
+        "seed": {"life": 3, "apart_m": 5, "plants": 4, "dry": 40, "how": "In a bag."},
         "store": {"keeps": 90, "cure": 10, "best": "0\u00a0°C, damp", "how": "In damp sand."},
         "emerge_days": {"8": 20, "15": 10},
         "steps": [

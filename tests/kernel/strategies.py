@@ -160,7 +160,11 @@ def ground(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
         (
             "variety",
             variety,
-            {"name": f"Kind {variety}", "crop": draw(st.sampled_from(["bellfruit", "longroot", "oddity", "none"]))},
+            {
+                "name": f"Kind {variety}",
+                "crop": draw(st.sampled_from(["bellfruit", "longroot", "oddity", "none"])),
+                "seed_year": draw(st.sampled_from([None, YEAR, YEAR - 3, YEAR - 12])),
+            },
         )
         for variety in VARIETIES[:3]
     )
@@ -177,6 +181,7 @@ def batches(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
             "year": draw(st.sampled_from([YEAR, YEAR, YEAR, YEAR - 1, None])),
             "want": draw(maybe(st.integers(0, 20))),
             "for_place": draw(st.sampled_from([*PLACES, None])),
+            "save_seed": draw(st.sampled_from([None, None, True, False])),
             "begins": draw(st.sampled_from([None, None, None, "plants", "cuttings", "seed"])),
             "sow_on": draw(st.sampled_from([None, None, f"{YEAR}-03-10", f"{YEAR}-08-20"])),
             "turn": draw(st.sampled_from([None, None, None, 0, 1, 2, 7])),

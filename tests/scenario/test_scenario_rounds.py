@@ -8,7 +8,7 @@ from tests.scenario.household import YEAR, chosen, jobs, ready
 
 MONTHS = {  # the fewest and the most that can be done on the 15th
     1: (3, 10), 2: (3, 15), 3: (8, 20), 4: (8, 25), 5: (12, 25), 6: (12, 25), 7: (12, 25), 8: (8, 27), 9: (8, 25),
-    10: (5, 20), 11: (2, 17), 12: (1, 13),
+    10: (5, 20), 11: (2, 18), 12: (1, 15),
 }  # fmt: skip
 MOST_PAST = 3
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from server.kernel.follow.knowledge import Knowledge
 from server.kernel.read.batch_state import BatchState, sow_on
-from server.kernel.read.days import in_season
+from server.kernel.read.days import in_season, year_of
 from server.kernel.read.turns import at_climate
 from server.kernel.when.gaps import nearest_degree
 
@@ -23,18 +23,29 @@ def sowing_day(state: BatchState, index: int, know: Knowledge) -> int:
 
 def coming_up(state: BatchState, place: str | None, day: int, know: Knowledge) -> tuple[int, str | None]:
     """Of a hundred seeds sown there on a day, how many come; and what to say where warmth or cold keeps some back."""
-    usual = int(state.know.get("seeds_for") or 100)
+    usual, old = aged(int(state.know.get("seeds_for") or 100), state, day, know)
     shares = state.know.get("emerge_pct") or {}
     temp_c = know.ground.heated_to_c(place)
     if temp_c is None:
         temp_c = know.heat.mean_c(know.ground.climate(place), day)
     if not shares or temp_c is None:
-        return usual, None
+        return usual, old
     share = shares.get(str(nearest_degree(state.know["emerge_days"], temp_c)))
     if share is None:
-        return usual, None
+        return usual, old
     pct = max(FEWEST_PCT, usual * int(share) // 100 // STEP_PCT * STEP_PCT)
     return pct, f"at {temp_c}\u00a0°C about {pct} in 100 seeds come up"
+
+
+def aged(usual: int, state: BatchState, day: int, know: Knowledge) -> tuple[int, str | None]:
+    """Of a hundred seeds so old, how many come, and what to say of it: half as many once they have lain as long as seed of that
+    crop keeps; what was gathered or packed for a year is fresh until the end of the next."""
+    year, life = know.reading.seed_year(state.fields.get("variety")), (state.know.get("seed") or {}).get("life")
+    years = 0 if year is None else year_of(day) - year - 1
+    if life is None or years <= 0:
+        return usual, None
+    pct = max(FEWEST_PCT, usual * max(0, 2 * life - years) // (2 * life) // STEP_PCT * STEP_PCT)
+    return pct, f"seed of {year}: about {pct} in 100 seeds come up"
 
 
 def seeds_for(pct: int, plants: int | None, know: Knowledge) -> int | None:

@@ -22,6 +22,7 @@ from server.kernel.follow.needs import needs_of
 from server.kernel.follow.order import order_work
 from server.kernel.follow.path_dates import Earlier, ends_before, own_dates, path_dates
 from server.kernel.follow.progress import Progress, progress, spare
+from server.kernel.follow.saved_seed import seed_work
 from server.kernel.follow.ways import Way, way
 from server.kernel.read.batch_state import BatchState
 from server.kernel.read.bought import is_bought
@@ -79,6 +80,7 @@ def lay_out(state: BatchState, know: Knowledge) -> list[Work]:
         work.append(frost)
     if is_bought(state.fields) and not state.begun and work:
         work += order_work(state, work[0], know)
+    work += seed_work(state, work, know)
     left_over = spare(state)
     if left_over > 0:
         work.append(spare_work(state, left_over, know))

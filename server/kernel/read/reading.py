@@ -105,6 +105,11 @@ class Reading:
         """Seeds of a variety in hand, as somebody counted them; 0 where nobody did."""
         return int((self._varieties.get(variety) or {}).get("seeds") or 0)
 
+    def seed_year(self, variety: str | None) -> int | None:
+        """The year for which seed of a variety was gathered or packed; None where nobody said."""
+        year = (self._varieties.get(variety or "") or {}).get("seed_year")
+        return None if year is None else int(year)
+
     def lay_over(self, id_: str, believed: list[Deed]) -> None:
         """Fold a batch anew with deeds that nobody told among its own, each after what was told up to its day."""
         self._fold(id_, believed)

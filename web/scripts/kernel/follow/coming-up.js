@@ -1,7 +1,7 @@
 // @ts-check
 /** Coming up: how many seeds of a hundred come where and when they are sown, and how many to sow for the plants wanted. */
 import { sowOn } from "../read/batch-state.js";
-import { inSeason } from "../read/days.js";
+import { inSeason, yearOf } from "../read/days.js";
 import { atClimate } from "../read/turns.js";
 import { nearestDegree } from "../when/gaps.js";
 
@@ -36,15 +36,34 @@ export function sowingDay(state, index, know) {
  * @returns {{pct: number, few: string | null}}
  */
 export function comingUp(state, place, day, know) {
-  const usual = Number(state.know.seeds_for || 100);
+  const { pct: usual, few: old } = aged(Number(state.know.seeds_for || 100), state, day, know);
   const shares = state.know.emerge_pct || {};
   const heated = know.ground.heatedToC(place);
   const tempC = heated !== null ? heated : know.heat.meanC(know.ground.climate(place), day);
-  if (!Object.keys(shares).length || tempC === null) return { pct: usual, few: null };
+  if (!Object.keys(shares).length || tempC === null) return { pct: usual, few: old };
   const share = shares[String(nearestDegree(state.know.emerge_days, tempC))];
-  if (share === undefined) return { pct: usual, few: null };
+  if (share === undefined) return { pct: usual, few: old };
   const pct = Math.max(FEWEST_PCT, Math.floor(Math.floor((usual * share) / 100) / STEP_PCT) * STEP_PCT);
   return { pct, few: `at ${tempC}\u00a0°C about ${pct} ${COME_UP}` };
+}
+
+/**
+ * Of a hundred seeds so old, how many come, and what to say of it: half as many once they have lain as long as seed of that crop
+ * keeps; what was gathered or packed for a year is fresh until the end of the next.
+ * @param {number} usual
+ * @param {BatchState} state
+ * @param {number} day
+ * @param {Knowledge} know
+ * @returns {{pct: number, few: string | null}}
+ */
+export function aged(usual, state, day, know) {
+  const year = know.reading.seedYear(state.fields.variety ?? null);
+  const life = state.know.seed?.life ?? null;
+  const years = year === null ? 0 : yearOf(day) - year - 1;
+  if (life === null || years <= 0) return { pct: usual, few: null };
+  const kept = Math.floor((usual * Math.max(0, 2 * life - years)) / (2 * life));
+  const pct = Math.max(FEWEST_PCT, Math.floor(kept / STEP_PCT) * STEP_PCT);
+  return { pct, few: `seed of ${year}: about ${pct} ${COME_UP}` };
 }
 
 /** Seeds to sow so that so many plants come, 95 % sure. @param {number} pct @param {number | null} plants @param {Knowledge} know @returns {number | null} */

@@ -10,6 +10,7 @@ import { needsOf } from "./needs.js";
 import { orderWork } from "./order.js";
 import { endsBefore, ownDates, pathDates } from "./path-dates.js";
 import { progress, spare } from "./progress.js";
+import { seedWork } from "./saved-seed.js";
 import { makeWay } from "./ways.js";
 import { daysWords, fill, litres, past } from "../read/words.js";
 import { Work } from "../when/work.js";
@@ -58,6 +59,7 @@ export function layOut(state, know) {
   });
   if (frost !== null) work.push(frost);
   if (isBought(state.fields) && !state.begun && work.length) work.push(...orderWork(state, work[0], know));
+  work.push(...seedWork(state, work, know));
   const leftOver = spare(state);
   if (leftOver > 0) work.push(spareWork(state, leftOver, know));
   const missing = tooFew(state, know);

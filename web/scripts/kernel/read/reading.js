@@ -100,6 +100,11 @@ export class Reading {
     return this.varieties.get(variety)?.seeds || 0;
   }
 
+  /** The year for which seed of a variety was gathered or packed; null where nobody said. @param {string | null} variety @returns {number | null} */
+  seedYear(variety) {
+    return this.varieties.get(variety ?? "")?.seed_year ?? null;
+  }
+
   /** @param {string} id */
   #foldFixture(id) {
     const fixture = /** @type {import("./ground.js").Fixture} */ (this.ground.fixtures.get(id));

@@ -2,13 +2,13 @@
 /** One batch, as elements. */
 import { h } from "../../../lib/dom.js";
 import { board, bullets, heading, line, row, section, sheet, soft, titled } from "../../../ui/board.js";
-import { key, keys } from "../../../ui/key.js";
+import { heldKey, key, keys } from "../../../ui/key.js";
 import { seasonBar } from "../../../ui/season-bar.js";
 
 /** @typedef {NonNullable<ReturnType<typeof import("./seen.js").seeBatch>>} Seen */
 
-/** @param {Seen} seen @param {{go: (...way: [string, ...string[]]) => void, id: string}} given */
-export function drawBatch(seen, { go, id }) {
+/** @param {Seen} seen @param {{go: (...way: [string, ...string[]]) => void, leave: (forSeed: boolean) => void, id: string}} given leave: some for seed, or none */
+export function drawBatch(seen, { go, leave, id }) {
   const { jobs, deeds } = seen;
   return [
     drawSheet(seen),
@@ -18,6 +18,7 @@ export function drawBatch(seen, { go, id }) {
       key("Lost some", () => go("jot", "lose", id)),
       key("Saw something", () => go("jot", "look", id)),
       key("Change it", () => go("form", "batch", id)),
+      seen.seed !== null && heldKey("Some left for seed", seen.seed, () => leave(!seen.seed)),
     ),
     titled("To do", jobs.map((job) => line(() => go("job", job.id), h("b", null, job.title), h("span", { class: job.past ? "past" : "soft" }, job.says)))),
     heading("So far"),

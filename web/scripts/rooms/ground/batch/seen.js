@@ -1,7 +1,7 @@
 // @ts-check
 /** What is to be seen of one batch: where its plants are, how its season runs, what is to do, what was done. Pure. */
 import { deedWords } from "../../../household/diary-lines.js";
-import { batchName, believedWords, cropWords, fullPlace } from "../../../household/names.js";
+import { batchName, believedWords, cropOf, cropWords, fullPlace } from "../../../household/names.js";
 import { nearDay, plainDay } from "../../../lib/dates.js";
 import { kept, leewayWords, weightWords } from "../../../lib/words.js";
 
@@ -24,11 +24,17 @@ export function seeBatch(book, id, today) {
     stages: batch.stages,
     span: batch.stages.length ? spanOf(batch.stages, today) : null,
     plants: plantWords(book, batch, today),
+    seed: seeSeed(book, id, batch),
     sums: kept(sumWords(batch)),
     ties: tieWords(book, book.fields(id)).map(kept),
     jobs: jobs.map((job) => seeJob(job, today)),
     deeds: deeds.slice(0, MOST_DEEDS).map((deed) => seeDeed(book, deed, today)),
   };
+}
+
+/** Whether some can be left for seed, and are; null for what is over or sets none in its year. @param {Book} book @param {string} id @param {any} batch @returns {boolean | null} */
+function seeSeed(book, id, batch) {
+  return cropOf(book, id).seed?.dry && batch.state !== "over" ? book.fields(id).save_seed === true : null;
 }
 
 /** The line of time a batch is drawn on: its own, and today. @param {{from: string, to: string}[]} stages @param {string} today */
