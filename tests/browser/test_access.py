@@ -16,6 +16,7 @@ ROOMS = ["round", "job/batch.2031.cucumber.plant_out", "job/batch.2031.pepper.po
          "jot", "jot/pick/batch.2031.carrot_early", "jot/look/batch.2031.tomato", "jot/measure", "ground", "place/place.tunnel",
          "batch/batch.2031.tomato", "form/batch/new", "form/site/site", "season", "diary", "shed", "varieties",
          "plan/crop=tomato", "plan/mode=growing", "begin", "readings/place.tunnel", "crops", "crop/tomato", "own-crop",
+         "upkeep", "upkeep/lime", "place/place.cellar",
          "seed-list", "year", "year/tomato", "successions/lettuce"]  # fmt: skip
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 SMALL = """() => {

@@ -29,7 +29,7 @@ def said(phone: Phone) -> Any:
 
 def in_room(phone: Phone, way: str) -> None:
     phone.go(way)
-    expect(phone.page.get_by_role("button", name="Back")).to_be_visible()
+    expect(phone.page.get_by_role("button", name="Back", exact=True)).to_be_visible()
 
 
 def test_from_a_bed_it_begins_there_and_asks_for_no_place(thumb: Phone) -> None:

@@ -78,7 +78,7 @@ export const FORMS = {
       { name: "want", label: "Plants wanted", sort: "whole", least: 0, most: 100000, help: "left empty: nobody counts" },
       { name: "for_place", label: "Where they end", sort: "place" },
       { name: "save_seed", label: "Some are left for seed", sort: "yes" },
-      { name: "begins", label: "Begun with", sort: "choice", choices: BEGINS, help: "left empty: with seed, sets or what is at hand" },
+      { name: "begins", label: "Raised from", sort: "choice", choices: BEGINS, help: "left empty: with seed, sets or what is at hand" },
       { name: "sow_on", label: "Your own day for the first step", sort: "date", help: "left empty: the list proposes" },
       { name: "follows", label: "Takes over from", sort: "batch" },
       { name: "near", label: "Stands beside", sort: "batch" },

@@ -19,7 +19,7 @@ export function drawQuestions(seen, ask, set) {
   return [
     h("div", { class: "gap-below" }, keys("two", heldKey("To begin", ask.mode === "begin", () => set({ mode: "begin" })), heldKey("Growing already", ask.mode === "growing", () => set({ mode: "growing" })))),
     !crops.length && h("p", { class: "trouble" }, "What is known of crops has not come from the server yet. Open the app once where it answers."),
-    choice("Which crop", ask.crop, crops, (crop) => set({ crop, variety: "", spacing: "", turn: null, begins: "", stage: "" })),
+    choice("Which crop", ask.crop, crops, (crop) => set({ crop, variety: "", spacing: "", turn: null, begins: "" })),
     ask.crop && choice("Which variety", ask.variety, varieties, (variety) => set({ variety }), "one that is not in the book yet"),
     ask.crop && !ask.variety && line("What the packet says", ask.name, (name) => set({ name }, false), "may stay empty"),
     ask.crop && ask.mode === "begin" && drawToBegin(seen, ask, set),
@@ -30,7 +30,7 @@ export function drawQuestions(seen, ask, set) {
 /** @param {Questions} seen @param {Ask} ask @param {Set} set */
 function drawToBegin({ places, apart, begins, turns }, ask, set) {
   return [
-    begins.length > 1 && field("Begun with", keyGroup("Begun with", begins.length > 2 ? "three" : "two", begins.map(({ id, words, chosen }) => heldKey(words, chosen, () => set({ begins: id, turn: null }))))),
+    begins.length > 1 && field("Raised from", keyGroup("Raised from", begins.length > 2 ? "three" : "two", begins.map(({ id, words, chosen }) => heldKey(words, chosen, () => set({ begins: id, turn: null }))))),
     count("Plants wanted", ask.want, (want) => set({ want }, false)),
     choice("Where they end", ask.place, places, (place) => set({ place })),
     apart.length > 0 && field("Apart", keys("three", apart.map(({ cm, words, fits, chosen }) => heldKey([words, fits && h("small", null, fits)], chosen, () => set({ spacing: String(cm) }))))),

@@ -1,5 +1,6 @@
 // @ts-check
 /** The other work, as elements. */
+import { readNumber } from "../../../lib/amounts.js";
 import { h } from "../../../lib/dom.js";
 import { board, emptyBoard, heading, lead, line, named, section, sheet, titled } from "../../../ui/board.js";
 import { cautionGlyph, glyph } from "../../../ui/glyphs.js";
@@ -53,7 +54,7 @@ function drawGroup(house, targets, does) {
 function drawTest(target, does) {
   const { fields, name } = target;
   const tested = (fields.ph_tenths ?? null) !== null;
-  const ph = stepper({ ...PH, value: tested ? fields.ph_tenths / 10 : USUAL_PH, name: `pH of ${name}`, under: tested ? "pH" : "pH, not told yet", small: true, onChange: (value) => does.test(target, { ph_tenths: Math.round(value * 10) }) });
+  const ph = stepper({ ...PH, value: tested ? fields.ph_tenths / 10 : USUAL_PH, name: `pH of ${name}`, under: tested ? "pH" : "pH, not told yet", small: true, reads: readNumber, onChange: (value) => does.test(target, { ph_tenths: Math.round(value * 10) }) });
   return sheet(
     section(
       h("p", { class: "title" }, h("b", null, name)),
