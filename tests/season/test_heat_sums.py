@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import itertools
 import math
+import re
 
 import pytest
 from hypothesis import given
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.stats import norm
 
+from server.calendars.read import read_calendars
 from server.season.climate import heat, read_site
 from server.season.degree_days import single_sine
 from server.season.heat_sums import Forecast, day_heat, forecast, leap_place, running_heat
@@ -135,3 +137,28 @@ def test_a_tomato_planted_in_mid_may_ripens_from_mid_july() -> None:
     """UK growing guides: under cover first tomatoes in July; the tomato calendar asks for 430 to 500 °C d over 10 °C."""
     found = forecast(SITE, House("glass"), MAY, 430, 10, 30)
     assert found.likely is not None and datetime.date(2031, 6, 25) <= found.likely <= datetime.date(2031, 7, 31)
+
+
+# Days from planting of transplant tables, at the mean that the calendar states: aim over mean less base lies within them.
+STATED = [("tomato", 60, 85), ("sweet_pepper", 60, 90), ("chilli", 70, 110), ("aubergine", 65, 90), ("cucumber", 40, 60),
+          ("melon", 75, 100), ("courgette", 35, 55), ("squash", 85, 120), ("sweetcorn", 70, 100)]  # fmt: skip
+
+
+@pytest.mark.parametrize(("crop", "fewest", "most"), STATED)
+def test_heat_to_picking_is_worked_from_published_days_at_a_stated_warmth(crop: str, fewest: int, most: int) -> None:
+    table = read_calendars().crops[crop]
+    heat = next(step["after"] for step in table["steps"] if step["verb"] == "pick")
+    told = re.search(rf"(\d+) of the {fewest} to {most} days of transplant tables at (\d+) °C", heat["source"])
+    assert told is not None, heat["source"]
+    days, mean = int(told[1]), int(told[2])
+    assert fewest <= days <= most
+    assert round(heat["heat"]["aim"] / (mean - table["numbers"]["base_c"]["value"])) == days
+
+
+def test_peas_and_sweetcorn_have_their_published_degree_days() -> None:
+    """Delaware's weekly crop update: 1,250 °F days above 40 °F; Oregon State Extension: 1,539 above 50 °F from seed."""
+    pea = next(step["after"] for step in read_calendars().crops["pea"]["steps"] if step["verb"] == "pick")
+    assert round(1250 * 5 / 9) == pea["heat"]["min"]
+    corn = next(step["after"] for step in read_calendars().crops["sweetcorn"]["steps"] if step["verb"] == "pick")
+    raised = 21 * (20 - 10)  # three weeks in a propagator's 20 °C
+    assert abs(1539 * 5 / 9 - raised - corn["heat"]["aim"]) <= 20

@@ -40,8 +40,8 @@ export function drawPlace(seen, { back, go, change, carrying, toCarry, carry }) 
       { class: "gap-l" },
       keys(
         "two",
-        key("A batch for here", () => go("plan", `place=${id}`)),
-        key("A bed in it", () => go("form", "place", "new", `within=${id}`, "sort=bed")),
+        !store && key("A batch for here", () => go("plan", `place=${id}`)),
+        !store && key("A bed in it", () => go("form", "place", "new", `within=${id}`, "sort=bed")),
         key("Something put up here", () => go("form", "fixture", "new", `place=${id}`)),
         key("Thermometer", () => go("readings", id)),
         key("Change this place", () => go("form", "place", id)),

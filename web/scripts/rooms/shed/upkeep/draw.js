@@ -32,7 +32,7 @@ export function drawWork(seen, does) {
     top(does.back, seen.name),
     board(h("p", { class: "line" }, named(seen.rhythm, seen.takes))),
     seen.hint && h("p", { class: "soft note gap" }, seen.hint),
-    seen.cautions.map(({ id, title, say }) => h("div", { class: "caution", role: "note" }, h("p", { class: "caut" }, glyph(cautionGlyph(id), 28), title), h("p", null, say))),
+    seen.cautions.map(({ id, title, say }) => h("div", { class: "caution gap", role: "note" }, h("p", { class: "caut" }, glyph(cautionGlyph(id), 28), title), h("p", null, say))),
     whole && key(whole.chosen ? "Not on the list any more" : "Put it on the list", () => does.choose([whole], !whole.chosen), { look: whole.chosen ? "gap" : "done gap" }),
     seen.none && emptyBoard(seen.none),
     seen.groups.map(({ house, targets }) => drawGroup(house, targets, does)),

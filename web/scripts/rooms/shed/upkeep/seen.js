@@ -1,6 +1,6 @@
 // @ts-check
 /** What is to be seen of the other work: what can be chosen, and where it is chosen. Pure. */
-import { byWalk, houseOf, houses, placeName } from "../../../household/names.js";
+import { byWalk, fullPlace, houseOf, houses, placeName } from "../../../household/names.js";
 import { dayOfYear } from "../../../lib/dates.js";
 import { capital, counted, minutesWords } from "../../../lib/words.js";
 
@@ -31,16 +31,16 @@ export function seeWorks(book) {
     title,
     works: Object.keys(upkeep)
       .filter((id) => sorts.includes(upkeep[id].at[0]))
-      .map((id) => ({ id, name: upkeep[id].name, says: whereWords(targetsOf(book, id), upkeep[id]) })),
+      .map((id) => ({ id, name: upkeep[id].name, says: whereWords(book, targetsOf(book, id), upkeep[id]) })),
   })).filter(({ works }) => works.length);
 }
 
-/** Where it is chosen, or when it would be done. @param {Target[]} targets @param {any} rule @returns {string} */
-function whereWords(targets, rule) {
+/** Where it is chosen, or when it would be done. @param {Book} book @param {Target[]} targets @param {any} rule @returns {string} */
+function whereWords(book, targets, rule) {
   const chosen = targets.filter((one) => one.chosen);
   if (!chosen.length) return rhythmWords(rule);
   if (chosen[0].target === null) return "chosen";
-  return `chosen: ${chosen.length > 3 ? counted(chosen.length, "place") : chosen.map((one) => one.name).join(", ")}`;
+  return `chosen: ${chosen.length > 3 ? counted(chosen.length, "place") : chosen.map((one) => fullPlace(book, one.target)).join("; ")}`;
 }
 
 /** When in the year, and how often. @param {any} rule @returns {string} */
