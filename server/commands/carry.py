@@ -24,7 +24,7 @@ from server.kernel.settle import settle
 from server.season.my_way import household_tables
 from server.season.named_climates import site_fields
 from server.season.rulebook import make_rulebook, rulebook_inputs
-from server.season.soundness import unsound
+from server.season.soundness import unsound, unsound_at
 from server.store import records
 from server.store.backups import FOLDER
 from server.store.connection import open_store, read_only
@@ -133,6 +133,8 @@ def check(args: argparse.Namespace) -> None:
         if record is not None:
             found.append(record)
     wrong += _what_the_list_lacks(found)
+    if args.everywhere:
+        wrong += unsound_everywhere()
     wrong += [
         f"the photo {file.relative_to(args.data)} is damaged; copy {FOLDER}/{file.relative_to(args.data)} over it"
         for file in Photos(args.data).damaged()
@@ -167,6 +169,21 @@ def unsound_calendars(found: list[Record]) -> list[str]:
         for climate in climates.values()
     )
     return unsound(crops, (make_rulebook(calendars, [site, *own]) for site in sites))
+
+
+def unsound_everywhere() -> list[str]:
+    """What does not come out in some named climate under some cover, of the calendars as they come."""
+    calendars = read_calendars()
+    told = []
+    for name, climate in read_climates().items():
+        site = {
+            "id": "site",
+            "kind": "site",
+            "stamp": stamps.write(stamps.Reading(0, 0), "aaaaaaaa"),
+            "fields": site_fields(climate),
+        }
+        told += [f"{name}: {trouble}" for trouble in unsound_at(make_rulebook(calendars, [site]))]
+    return told
 
 
 def _read_body(id_: str, body: str) -> tuple[Record | None, list[str]]:

@@ -121,12 +121,7 @@ def seasons_of(site: Site, table: Table, step: Table) -> dict[str, str] | None:
     """The weeks of each year within which alone a step is done, `from` and `to` as `MM-DD`; None for one of any time."""
     if "season" not in step:
         return None
-    line = Line(site, table, "open")
-    return {
-        end: line.month_day(line.anchor(entry["of"]) + round(7 * entry.get("weeks", 0)))
-        for end, entry in step["season"].items()
-        if end in ("from", "to")
-    }
+    return Line(site, table, "open").season(step["season"])
 
 
 def gates_of(site: Site, table: Table, lines: Lines, step: Table) -> dict[str, Any] | None:

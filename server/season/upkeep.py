@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from server.season.climate import DAYS, MONTH_DAYS, MONTH_START, Site, covered_year
+from server.season.climate import MONTH_DAYS, MONTH_START, Site, covered_year
 from server.season.crop_calendar import Table
 from server.season.degree_days import single_sine
 from server.season.quantities import kept_together
 from server.season.windows import Line
 
 TENTHS = 10
-MOST_SEASON_D, LEAST_SEASON_D = 340, 21
-"""A season longer than the first ended before it began, and is the second instead. [d]"""
 LEADS = ("Spread", "Dig in", "Service and test", "Empty and scrub", "Empty, sweep and wash", "Clean, oil and sharpen")
 """Sentences that begin with more than one word of doing."""
 _NO_CROP: Table = {"numbers": {}, "steps": [{"id": "upkeep"}]}
@@ -36,7 +34,7 @@ def _work(line: Line, table: Table) -> dict[str, Any]:
         "at": list(table["at"]),
         "covers": table.get("covers"),
         "every": _every(line.site, table),
-        "season": _season(line, table["season"]) if "season" in table else None,
+        "season": line.season(table["season"]) if "season" in table else None,
         "firm": table.get("firm", False),
         "source": _source(table),
         "needs": [_need(need) for need in table.get("needs", [])],
@@ -87,15 +85,6 @@ def _source(table: Table) -> str:
     return str(entry["source"] if entry else table["dig"]["before_days"]["source"])
 
 
-def _season(line: Line, season: Table) -> dict[str, str]:
-    """First and last day; three weeks where winter is so short that it would end before it begins."""
-    first, last = _place(line, season["from"]), _place(line, season["to"])
-    length = (last - first) % DAYS
-    if length > MOST_SEASON_D:
-        last = first + LEAST_SEASON_D
-    return {"from": line.month_day(first), "to": line.month_day(last)}
-
-
 def _day(line: Line, entry: Table) -> str:
     return line.month_day(_place(line, entry))
 
@@ -114,7 +103,7 @@ def _kind(line: Line, kind: Table) -> dict[str, Any]:
     return {
         "name": kind["name"],
         "family": kind["family"],
-        "sow": _season(line, kind["sow"]),
+        "sow": line.season(kind["sow"]),
         "stands": list(kind["stands_days"]),
         "each": round(TENTHS * kind["g_m2"]),
         "winters": kind["winters"],

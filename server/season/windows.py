@@ -29,6 +29,11 @@ AUTUMN_AT_LATEST_D = 60
 """Where frost comes late or never, what is counted from autumn's first frost is counted from so long before the end of the
 growing year, two months before midwinter's middle. [d] From memory: garlic and winter salads of mild coasts."""
 
+LEAST_WINDOW_D = 14
+"""What nights or cold soil put off is planted within so many days all the same, as its raising hangs on it. [d] From memory."""
+LEAST_SEASON_D, MOST_SEASON_D, SHORT_SEASON_D = 14, 340, 21
+"""What is done in its weeks of each year has so many days at least and at most, else the third number of them. [d]"""
+
 Days = tuple[int, int, int]
 """Places of the first, best and last day."""
 
@@ -202,10 +207,12 @@ class Line:
             of = "autumn" if entry["of"] == "first_frost" else entry["of"]
             first, aim, last = (self.anchor(of) + sign * days for days in weeks)
         gate = self.gate(step)
+        width = min(LEAST_WINDOW_D, last - aim)
         if gate is not None:
             first, aim = max(first, gate), max(aim, gate)
-            last = max(last, aim)
-        return self._after_beginning(*self._in_warm_soil(step, first, aim, last))
+            last = max(last, aim + width)
+        days = self._after_beginning(*self._in_warm_soil(step, first, aim, last))
+        return self._after_setting(step, days)
 
     def _leads_up(self, step: str, entry: Table) -> bool:
         """Whether a step has a time of its own by the seasons and comes before the setting step."""
@@ -230,11 +237,23 @@ class Line:
             return first, aim, last
         thaws, freezes = warm or (self.site.warmest, DAYS - 1)  # where it never is, the warmest day, as with nights
         if aim < self.site.warmest:
-            return max(first, thaws), max(aim, thaws), max(last, thaws)
+            aim, width = max(aim, thaws), min(LEAST_WINDOW_D, last - aim)
+            return max(first, thaws), aim, max(last, aim + width)
         if freezes == DAYS - 1:
             return first, aim, last  # no winter to be in before
         latest = max(min(last, freezes), first)
         return first, min(aim, latest), latest
+
+    def _after_setting(self, step: str, days: Days) -> Days:
+        """What is lifted so many days after it was set is not lifted in the weeks in which it is set, but a year on."""
+        table = next(one for one in self.table["steps"] if one["id"] == step)
+        link, own = table.get("after") or {}, self.window(self.setting) if step != self.setting else None
+        if own is None or link.get("step") != self.setting or not isinstance(link.get("days"), dict):
+            return days
+        first, aim, last = days
+        while aim < own[1] + link["days"]["min"] // 2:
+            first, aim, last = first + DAYS, aim + DAYS, last + DAYS
+        return first, aim, last
 
     def _after_beginning(self, first: int, aim: int, last: int) -> Days:
         while self.begins is not None and aim < self.begins:
@@ -249,6 +268,14 @@ class Line:
         covers = window.get("covers")
         found: Table | None = window if covers is None else covers.get(self.cover, covers.get("*"))
         return found
+
+    def season(self, season: Table) -> dict[str, str]:
+        """The weeks of each year from one anchor to another, as `MM-DD`; three weeks where a short winter or summer leaves
+        fewer between them, or ends them before they begin."""
+        first, last = (self.anchor(season[end]["of"]) + round(7 * float(season[end].get("weeks", 0))) for end in ("from", "to"))
+        if not LEAST_SEASON_D <= (last - first) % DAYS <= MOST_SEASON_D:
+            last = first + SHORT_SEASON_D
+        return {"from": self.month_day(first), "to": self.month_day(last)}
 
     def until(self, entry: Table) -> str:
         """The last day of something that repeats."""

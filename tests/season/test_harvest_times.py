@@ -6,16 +6,18 @@ Agriculture Victoria (Melbourne).
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from server.calendars.read import read_calendars
 from server.calendars.read_climates import read_climates
+from server.kernel.settle import settle
 from server.season.climate import read_site
 from server.season.named_climates import site_fields
 from server.season.rulebook import make_rulebook
 from server.season.turns import unfit
 from server.season.windows import Line
-from tests.season.test_every_crop_everywhere import jobs_of, record
 from tests.season.test_turns import around, day, published
 
 CALENDARS = read_calendars()
@@ -37,11 +39,21 @@ TIMES = {
 """Crop, and from when to when it is lifted or picked."""
 
 
+def record(kind: str, id_: str, **fields: Any) -> dict[str, Any]:
+    return {"id": id_, "kind": kind, "stamp": "000000000000-0000-aaaaaaaa", "fields": {"name": "", **fields}}
+
+
 @pytest.mark.parametrize(("climate", "crop"), [(climate, crop) for climate, crops in TIMES.items() for crop in crops])
 def test_first_picking_falls_into_its_time(climate: str, crop: str) -> None:
     """With a week to spare at the early end."""
     book = make_rulebook(CALENDARS, [record("site", "site", **site_fields(read_climates()[climate]))])
-    pick = next(job for job in jobs_of(book, crop, "open", 0) if job["verb"] == "pick")
+    batch = [
+        record("place", "there", sort="house", cover="open"),
+        record("place", "warm", sort="propagator", cover="indoors", heated_to_c=book["crops"][crop]["raise_c"]),
+        record("variety", "variety", crop=crop),
+        record("batch", "batch", variety="variety", want=10, for_place="there", year=2031),
+    ]
+    pick = next(job for job in settle(book, batch, "2030-07-01") if job["verb"] == "pick")
     place = day(pick["aim"][5:])
     assert around(place, place + 7) & published(TIMES[climate][crop]), pick["aim"]
 
