@@ -9,8 +9,8 @@ import pytest
 
 from server.calendars.read import read_calendars
 from server.season.climate import read_site
+from server.season.crop_knowledge import make_crop
 from server.season.emergence import whole_degrees, whole_shares
-from server.season.rulebook import make_crop
 from server.season.seed_quantity import seed_table
 
 CALENDARS = read_calendars()
