@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 
 from server import __version__
-from server.commands import carry, demo, diary, home, jobs, keep
+from server.commands import carry, demo, diary, fits, home, jobs, keep
 from server.errors import MudproofError
 from server.settings import DEFAULT_PORT
 
@@ -45,6 +45,14 @@ def make_parser() -> argparse.ArgumentParser:
     )
     one.add_argument("--minutes", type=int, metavar="N", help="only what fits into so many minutes")
     one.add_argument("--json", action="store_true", help="as JSON, just as the app works it out")
+
+    one = commands.add_parser("fit", help="how many plants fit a bed")
+    one.add_argument("length", metavar="LENGTH_CM")
+    one.add_argument("width", metavar="WIDTH_CM")
+    one.add_argument("spacing", metavar="SPACING_CM")
+    one.add_argument("--row", metavar="CM", help="between rows; as far as in the row if left out")
+    one.add_argument("--end", metavar="CM", help="kept free at the ends; half the spacing if left out")
+    one.add_argument("--json", action="store_true", help="as the server's door tells it")
 
     one = commands.add_parser("check", help="is the database sound, are the calendars, does the list work out?")
     _reading(one)
@@ -130,6 +138,8 @@ def _run(args: argparse.Namespace) -> None:
         home.join(args)
     elif args.command == "jobs":
         jobs.run(args)
+    elif args.command == "fit":
+        fits.run(args)
     elif args.command == "check":
         carry.check(args)
     else:

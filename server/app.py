@@ -19,7 +19,7 @@ from starlette.routing import Route
 
 from server.calendars.read_climates import read_climates
 from server.errors import MudproofError
-from server.handlers import api, crops, files, guests, joining, phones, photos, shell, successions
+from server.handlers import api, crops, files, fits, guests, joining, phones, photos, shell, successions
 from server.handlers.answers import error_response
 from server.handlers.context import Rooms
 from server.handlers.doorkeeper import Doorkeeper
@@ -62,6 +62,7 @@ DOORS = [
     Route("/api/photos/{sha256}", photos.part, methods=["POST"]),
     Route("/api/photos/{sha256}/have", photos.have),
     Route("/api/successions", successions.successions),
+    Route("/api/fit", fits.fit),
     Route("/api/readings", files.readings, methods=["POST"]),
     Route("/api/months", files.months, methods=["POST"]),
     Route("/api/seeds", files.seeds, methods=["POST"]),

@@ -211,7 +211,7 @@ class Line:
         if gate is not None:
             first, aim = max(first, gate), max(aim, gate)
             last = max(last, aim + width)
-        days = self._after_beginning(*self._in_warm_soil(step, first, aim, last))
+        days = self._after_beginning(*self._in_warm_soil(step, (first, aim, last), width))
         return self._after_setting(step, days)
 
     def _leads_up(self, step: str, entry: Table) -> bool:
@@ -227,8 +227,12 @@ class Line:
         first, aim, last = (day + to - by for day, to, by in zip(own, self.turn, set_out, strict=True))
         return self._after_beginning(first, aim, last)
 
-    def _in_warm_soil(self, step: str, first: int, aim: int, last: int) -> Days:
-        """What goes into the ground waits in spring until its soil is warm enough, and is in by autumn before it is not."""
+    def _in_warm_soil(self, step: str, days: Days, width: int) -> Days:
+        """What goes into the ground waits in spring until its soil is warm enough, and is in by autumn before it is not.
+
+        width: days from the best to the last that it keeps at least, however late it is warm enough.
+        """
+        first, aim, last = days
         least = self.table["numbers"].get("soil_c")
         if least is None or not any(one["id"] == step and one["where"] == "final" for one in self.table["steps"]):
             return first, aim, last
@@ -237,7 +241,7 @@ class Line:
             return first, aim, last
         thaws, freezes = warm or (self.site.warmest, DAYS - 1)  # where it never is, the warmest day, as with nights
         if aim < self.site.warmest:
-            aim, width = max(aim, thaws), min(LEAST_WINDOW_D, last - aim)
+            aim = max(aim, thaws)
             return max(first, thaws), aim, max(last, aim + width)
         if freezes == DAYS - 1:
             return first, aim, last  # no winter to be in before

@@ -109,6 +109,43 @@ TABLE: list[tuple[str, str, list[Any], dict[str, Any]]] = [
     ),
     ("rooms/jot/seen", "seeFixtures", ["$book", {**SLIP, "did": "connect"}, GIVEN], {"fixtures": []}),
     (
+        "rooms/shed/upkeep/seen",
+        "seeWorks",
+        ["$book"],
+        {"0.title": "Beds", "0.works.0.says": "every 10 to 42 days, as things grow, 7 March to 26 October"},
+    ),
+    (
+        "rooms/shed/upkeep/seen",
+        "seeWork",
+        ["$book", "wash"],
+        {
+            "rhythm": "Once a year, 15 October to 7 January",
+            "takes": "16 min for 4 m². Source: common practice.",
+            "groups.1.house": "Long glass",
+            "groups.1.targets.0.chosen": False,
+            "none": "",
+        },
+    ),
+    ("rooms/shed/upkeep/seen", "seeWork", ["$book", "heap"], {"whole.chosen": False, "groups": []}),
+    (
+        "rooms/shed/upkeep/seen",
+        "seeWork",
+        ["$book", "drain"],
+        {"none": "No drip line or hose is in the book. Put it in on the Ground, as something put up in its bed."},
+    ),
+    (
+        "rooms/shed/upkeep/seen",
+        "chooseWish",
+        ["weed", {"id": "upkeep.weed.bed", "target": "bed"}, True, TODAY],
+        {"fields": {"work": "weed", "place": "bed", "since": TODAY, "gone": False}},
+    ),
+    (
+        "rooms/jot/choices",
+        "stageOfNew",
+        ["plant_out"],
+        {"": "planted"},
+    ),
+    (
         "rooms/ground/seen",
         "seeGround",
         ["$book", TODAY],

@@ -126,3 +126,14 @@ def test_a_sowing_that_no_plan_knew_makes_its_batch(phone: Phone) -> None:
     sown = phone.deeds("sow")[-1]
     assert (sown["on"], sown["to_place"]) == ("2031-05-19", "place.top.bed3")
     assert fields_of(phone, sown["batch"])["for_place"] == "place.top.bed3"
+
+
+def test_its_rhythm_can_be_the_households_own(phone: Phone) -> None:
+    page = phone.page
+    phone.go("upkeep/turn_heap")
+    page.get_by_role("button", name="Days until it comes again: more").click()
+    expect(page.get_by_text("days, your own")).to_be_visible()
+    assert fields_of(phone, "upkeep.turn_heap")["every_days"] == 43
+    page.get_by_role("button", name="As the calendar has it").click()
+    expect(page.get_by_text("days, at the soonest")).to_be_visible()
+    assert fields_of(phone, "upkeep.turn_heap")["every_days"] is None

@@ -216,7 +216,7 @@ def upkeep() -> dict[str, Any]:
         return {
             "name": say, "say": say, "lead": len(say.split(" ")[0]), "verb": verb, "at": at, "covers": None,
             "every": every if isinstance(every, list) else [every] * 12, "season": season, "firm": False,
-            "minutes": [10, 15], "needs": [], "cautions": [], "hint": None, **more,
+            "minutes": [10, 15], "source": "common practice", "needs": [], "cautions": [], "hint": None, **more,
         }  # fmt: skip
 
     return {

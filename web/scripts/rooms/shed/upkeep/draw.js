@@ -11,7 +11,7 @@ import { SOILS, USUAL_PH } from "./seen.js";
 
 /**
  * @typedef {import("./seen.js").Target} Target
- * @typedef {{back: () => void, open: (work: string) => void, choose: (targets: Target[], chosen: boolean) => void, test: (target: Target, fields: Record<string, any>) => void}} Does
+ * @typedef {{back: () => void, open: (work: string) => void, choose: (targets: Target[], chosen: boolean) => void, tell: (targets: Target[], fields: Record<string, any>) => void}} Does
  */
 
 const PH = { least: 3, most: 9.5, step: 0.1, decimals: 1 };
@@ -36,6 +36,7 @@ export function drawWork(seen, does) {
     whole && key(whole.chosen ? "Not on the list any more" : "Put it on the list", () => does.choose([whole], !whole.chosen), { look: whole.chosen ? "gap" : "done gap" }),
     seen.none && emptyBoard(seen.none),
     seen.groups.map(({ house, targets }) => drawGroup(house, targets, does)),
+    seen.often && drawOften(seen.often, does),
     seen.limes.length > 0 && [heading("Soil and test"), seen.limes.map((target) => drawTest(target, does))],
   ];
 }
@@ -50,16 +51,26 @@ function drawGroup(house, targets, does) {
   ];
 }
 
+/** @param {{days: number, own: boolean, targets: Target[]}} often @param {Does} does */
+function drawOften({ days, own, targets }, does) {
+  const every = (/** @type {number | null} */ value) => does.tell(targets, { every_days: value });
+  return [
+    heading("Again after"),
+    stepper({ value: days, least: 1, most: 366, name: "Days until it comes again", under: own ? "days, your own" : "days, at the soonest", small: true, onChange: every }).element,
+    own && key("As the calendar has it", () => every(null), { look: "slim gap" }),
+  ];
+}
+
 /** @param {Target} target @param {Does} does */
 function drawTest(target, does) {
   const { fields, name } = target;
   const tested = (fields.ph_tenths ?? null) !== null;
-  const ph = stepper({ ...PH, value: tested ? fields.ph_tenths / 10 : USUAL_PH, name: `pH of ${name}`, under: tested ? "pH" : "pH, not told yet", small: true, reads: readNumber, onChange: (value) => does.test(target, { ph_tenths: Math.round(value * 10) }) });
+  const ph = stepper({ ...PH, value: tested ? fields.ph_tenths / 10 : USUAL_PH, name: `pH of ${name}`, under: tested ? "pH" : "pH, not told yet", small: true, reads: readNumber, onChange: (value) => does.tell([target], { ph_tenths: Math.round(value * 10) }) });
   return sheet(
     section(
       h("p", { class: "title" }, h("b", null, name)),
       h("div", { class: "gap" }, ph.element),
-      h("div", { class: "gap" }, keys("two", SOILS.map(([id, words]) => heldKey(words, fields.soil === id, () => does.test(target, { soil: id }), { look: "slim" })))),
+      h("div", { class: "gap" }, keys("two", SOILS.map(([id, words]) => heldKey(words, fields.soil === id, () => does.tell([target], { soil: id }), { look: "slim" })))),
     ),
   );
 }

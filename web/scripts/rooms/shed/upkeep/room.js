@@ -18,7 +18,7 @@ export function room({ book, go, back, params, write, today }) {
       const where = targets.length === 1 ? targets[0].name : counted(targets.length, "place");
       void write(wishes(chosen), { say: kept(`${chosen ? "On the list" : "Not on the list any more"}: ${where}.`), undo: wishes(!chosen) });
     },
-    test: (target, fields) => void write([{ id: target.id, kind: "upkeep", fields }]),
+    tell: (targets, fields) => void write(targets.map(({ id }) => ({ id, kind: "upkeep", fields }))),
   };
   const title = () => (work && book.rulebook.upkeep?.[work]?.name) || "Other work";
   const refresh = (/** @type {string} */ what) => {

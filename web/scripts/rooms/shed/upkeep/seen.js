@@ -69,8 +69,17 @@ export function seeWork(book, id) {
     whole: rule.at.includes(HOUSEHOLD) ? targets[0] : null,
     groups: rule.at.includes(HOUSEHOLD) ? [] : inHouses(targets),
     none: targets.length ? "" : noneWords(rule.at),
+    often: oftenOf(rule, targets),
     limes: rule.lime ? targets.filter((one) => one.chosen) : [],
   };
+}
+
+/** How often it comes again where it is chosen, in days; null for what comes once a year or between crops. @param {any} rule @param {Target[]} targets */
+function oftenOf(rule, targets) {
+  const chosen = targets.filter((one) => one.chosen);
+  if (rule.kinds || !chosen.length || Math.min(...rule.every) >= YEAR_DAYS) return null;
+  const own = chosen.find((one) => one.fields.every_days)?.fields.every_days ?? null;
+  return { days: own ?? Math.min(...rule.every), own: own !== null, targets: chosen };
 }
 
 /** `11 min for 4 m². Source: …` @param {any} rule @returns {string} */
