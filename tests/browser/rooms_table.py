@@ -217,6 +217,7 @@ TABLE: list[tuple[str, str, list[Any], dict[str, Any]]] = [
             "crops.0": ["bellfruit", "bellfruits"],
             "apart.0.cm": 40,
             "apart.1.fits": "16 fit",
+            "ways.0": "16 square",
             "apart.1.chosen": True,
             "growing.stage": "planted",
         },

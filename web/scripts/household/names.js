@@ -86,6 +86,13 @@ export function cropWords(book, batch) {
   return cropOf(book, batch).many || "plants";
 }
 
+/** `14 tomatoes`, `1 apple tree`, or `tomatoes` where nobody counts. @param {Book} book @param {string | null | undefined} batch @param {number | null | undefined} count @returns {string} */
+export function countedCrop(book, batch, count) {
+  const many = cropWords(book, batch);
+  if (count === null || count === undefined) return many;
+  return `${count} ${count === 1 ? cropOf(book, batch).one || many : many}`;
+}
+
 /** What is picked of a batch: `apples` of apple trees. @param {Book} book @param {string | null | undefined} batch @returns {string} */
 export function harvestWords(book, batch) {
   return cropOf(book, batch).harvest || cropWords(book, batch);

@@ -9,6 +9,7 @@ import { stand } from "../kernel/stand.js";
 import { plainDay } from "../lib/dates.js";
 import { capital } from "../lib/words.js";
 import { boughtSteps, isBought } from "../kernel/read/bought.js";
+import { layouts, nearestMiss } from "../kernel/layouts.js";
 import { atClimate, turnOf, turned } from "../kernel/read/turns.js";
 import { readGround } from "../kernel/read/ground.js";
 
@@ -231,16 +232,17 @@ function cellWords(cells, each) {
 }
 
 /**
- * How many plants a place holds at a distance: rows across its width, plants along its length.
+ * The ways of planting a place at a distance, best first: half the distance is kept free at its edges. Empty for a place without a size.
  * @param {{length_cm?: number | null, width_cm?: number | null}} place
- * @param {number} apart_cm
- * @param {number | null} row_cm
- * @returns {number | null}
+ * @param {number} apartCm
+ * @param {number | null} rowCm
+ * @returns {{ways: import("../kernel/layouts.js").Layout[], miss: [number, number] | null}} miss: so much less between plants [mm] would
+ *   let so many in
  */
-export function holds(place, apart_cm, row_cm) {
-  if (!place.length_cm || !place.width_cm || !(apart_cm > 0)) return null;
-  const long = Math.max(place.length_cm, place.width_cm);
-  const wide = Math.min(place.length_cm, place.width_cm);
-  const rows = Math.max(1, Math.floor(wide / (row_cm || apart_cm)));
-  return rows * Math.max(1, Math.floor(long / apart_cm));
+export function fitsIn(place, apartCm, rowCm) {
+  if (!place.length_cm || !place.width_cm || !(apartCm > 0)) return { ways: [], miss: null };
+  const mm = (/** @type {number} */ cm) => Math.round(10 * cm);
+  const bed = { length: mm(Math.max(place.length_cm, place.width_cm)), width: mm(Math.min(place.length_cm, place.width_cm)), end: mm(apartCm / 2) };
+  const row = rowCm === null || rowCm === apartCm ? null : mm(rowCm);
+  return { ways: layouts(bed, mm(apartCm), row), miss: nearestMiss(bed, mm(apartCm), row) };
 }

@@ -1,6 +1,6 @@
 // @ts-check
 /** What is to be seen of a season: its batches in the order that was asked for, on one line of time. Pure. */
-import { batchName, cropWords, familyWords, fullPlace, houseOf, nameBeside, placeName } from "../../household/names.js";
+import { batchName, countedCrop, cropWords, familyWords, fullPlace, houseOf, nameBeside, placeName } from "../../household/names.js";
 import { walkNumber } from "../../household/walk.js";
 import { daySpan, monthName } from "../../lib/dates.js";
 import { holds } from "../../lib/finding.js";
@@ -99,7 +99,7 @@ const GROUPS = {
 
 /** @param {Book} book @param {any} batch @returns {BatchLine} */
 function seeLine(book, batch) {
-  const words = [batch.want ?? "", cropWords(book, batch.id)].filter(String).join(" ");
+  const words = countedCrop(book, batch.id, batch.want);
   return {
     id: batch.id,
     says: kept(capital(words)),

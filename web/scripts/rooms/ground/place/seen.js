@@ -1,6 +1,6 @@
 // @ts-check
 /** What is to be seen of one place: what is to do, its beds, what stands there and what is put up. Pure. */
-import { byWalk, cropWords, harvestWords, houseOf, inside, nameBeside, pathOf, placeName } from "../../../household/names.js";
+import { byWalk, countedCrop, harvestWords, houseOf, inside, nameBeside, pathOf, placeName } from "../../../household/names.js";
 import { walkNumber } from "../../../household/walk.js";
 import { plainDay } from "../../../lib/dates.js";
 import { capital, counted, kept, leewayWords, weightWords } from "../../../lib/words.js";
@@ -62,7 +62,7 @@ function seeJob(job, today) {
 
 /** `12 lettuces`. @param {Book} book @param {{count: number | null, batch: string}} plants */
 function plantWords(book, { count, batch }) {
-  return [count ?? "", cropWords(book, batch)].filter(String).join(" ");
+  return countedCrop(book, batch, count);
 }
 
 /** @param {Book} book @param {any[]} plants */

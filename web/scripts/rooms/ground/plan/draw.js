@@ -28,12 +28,13 @@ export function drawQuestions(seen, ask, set) {
 }
 
 /** @param {Questions} seen @param {Ask} ask @param {Set} set */
-function drawToBegin({ places, apart, begins, turns }, ask, set) {
+function drawToBegin({ places, apart, ways, begins, turns }, ask, set) {
   return [
     begins.length > 1 && field("Raised from", keyGroup("Raised from", begins.length > 2 ? "three" : "two", begins.map(({ id, words, chosen }) => heldKey(words, chosen, () => set({ begins: id, turn: null }))))),
     count("Plants wanted", ask.want, (want) => set({ want }, false)),
     choice("Where they end", ask.place, places, (place) => set({ place })),
     apart.length > 0 && field("Apart", keys("three", apart.map(({ cm, words, fits, chosen }) => heldKey([words, fits && h("small", null, fits)], chosen, () => set({ spacing: String(cm) }))))),
+    ways.length > 0 && h("details", { class: "plan-step" }, h("summary", null, h("b", null, "How they fit"), soft(ways[0])), bullets(ways)),
     turns.length > 0 && field("Begun", keyGroup("Begun", "two", turns.map(({ turn, words, chosen }) => heldKey(words, chosen, () => set({ turn, day: "" }))))),
     dateLine("Your own day for the first step", ask.day, (day) => set({ day }, turns.length > 0), "left empty: the list proposes"),
   ];

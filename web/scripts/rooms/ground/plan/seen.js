@@ -1,7 +1,7 @@
 // @ts-check
 /** What is to be seen when a batch is planned: the questions with what may be answered, and the plan that follows. Pure. */
 import { cropChoices, placeChoices } from "../../../household/names.js";
-import { holds, knowledgeOf, nextTurn, turnsAhead, workOut, yearOfDay } from "../../../household/plan-working.js";
+import { fitsIn, knowledgeOf, nextTurn, turnsAhead, workOut, yearOfDay } from "../../../household/plan-working.js";
 import { present } from "../../../household/wishes.js";
 import { daySpan, plainDay } from "../../../lib/dates.js";
 import { counted, kept } from "../../../lib/words.js";
@@ -40,6 +40,7 @@ export function seeQuestions(book, ask, today) {
     varieties: book.ofKind("variety").filter(({ fields }) => fields.crop === ask.crop).map(({ id, fields }) => [id, fields.name]),
     places: placeChoices(book, true),
     apart: seeApart(book, ask, know),
+    ways: seeWays(book, ask, know),
     begins: know ? seeBegins(ask, know) : [],
     turns: know ? seeTurns(book, ask, today) : [],
     growing: know ? seeGrowing(ask, know) : null,
@@ -66,15 +67,36 @@ function seeTurns(book, ask, today) {
   return ahead.map(({ turn, from, by }) => ({ turn, words: kept(daySpan(from, by, today)), chosen: !ask.day && turn === wish.turn }));
 }
 
-/** Distances the crop stands, each with how many fit. @param {Book} book @param {Ask} ask @param {any} know */
+const WAYS = /** @type {Record<string, string>} */ ({ square: "square", staggered: "staggered", rows: "in rows" });
+
+/** Distances the crop stands, each with how many fit at best. @param {Book} book @param {Ask} ask @param {any} know */
 function seeApart(book, ask, know) {
   if (!know?.spacing_cm) return [];
   const [least, most, usual] = know.spacing_cm;
   return [...new Set([least, usual, most])].map((cm) => {
-    const row = know.row_cm ? Math.min(know.row_cm, know.row_cm * (cm / usual)) : null;
-    const fits = holds(book.fields(ask.place), cm, row);
-    return { cm, words: kept(`${cm} cm`), fits: fits === null ? "" : `${fits} fit`, chosen: Number(ask.spacing || usual) === cm };
+    const [best] = fitsIn(book.fields(ask.place), cm, rowAt(know, cm)).ways;
+    return { cm, words: kept(`${cm} cm`), fits: best ? `${best.count} fit` : "", chosen: Number(ask.spacing || usual) === cm };
   });
+}
+
+/** How far rows are apart where plants stand closer than usual. @param {any} know @param {number} cm @returns {number | null} */
+function rowAt(know, cm) {
+  const usual = know.spacing_cm[2];
+  return know.row_cm ? Math.min(know.row_cm, know.row_cm * (cm / usual)) : null;
+}
+
+/** The ways of planting at the distance that is chosen, and what just does not fit. @param {Book} book @param {Ask} ask @param {any} know @returns {string[]} */
+function seeWays(book, ask, know) {
+  if (!know?.spacing_cm) return [];
+  const cm = Number(ask.spacing || know.spacing_cm[2]);
+  const { ways, miss } = fitsIn(book.fields(ask.place), cm, rowAt(know, cm));
+  const lines = ways.map((one) => {
+    const apart = one.row === one.spacing ? "" : `, rows ${one.row / 10} cm`;
+    return kept(`${one.count} ${WAYS[one.pattern]}${one.turned ? " across the bed" : ""}${apart}`);
+  });
+  if (ways[0] && ask.want > ways[0].count) lines.push(`${ask.want - ways[0].count} of those wanted find no room here at that distance.`);
+  if (miss) lines.push(kept(`${miss[0] / 10} cm less between, and ${miss[1]} fit.`));
+  return lines;
 }
 
 const SINCE = new Map([["up", "up"], ["hardening", "first put out"]]);
