@@ -240,9 +240,10 @@ class Line:
         if not 0 <= aim < DAYS:
             return first, aim, last
         thaws, freezes = warm or (self.site.warmest, DAYS - 1)  # where it never is, the warmest day, as with nights
+        first = max(first, thaws)
         if aim < self.site.warmest:
             aim = max(aim, thaws)
-            return max(first, thaws), aim, max(last, aim + width)
+            return first, aim, max(last, aim + width)
         if freezes == DAYS - 1:
             return first, aim, last  # no winter to be in before
         latest = max(min(last, freezes), first)

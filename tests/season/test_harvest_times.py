@@ -6,6 +6,7 @@ Agriculture Victoria (Melbourne).
 
 from __future__ import annotations
 
+import functools
 from typing import Any
 
 import pytest
@@ -43,10 +44,15 @@ def record(kind: str, id_: str, **fields: Any) -> dict[str, Any]:
     return {"id": id_, "kind": kind, "stamp": "000000000000-0000-aaaaaaaa", "fields": {"name": "", **fields}}
 
 
+@functools.lru_cache(maxsize=len(TIMES))
+def book_at(climate: str) -> dict[str, Any]:
+    return make_rulebook(CALENDARS, [record("site", "site", **site_fields(read_climates()[climate]))])
+
+
 @pytest.mark.parametrize(("climate", "crop"), [(climate, crop) for climate, crops in TIMES.items() for crop in crops])
 def test_first_picking_falls_into_its_time(climate: str, crop: str) -> None:
     """With a week to spare at the early end."""
-    book = make_rulebook(CALENDARS, [record("site", "site", **site_fields(read_climates()[climate]))])
+    book = book_at(climate)
     batch = [
         record("place", "there", sort="house", cover="open"),
         record("place", "warm", sort="propagator", cover="indoors", heated_to_c=book["crops"][crop]["raise_c"]),
