@@ -57,7 +57,7 @@ def make_parser() -> argparse.ArgumentParser:
     one = commands.add_parser("check", help="is the database sound, are the calendars, does the list work out?")
     _reading(one)
     one.add_argument(
-        "--everywhere", action="store_true", help="every crop in every named climate, under every cover: some minutes"
+        "--everywhere", action="store_true", help="every crop in every named climate, under every cover: about a minute"
     )
 
     one = commands.add_parser("export", help="everything as one file")

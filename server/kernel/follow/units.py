@@ -17,7 +17,7 @@ from server.kernel.follow.knowledge import Knowledge
 from server.kernel.follow.lay_out import lay_out
 from server.kernel.follow.standing import Rounds, lines_in, standing_work
 from server.kernel.follow.store import store_work
-from server.kernel.follow.upkeep import ORDER, last_done, upkeep_work
+from server.kernel.follow.upkeep import ORDER, last_done, rule_of, upkeep_work
 from server.kernel.follow.watch import Watch, sharers, watch_work, watches
 from server.kernel.read.ground import Fixture
 from server.kernel.read.reading import Touched
@@ -189,7 +189,7 @@ class Units:
 
     def _hangs_on_batches(self, id_: str) -> bool:
         """Whether a choice of upkeep asks what is to be sown and planted: green manure and the seed order."""
-        rule = (self._know.rulebook.get("upkeep") or {}).get(self._know.upkeep[id_].get("work") or "") or {}
+        rule = rule_of(id_, self._know) or {}
         return "kinds" in rule or rule.get("verb") == ORDER
 
     def _look_at_fixtures(self) -> list[str]:

@@ -19,10 +19,15 @@ OVERDUE_DAYS = 35
 """What has a last day is asked for so long past it."""
 
 
+def rule_of(id_: str, know: Knowledge) -> dict[str, Any] | None:
+    """The rule of a choice; None where the rulebook has none."""
+    return (know.rulebook.get("upkeep") or {}).get((know.upkeep.get(id_) or {}).get("work") or "")
+
+
 def upkeep_work(id_: str, know: Knowledge) -> list[Work]:
     """The work of one choice: a record of kind `upkeep`. Nothing where place, fixture or the work itself is not there."""
     fields = know.upkeep.get(id_) or {}
-    rule = (know.rulebook.get("upkeep") or {}).get(fields.get("work") or "")
+    rule = rule_of(id_, know)
     target = fields.get("place")
     if rule is None or ("household" in rule["at"]) != (target is None) or (target is not None and not know.ground.path(target)):
         return []
@@ -47,7 +52,7 @@ def area_dm2(target: str | None, know: Knowledge) -> int:
 def last_done(id_: str, know: Knowledge) -> int | None:
     """When it was last told: by its job, or of its place by what was done there."""
     fields = know.upkeep.get(id_) or {}
-    rule = (know.rulebook.get("upkeep") or {}).get(fields.get("work") or "") or {}
+    rule = rule_of(id_, know) or {}
     told = [deed.on for deed in know.diary.by_job.get(id_, []) if deed.did == rule.get("verb")]
     if rule.get("verb") in TENDS:
         told += [

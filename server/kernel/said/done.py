@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from server.kernel.follow.knowledge import Knowledge
+from server.kernel.follow.upkeep import rule_of
 from server.kernel.read.batch_state import BatchState
 from server.kernel.read.days import iso
 from server.kernel.read.deeds import Deed
@@ -95,8 +96,7 @@ def _step_title(deed: Deed, state: BatchState, index: int, know: Knowledge) -> t
 
 def _upkeep_title(deed: Deed, know: Knowledge) -> tuple[str, int] | None:
     """The sentence of work that a household chose; None for any other."""
-    fields = know.upkeep.get(stem(deed.job or "").removesuffix(".dig"))
-    rule = (know.rulebook.get("upkeep") or {}).get((fields or {}).get("work") or "")
+    rule = rule_of(stem(deed.job or "").removesuffix(".dig"), know)
     if rule is None:
         return None
     said = rule["dig"] if stem(deed.job or "").endswith(".dig") and "dig" in rule else rule
