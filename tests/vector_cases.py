@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 from tests.kernel.small import Told, holding
 from tests.vector_beliefs import belief, caught, decisions, frost
-from tests.vector_seasons import bought, coming_up, pots, seasons, turns, warmth, years
+from tests.vector_seasons import bought, coming_up, pots, seasons, seed, turns, warmth, years
 from tests.vector_tellings import Case, bell, raised
 from tests.vector_upkeep import in_store, store, upkeep
 
@@ -366,7 +366,7 @@ DOORS: dict[str, dict[str, Story]] = {
         "path": path, "limits": limits, "spare": spare, "ways": ways, "told_twice": told_twice, "repeats": repeats,
         "seasons": seasons, "house": house, "watch": watch, "by_hand": by_hand, "year": year, "warmth": warmth, "pots": pots,
         "coming_up": coming_up, "years": years, "bought": bought, "upkeep": upkeep, "store": store,
-        "turns": turns, "belief": belief, "decisions": decisions, "frost": frost,
+        "turns": turns, "belief": belief, "decisions": decisions, "frost": frost, "seed": seed,
     },
     "resting": {"rest": rest, "in_store": in_store},
     "stand": {"standing": standing, "in_store": in_store},

@@ -196,3 +196,47 @@ def seasons() -> list[Case]:
         ("out of season", "ready by its days in March 2030, but pulled from the end of March only", "2030-03-22", stalks),
         ("season over", "next due 4 July, after midsummer: the next is on the last day of March", "2031-07-10", pulled),
     ]
+
+
+def seed() -> list[Case]:
+    """Seed of one's own: what is left for it and when it is dry; and what comes of seed that has lain for years."""
+
+    def roots(*did: tuple[str, str, dict[str, object]], **fields: object) -> Told:
+        told = holding()
+        given = {"variety": "v.root", "year": 2031, "want": 20, "for_place": "field.bed1", "save_seed": True} | fields
+        told.add("batch", "b.root", **given)
+        told.did("2031-03-10", "sow", batch="b.root", count=20, place="field.bed1", job="b.root.sow", part=1)
+        for on, verb, more in did:
+            told.did(on, verb, batch="b.root", **more)
+        return told
+
+    def old(year: int, **fields: object) -> Told:
+        told = holding()
+        told.add("variety", "v.seed", name="Old Seed", crop="warmseed", seed_year=year)
+        told.add("batch", "b.seed", variety="v.seed", year=2031, want=4, for_place="field.bed1", **fields)
+        return told
+
+    picked = ("2031-05-28", "pick", {"job": "b.root.pick", "part": 1, "count": 16})
+    pulled = ("2031-05-28", "pick", {"job": "b.root.pick", "part": 1, "count": 20})
+    marked = ("2031-05-29", "look", {"job": "b.root.seed_mark", "part": 1})
+    left = roots(picked)
+    left.add("job", "b.root.seed_gather", let_go=True, let_go_on="2031-06-01")
+    dry = ("2031-07-10", "note", {"job": "b.root.seed_gather", "part": 1})
+    return [
+        ("nothing picked yet", "both hang on the picking, and clearing waits for the seed past its own last day", "2031-05-20",
+         roots()),
+        ("picking begun", "four plants are chosen within a fortnight of the first picking, dry forty days after it",
+         "2031-05-29", roots(picked)),
+        ("all pulled", "where none is left for seed, nobody is asked for it", "2031-05-29", roots(pulled)),
+        ("plants chosen", "only the gathering is left, and the year goes to the variety", "2031-07-08", roots(picked, marked)),
+        ("gathered", "nothing of seed is left: clearing is asked for from then on", "2031-07-11", roots(picked, marked, dry)),
+        ("forgotten", "six weeks past its last day the seed is taken as shed, and nothing waits for it", "2031-09-20",
+         roots(picked, marked)),
+        ("let go", "without its seed clearing has its own last day again", "2031-06-02", left),
+        ("not wanted", "nobody is asked to save what nobody chose", "2031-05-29", roots(picked, save_seed=False)),
+        ("last year's seed", "what was packed last year is fresh until this one ends", "2031-06-10", old(2030)),
+        ("seed of three years ago", "it keeps for three years: two past its first, four in six of 65 come, about 40",
+         "2031-06-10", old(2028)),
+        ("old seed in cool ground", "50 in a hundred of its age, three in ten of those at 10 °C: both are said",
+         "2031-04-01", old(2029, sow_on="2031-04-05")),
+    ]  # fmt: skip

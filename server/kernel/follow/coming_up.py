@@ -23,29 +23,31 @@ def sowing_day(state: BatchState, index: int, know: Knowledge) -> int:
 
 def coming_up(state: BatchState, place: str | None, day: int, know: Knowledge) -> tuple[int, str | None]:
     """Of a hundred seeds sown there on a day, how many come; and what to say where warmth or cold keeps some back."""
-    usual, old = aged(int(state.know.get("seeds_for") or 100), state, day, know)
+    usual, year = aged(int(state.know.get("seeds_for") or 100), state, day, know)
+    old = None if year is None else f"seed of {year}"
+    said = None if old is None else f"{old}: about {usual} in 100 seeds come up"
     shares = state.know.get("emerge_pct") or {}
     temp_c = know.ground.heated_to_c(place)
     if temp_c is None:
         temp_c = know.heat.mean_c(know.ground.climate(place), day)
     if not shares or temp_c is None:
-        return usual, old
+        return usual, said
     share = shares.get(str(nearest_degree(state.know["emerge_days"], temp_c)))
     if share is None:
-        return usual, old
+        return usual, said
     pct = max(FEWEST_PCT, usual * int(share) // 100 // STEP_PCT * STEP_PCT)
-    return pct, f"at {temp_c}\u00a0°C about {pct} in 100 seeds come up"
+    at = f"at {temp_c}\u00a0°C" if old is None else f"{old} at {temp_c}\u00a0°C:"
+    return pct, f"{at} about {pct} in 100 seeds come up"
 
 
-def aged(usual: int, state: BatchState, day: int, know: Knowledge) -> tuple[int, str | None]:
-    """Of a hundred seeds so old, how many come, and what to say of it: half as many once they have lain as long as seed of that
-    crop keeps; what was gathered or packed for a year is fresh until the end of the next."""
+def aged(usual: int, state: BatchState, day: int, know: Knowledge) -> tuple[int, int | None]:
+    """Of a hundred seeds so old, how many come, and the year of old seed: half as many once they have lain as long as seed of
+    that crop keeps; what was gathered or packed for a year is fresh until the end of the next."""
     year, life = know.reading.seed_year(state.fields.get("variety")), (state.know.get("seed") or {}).get("life")
     years = 0 if year is None else year_of(day) - year - 1
     if life is None or years <= 0:
         return usual, None
-    pct = max(FEWEST_PCT, usual * max(0, 2 * life - years) // (2 * life) // STEP_PCT * STEP_PCT)
-    return pct, f"seed of {year}: about {pct} in 100 seeds come up"
+    return max(FEWEST_PCT, usual * max(0, 2 * life - years) // (2 * life) // STEP_PCT * STEP_PCT), year
 
 
 def seeds_for(pct: int, plants: int | None, know: Knowledge) -> int | None:

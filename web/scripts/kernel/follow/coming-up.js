@@ -36,34 +36,36 @@ export function sowingDay(state, index, know) {
  * @returns {{pct: number, few: string | null}}
  */
 export function comingUp(state, place, day, know) {
-  const { pct: usual, few: old } = aged(Number(state.know.seeds_for || 100), state, day, know);
+  const { pct: usual, year } = aged(Number(state.know.seeds_for || 100), state, day, know);
+  const few = year === null ? null : `seed of ${year}: about ${usual} ${COME_UP}`;
   const shares = state.know.emerge_pct || {};
   const heated = know.ground.heatedToC(place);
   const tempC = heated !== null ? heated : know.heat.meanC(know.ground.climate(place), day);
-  if (!Object.keys(shares).length || tempC === null) return { pct: usual, few: old };
+  if (!Object.keys(shares).length || tempC === null) return { pct: usual, few };
   const share = shares[String(nearestDegree(state.know.emerge_days, tempC))];
-  if (share === undefined) return { pct: usual, few: old };
+  if (share === undefined) return { pct: usual, few };
   const pct = Math.max(FEWEST_PCT, Math.floor(Math.floor((usual * share) / 100) / STEP_PCT) * STEP_PCT);
-  return { pct, few: `at ${tempC}\u00a0°C about ${pct} ${COME_UP}` };
+  const at = year === null ? `at ${tempC}\u00a0°C` : `seed of ${year} at ${tempC}\u00a0°C:`;
+  return { pct, few: `${at} about ${pct} ${COME_UP}` };
 }
 
 /**
- * Of a hundred seeds so old, how many come, and what to say of it: half as many once they have lain as long as seed of that crop
+ * Of a hundred seeds so old, how many come, and the year of old seed: half as many once they have lain as long as seed of that crop
  * keeps; what was gathered or packed for a year is fresh until the end of the next.
  * @param {number} usual
  * @param {BatchState} state
  * @param {number} day
  * @param {Knowledge} know
- * @returns {{pct: number, few: string | null}}
+ * @returns {{pct: number, year: number | null}}
  */
 export function aged(usual, state, day, know) {
   const year = know.reading.seedYear(state.fields.variety ?? null);
   const life = state.know.seed?.life ?? null;
   const years = year === null ? 0 : yearOf(day) - year - 1;
-  if (life === null || years <= 0) return { pct: usual, few: null };
+  if (life === null || years <= 0) return { pct: usual, year: null };
   const kept = Math.floor((usual * Math.max(0, 2 * life - years)) / (2 * life));
   const pct = Math.max(FEWEST_PCT, Math.floor(kept / STEP_PCT) * STEP_PCT);
-  return { pct, few: `seed of ${year}: about ${pct} ${COME_UP}` };
+  return { pct, year };
 }
 
 /** Seeds to sow so that so many plants come, 95 % sure. @param {number} pct @param {number | null} plants @param {Knowledge} know @returns {number | null} */

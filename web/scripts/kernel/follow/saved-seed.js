@@ -17,6 +17,8 @@ const GATHER_MINUTES = 30;
 const MARK_DAYS = 14;
 /** Dry seed is gathered within so many days. */
 const GATHER_DAYS = 21;
+/** It is asked for so long past that; then it is taken as shed. */
+const ASKED_DAYS = 42;
 
 /**
  * Choosing the plants, and gathering. work: the batch's own, whose clearing waits for it.
@@ -35,13 +37,30 @@ export function seedWork(state, work, know) {
   /** @type {Work[]} */
   const made = [];
   if (!told.has(`${state.id}.seed_mark`)) made.push(mark(state, rule, picking));
-  if (!told.has(`${state.id}.seed_gather`)) {
-    const job = gather(state, rule, picking, know);
-    for (const other of work) if (other.verb === "clear") other.links.push(makeLink({ on: job.id, path: false, text: "its seed gathered" }));
-    made.push(job);
-  }
+  const last = picking.first === null ? null : picking.first + rule.dry + GATHER_DAYS + ASKED_DAYS;
+  if (!told.has(`${state.id}.seed_gather`) && (last === null || know.today <= last)) made.push(gather(state, rule, picking, know));
   for (const job of made) job.letGo = know.letGoOn(job.id) !== null;
+  const open = made.find((job) => job.verb === "note" && !job.letGo) ?? null;
+  const days = state.deeds.filter(({ deed }) => deed.job === `${state.id}.seed_gather`).map(({ deed }) => deed.on);
+  const gathered = days.length ? Math.max(...days) : null;
+  if (open || gathered !== null) for (const job of work) if (job.verb === "clear") clearAfter(job, open, gathered);
   return made;
+}
+
+/**
+ * Clearing comes after the seed, whatever its own last day, which was counted from a picking that is not the end of it; and until
+ * then silence about it is not read as cleared, or the seed would go with it.
+ * @param {Work} clear
+ * @param {Work | null} open the gathering, while it is to be done
+ * @param {number | null} gathered
+ */
+function clearAfter(clear, open, gathered) {
+  clear.upper = [];
+  for (const link of clear.links) link.max = null;
+  if (gathered !== null) clear.lower.push([gathered, "its seed gathered"]);
+  if (open === null) return;
+  clear.missed = ["stays", 0];
+  clear.links.push(makeLink({ on: open.id, path: false, text: "its seed gathered" }));
 }
 
 /** @param {BatchState} state @param {any} rule @param {Picking} picking @returns {Work} */
