@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 
 from server import __version__
-from server.commands import carry, demo, diary, fits, home, jobs, keep
+from server.commands import carry, demo, diary, fits, home, jobs, keep, room
 from server.errors import MudproofError
 from server.settings import DEFAULT_PORT
 
@@ -52,6 +52,12 @@ def make_parser() -> argparse.ArgumentParser:
     one.add_argument("spacing", metavar="SPACING_CM")
     one.add_argument("--row", metavar="CM", help="between rows; as far as in the row if left out")
     one.add_argument("--end", metavar="CM", help="kept free at the ends; half the spacing if left out")
+    one.add_argument("--json", action="store_true", help="as the server's door tells it")
+
+    one = commands.add_parser("room", help="how full each place is, week by week")
+    _reading(one)
+    one.add_argument("--on", metavar="DATE", help="from this day's week on; from today's if left out")
+    one.add_argument("--place", metavar="P", help="only this place, by its name (Tunnel, bed 3) or id")
     one.add_argument("--json", action="store_true", help="as the server's door tells it")
 
     one = commands.add_parser("check", help="is the database sound, are the calendars, does the list work out?")
@@ -117,6 +123,7 @@ OTHERS = {
     "restore": keep.restore,
     "pack": keep.pack,
     "unpack": keep.unpack,
+    "room": room.run,
 }
 
 

@@ -63,6 +63,7 @@ DOORS = [
     Route("/api/photos/{sha256}/have", photos.have),
     Route("/api/successions", successions.successions),
     Route("/api/fit", fits.fit),
+    Route("/api/room", api.room_through_the_year),
     Route("/api/readings", files.readings, methods=["POST"]),
     Route("/api/months", files.months, methods=["POST"]),
     Route("/api/seeds", files.seeds, methods=["POST"]),

@@ -10,11 +10,11 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 
 from server.errors import CalendarError
-from server.season.companion_schema import Caution, Standing, Trouble, Upkeep
+from server.season.companion_schema import Caution, Rotation, Standing, Trouble, Upkeep, Vessels
 from server.season.crop_calendar import Table, faults
-from server.season.table_schema import Fault, shape_faults
+from server.season.table_schema import Fault, Form, shape_faults
 
-COMPANIONS = ("care", "cautions", "standing", "upkeep")
+COMPANIONS = ("care", "cautions", "standing", "upkeep", "vessels", "rotation")
 PUT_BACK = "Mend that line, or put the file back as it came."
 
 
@@ -28,6 +28,10 @@ class Calendars:
     standing: Table
     upkeep: Table = field(default_factory=dict)
     """Work that a household may choose, by its name."""
+    vessels: Table = field(default_factory=dict)
+    """Pots, trays and bags as they are sold."""
+    rotation: Table = field(default_factory=dict)
+    """What is risked where a family comes back too soon."""
     wrong: dict[str, str] = field(default_factory=dict)
     """Why a file, or one table of a companion, was left out: a sentence with file, place and mend, by a name of its own."""
 
@@ -79,7 +83,22 @@ def _read(root: Traversable) -> Calendars:
             wrong[entry.name] = str(found[0])
         else:
             crops[name] = table
-    return Calendars(crops, care, cautions, standing, upkeep, wrong)
+    vessels, rotation = (_whole(root, name, form, wrong) for name, form in (("vessels", Vessels), ("rotation", Rotation)))
+    return Calendars(crops, care, cautions, standing, upkeep, vessels, rotation, wrong)
+
+
+def _whole(root: Traversable, name: str, form: type[Form], wrong: dict[str, str]) -> Table:
+    """A companion that is one table; empty where it is not sound, which is put into `wrong`."""
+    file = f"{name}.toml"
+    try:
+        table = _table(root.joinpath(file))
+    except CalendarError as error:
+        wrong[file] = error.say
+        return {}
+    found = shape_faults(form, table, file)
+    if found:
+        wrong[file] = str(found[0])
+    return {} if found else table
 
 
 def _sound_parts(

@@ -18,6 +18,7 @@ from server.handlers.body import read_body
 from server.handlers.context import FARTHEST_D, rooms, who_asks
 from server.handlers.guests import guest_of, what_guests_may
 from server.kernel.read import stamps
+from server.kernel.room import room as weeks_of_room
 from server.kernel.said.say import Job
 from server.kernel.settle import Settled, settle
 from server.season.named_climates import nearest, site_fields
@@ -50,12 +51,7 @@ async def jobs(request: Request) -> Response:
     """The Python kernel's answer: the same jobs as every phone works out."""
     room = rooms(request)
     known = await room.knowledge()
-    today = room.today(known)
-    on = request.query_params.get("on") or today
-    if date(on):
-        raise BadRequest("Give the day like 2031-05-19.", f"on={shown(on)}")
-    if abs((datetime.date.fromisoformat(on) - datetime.date.fromisoformat(today)).days) > FARTHEST_D:
-        raise BadRequest("Choose a day within five years.", f"on={on}, today {today}")
+    on, today = _day_asked(request, room.today(known))
     rulebook, who = await room.rulebook(known), who_asks(request)
     if on == today:
         found = await room.kept_list.ask(who, rulebook, today, Settled.jobs)
@@ -63,6 +59,26 @@ async def jobs(request: Request) -> Response:
         found = await room.heavy.run(who, settle, rulebook, await records.all_records(room.store), on)
     found = chosen(found, request.query_params.get("place"), request.query_params.get("state"))
     return await asyncio.to_thread(zipped, request, json_response({"on": on, "jobs": found}))
+
+
+async def room_through_the_year(request: Request) -> Response:
+    """How full each place is in each of 53 weeks, and what stands where when."""
+    room = rooms(request)
+    known = await room.knowledge()
+    on, _ = _day_asked(request, room.today(known))
+    held = await records.all_records(room.store)
+    told = await room.heavy.run(who_asks(request), weeks_of_room, await room.rulebook(known), held, on)
+    return await asyncio.to_thread(zipped, request, json_response(told))
+
+
+def _day_asked(request: Request, today: str) -> tuple[str, str]:
+    """The day that is asked for, today if none, and today. Raises BadRequest for what is no day within reach."""
+    on = request.query_params.get("on") or today
+    if date(on):
+        raise BadRequest("Give the day like 2031-05-19.", f"on={shown(on)}")
+    if abs((datetime.date.fromisoformat(on) - datetime.date.fromisoformat(today)).days) > FARTHEST_D:
+        raise BadRequest("Choose a day within five years.", f"on={on}, today {today}")
+    return on, today
 
 
 def chosen(found: list[Job], place: str | None, state: str | None) -> list[Job]:

@@ -5,7 +5,7 @@ Always counted, never by a factor: on a narrow bed the odd row decides. All leng
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
 SQUARE, STAGGERED, ROWS = "square", "staggered", "rows"
@@ -50,27 +50,35 @@ def layouts(bed: Bed, spacing: int, row: int | None = None) -> list[Layout]:
     What holds nothing is left out, and so is what is another way of saying the same: a square turned, one staggered row.
     """
     between = spacing if row is None else row
-    close = -(-spacing * TIGHTEST_PER_MILLION // MILLION) if between == spacing else between
+    close = closest_rows(spacing) if between == spacing else between
     made = []
     for turned in (False, True):
         if turned and bed.length == bed.width:
             continue
         run, across = (bed.width, bed.length) if turned else (bed.length, bed.width)
+        left_over = max(0, run - 2 * bed.end) % spacing
         pattern = SQUARE if between == spacing else ROWS
-        full = along(run, bed.end, spacing)
         if not turned or pattern != SQUARE:
-            made.append(_layout(pattern, turned, along(across, bed.end, between) * full, (run, bed.end), spacing, between))
-        lines = along(across, bed.end, close)
-        if lines > 1:
-            count = -(-lines // 2) * full + lines // 2 * _shifted(run, bed.end, spacing)
-            made.append(_layout(STAGGERED, turned, count, (run, bed.end), spacing, close))
+            made.append(Layout(pattern, turned, 0, spacing, between, left_over))
+        if along(across, bed.end, close) > 1:
+            made.append(Layout(STAGGERED, turned, 0, spacing, close, left_over))
+    made = [replace(one, count=count_of(bed, one)) for one in made]
     return sorted((one for one in made if one.count > 0), key=lambda one: (-one.count, one.pattern == STAGGERED, one.turned))
 
 
-def _layout(pattern: str, turned: bool, count: int, run: tuple[int, int], spacing: int, row: int) -> Layout:
-    length, end = run
-    free = length - 2 * end
-    return Layout(pattern, turned, count, spacing, row, max(0, free) % spacing if count else 0)
+def closest_rows(spacing: int) -> int:
+    """How close staggered rows can lie so that no two plants are nearer than the spacing. [mm]"""
+    return -(-spacing * TIGHTEST_PER_MILLION // MILLION)
+
+
+def count_of(bed: Bed, layout: Layout, lines: int | None = None) -> int:
+    """How many plants a bed holds so; lines: rows, where fewer are planted than fit."""
+    run, across = (bed.width, bed.length) if layout.turned else (bed.length, bed.width)
+    rows = along(across, bed.end, layout.row) if lines is None else lines
+    full = along(run, bed.end, layout.spacing)
+    if layout.pattern != STAGGERED:
+        return rows * full
+    return -(-rows // 2) * full + rows // 2 * _shifted(run, bed.end, layout.spacing)
 
 
 def _shifted(length: int, end: int, apart: int) -> int:
@@ -79,11 +87,11 @@ def _shifted(length: int, end: int, apart: int) -> int:
     return 0 if free < 0 else free // apart + 1
 
 
-def places(bed: Bed, layout: Layout) -> list[tuple[int, int]]:
-    """Where each plant stands: along the bed and across it, from one corner. [mm]"""
+def places(bed: Bed, layout: Layout, lines: int | None = None) -> list[tuple[int, int]]:
+    """Where each plant stands: along the bed and across it, from one corner. [mm] lines: rows, where fewer are planted."""
     run, across = (bed.width, bed.length) if layout.turned else (bed.length, bed.width)
     found = []
-    for line in range(along(across, bed.end, layout.row)):
+    for line in range(along(across, bed.end, layout.row) if lines is None else lines):
         shift = -(-layout.spacing // 2) if layout.pattern == STAGGERED and line % 2 else 0
         many = _shifted(run, bed.end, layout.spacing) if shift else along(run, bed.end, layout.spacing)
         y = bed.end + line * layout.row

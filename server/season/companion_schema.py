@@ -200,3 +200,66 @@ class Upkeep(Form):
     """From when what was drained is filled again."""
     kinds: Annotated[list[_ManureKind], Field(max_length=20)] = Field(default_factory=list)
     dig: _DigIn | None = None
+
+
+class _Pot(Sourced):
+    """A pot: litres, and its width at the rim. [cm]"""
+
+    litres: Annotated[float, between(0.01, 1000)]
+    cm: Annotated[float, between(1, 200)]
+
+
+class _Tray(Sourced):
+    """A seed tray from outside. [cm, L]"""
+
+    length_cm: Annotated[float, between(5, 200)]
+    width_cm: Annotated[float, between(5, 200)]
+    litres: Annotated[float, between(0.1, 100)]
+
+
+class _Cells(Sourced):
+    """Modules to a tray, and litres of each."""
+
+    count: Annotated[int, between(1, 1000)]
+    litres: Annotated[float, between(0.001, 10)]
+
+
+class _SeedsTo(Sourced):
+    """How many seeds go into a pot of so many litres, half a tray, a full one."""
+
+    pot: Annotated[int, between(1, 10_000)]
+    half: Annotated[int, between(1, 10_000)]
+    full: Annotated[int, between(1, 10_000)]
+    pot_litres: Annotated[float, between(0.01, 100)]
+
+
+class _Bags(Sourced):
+    """Litres of compost to a bag, and of the usual one."""
+
+    litres: Annotated[list[Annotated[float, between(1, 2000)]], Field(min_length=1, max_length=20)]
+    usual: Annotated[float, between(1, 2000)]
+
+
+class Vessels(Form):
+    """What plants are raised in, as it is sold."""
+
+    pots: Annotated[list[_Pot], Field(min_length=1, max_length=60)]
+    trays: _Tray
+    cells: Annotated[list[_Cells], Field(min_length=1, max_length=20)]
+    seeds: _SeedsTo
+    bags: _Bags
+
+
+class _Risk(Sourced):
+    """A disease or pest that waits in the ground: for which hosts, and for how many years; no years: for good."""
+
+    name: Text
+    families: Annotated[list[Text], Field(max_length=20)] = Field(default_factory=list)
+    crops: Annotated[list[Text], Field(max_length=40)] = Field(default_factory=list)
+    years: Annotated[list[Annotated[int, between(1, 60)]], Field(min_length=2, max_length=2)] | None = None
+
+
+class Rotation(Form):
+    """What is risked where a family comes back to a bed too soon."""
+
+    risks: Annotated[list[_Risk], Field(max_length=60)]

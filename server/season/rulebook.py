@@ -62,6 +62,14 @@ class CalendarSet(Protocol):
         """Work that no crop asks for, by its name."""
 
     @property
+    def vessels(self) -> Table:
+        """Pots, trays and bags as they are sold."""
+
+    @property
+    def rotation(self) -> Table:
+        """What is risked where a family comes back too soon."""
+
+    @property
     def wrong(self) -> dict[str, str]:
         """Why a file or a part of one was left out, by the file's name."""
 
@@ -160,6 +168,16 @@ def make_rulebook(calendars: CalendarSet, records: list[Record], worked: dict[st
         "care": kept_together(_care(calendars.care, tables)),
         "standing": _standing(calendars.standing, site),
         "upkeep": once([site_mark, calendars.upkeep], lambda: upkeep_of(site, calendars.upkeep)),
+        "vessels": _vessels(calendars.vessels),
+        "rotation": [
+            {
+                "name": risk["name"],
+                "families": risk.get("families", []),
+                "crops": risk.get("crops", []),
+                "years": risk.get("years"),
+            }
+            for risk in calendars.rotation.get("risks", [])
+        ],
         "cautions": {
             name: {"title": it["title"], "say": kept_together(it["say"])} for name, it in sorted(calendars.cautions.items())
         },
@@ -169,6 +187,24 @@ def make_rulebook(calendars: CalendarSet, records: list[Record], worked: dict[st
     }
     book["version"] = hashlib.sha256(_canonical(book)).hexdigest()[:16]
     return book
+
+
+def _vessels(table: Table) -> dict[str, Any]:
+    """Pots and trays in whole millimetres and millilitres; nothing where the table could not be read."""
+    if not table:
+        return {}
+
+    def thousandths(value: float) -> int:
+        return round(1000 * value)
+
+    tray, seeds = table["trays"], table["seeds"]
+    return {
+        "pots": sorted([thousandths(pot["litres"]), round(10 * pot["cm"])] for pot in table["pots"]),
+        "tray": [round(10 * tray["length_cm"]), round(10 * tray["width_cm"]), thousandths(tray["litres"])],
+        "cells": sorted([cells["count"], thousandths(cells["litres"])] for cells in table["cells"]),
+        "seeds": [seeds["pot"], seeds["half"], seeds["full"], thousandths(seeds["pot_litres"])],
+        "bags": [sorted(table["bags"]["litres"]), table["bags"]["usual"]],
+    }
 
 
 def _dusk(site: dict[str, Any]) -> list[int | None] | None:

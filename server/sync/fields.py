@@ -229,7 +229,8 @@ FIELDS: dict[str, dict[str, Check]] = {
         "variety": reference, "name": text, "year": whole(1900, 2200), "want": whole(0, 100_000),
         "for_place": reference, "spacing_cm": CM, "rows": whole(1, 1000), "stems": whole(1, 20),
         "pot_l": number(0.01, 1000), "begins": one_of("seed", "plants", "cuttings"), "sow_on": date,
-        "save_seed": flag, "turn": whole(0, 9), "follows": reference, "near": reference, "notes": text,
+        "save_seed": flag, "turn": whole(0, 9), "pattern": one_of("square", "staggered", "rows"), "turned": flag,
+        "row_cm": CM, "at_cm": number(0, 100_000), "run_cm": CM, "follows": reference, "near": reference, "notes": text,
     },
     "diary": {
         "on": date, "at": time, "did": word, "batch": reference, "place": reference, "to_place": reference,
@@ -254,6 +255,10 @@ FIELDS: dict[str, dict[str, Check]] = {
     "upkeep": {
         "work": word, "place": reference, "since": date, "every_days": whole(1, 3660), "ph_tenths": whole(30, 95),
         "soil": one_of("sand", "loam", "clay", "organic", "peat"),
+    },
+    "vessel": {
+        "name": text, "sort": one_of("pot", "tray", "cells"), "litres": number(0.001, 1000), "cells": whole(1, 1000),
+        "length_cm": number(1, 300), "width_cm": number(1, 300), "held": COUNT,
     },
     "person": {"name": text, "mark": text},
     "photo": {"sha256": sha256, "thumb": sha256, "taken": date, "w": whole(1, 100_000), "h": whole(1, 100_000)},

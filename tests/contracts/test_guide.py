@@ -10,6 +10,7 @@ import pytest
 from server.__main__ import make_parser
 from server.app import DOORS
 from server.kernel.read.words import PAST
+from server.kernel.room import room
 from server.kernel.settle import settle
 from server.kernel.stand import stand
 from server.season import calendar_schema as schema
@@ -86,6 +87,18 @@ def test_every_key_of_a_job_and_of_what_stands_is_told() -> None:
         assert f'"{name}": [' in told[1]
         for thing in things:
             assert set(thing) <= set(re.findall(r"[a-z_]+", told[1])), name
+
+
+def test_every_key_of_room_is_told() -> None:
+    told_so_far = holding()
+    told_so_far.add("batch", "b1", variety="v.bell", year=2031, want=6, for_place="glass.bed1")
+    told_so_far.add("place", "field.bed2", name="short bed", length_cm=200, width_cm=100)
+    told = re.search(r"\*\*room\(\)\*\*: `(.*?)`:", section("## 4. The kernel's doors"), re.DOTALL)
+    assert told
+    for name, things in room(rulebook(), told_so_far.records, "2031-05-19").items():
+        assert f'"{name}":' in told[1]
+        for thing in things if isinstance(things, list) else []:
+            assert set(thing) <= set(re.findall(r"[a-z_0-9]+", told[1])), name
 
 
 KEYS = {key for model in (schema.Calendar, schema.Step, schema.Numbers) for key in model.model_fields}

@@ -16,12 +16,13 @@ from playwright.sync_api import Browser, Page
 PAGE = b"<!doctype html><meta charset=utf-8><title>kernel</title>"
 SCRIPT = """async (cases) => {
   const [{settle, Settled}, {stand, standOf}, {fit}, {resting}, {mergeRecord, visible}, stamps, days,
-         {catchUp}] = await Promise.all(
-    ["settle", "stand", "fit", "rest", "read/merge", "read/stamps", "read/days", "catch-up"].map(
+         {catchUp}, {room}] = await Promise.all(
+    ["settle", "stand", "fit", "rest", "read/merge", "read/stamps", "read/days", "catch-up", "room"].map(
       (name) => import(`/scripts/kernel/${name}.js`)));
   const doors = {
     settle: (c) => settle(c.rulebook, c.records, c.today),
     stand: (c) => stand(c.rulebook, c.records, c.today),
+    room: (c) => room(c.rulebook, c.records, c.today),
     catch_up: (c) => catchUp(c.rulebook, c.records, c.today),
     fit: (c) => fit(settle(c.rulebook, c.records, c.today), c.minutes),
     taking: (c) => {

@@ -10,6 +10,7 @@ from server.kernel.read.days import in_season, iso
 from server.kernel.read.merge import Record, merge_record, visible
 from server.kernel.read.stamps import Reading, hear, tick, write
 from server.kernel.rest import resting
+from server.kernel.room import room
 from server.kernel.settle import settle
 from server.kernel.stand import stand
 
@@ -19,11 +20,11 @@ DEVICE = "abcdefgh"
 def answer(question: dict[str, Any]) -> Any:
     """The answer of the door that a question names."""
     door = question["door"]
-    if door in ("settle", "stand", "resting", "fit", "catch_up"):
+    if door in ("settle", "stand", "resting", "fit", "catch_up", "room"):
         given = question["rulebook"], question["records"], question["today"]
         if door == "fit":
             return fit(settle(*given), question["minutes"])
-        return {"settle": settle, "stand": stand, "resting": resting, "catch_up": catch_up}[door](*given)
+        return {"settle": settle, "stand": stand, "resting": resting, "catch_up": catch_up, "room": room}[door](*given)
     if door == "merge":
         record: Record | None = None
         for change in question["changes"]:

@@ -35,6 +35,8 @@ def raised_crop() -> dict[str, Any]:
         "tender": True,
         "frost_kills_c": 0,
         "seeds_for": "65",
+        "spacing_cm": [40, 60, 50],
+        "row_cm": 75,
         "emerge_days": {"20": 13, "25": 8},
         "steps": [
             step(
@@ -81,6 +83,8 @@ def root_crop() -> dict[str, Any]:
         "tender": False,
         "frost_kills_c": None,
         "seeds_for": "",
+        "spacing_cm": [5, 10, 7.5],
+        "row_cm": 30,
         "harvest": "roots",
         "seed": {"life": 3, "apart_m": 5, "plants": 4, "dry": 40, "how": "In a bag."},
         "store": {"keeps": 90, "cure": 10, "best": "0\u00a0°C, damp", "how": "In damp sand."},
@@ -263,6 +267,13 @@ def rulebook() -> dict[str, Any]:
         },
         "heat": {"glass|10|30": [50] * 366, "open|10|30": [0] * 366},
         "heat_read": {"glass|10|30": {"from": "2031-05-27", "days": [90] * 14}},
+        "vessels": {
+            "pots": [[300, 90], [1000, 130], [5000, 230]],
+            "tray": [380, 240, 3500],
+            "cells": [[24, 75], [84, 15]],
+            "seeds": [30, 200, 400, 1000],
+            "bags": [[20, 50], 50],
+        },
         "spell": 12,
         "warmth": {"glass": [15] * 366, "open": [max(2, 18 - abs(day - 196) // 12) for day in range(366)]},
         "care": {

@@ -188,9 +188,30 @@ def batches(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
             "follows": draw(st.sampled_from([None, None, *BATCHES])),
             "near": draw(st.sampled_from([None, None, None, *BATCHES])),
             "pot_l": draw(st.sampled_from([None, None, None, 1, 10])),
+            "spacing_cm": draw(st.sampled_from([None, None, 12.5, 40])),
+            "row_cm": draw(st.sampled_from([None, None, 33.3])),
+            "rows": draw(st.sampled_from([None, None, 1, 2])),
+            "pattern": draw(st.sampled_from([None, None, "staggered", "rows", "square"])),
+            "turned": draw(st.sampled_from([None, None, True])),
+            "run_cm": draw(st.sampled_from([None, None, None, 120.5, 9000])),
         }
         made.append(("batch", batch, fields))
     return made
+
+
+@st.composite
+def vessels(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
+    """Pots and trays of the household's own, some with too little said."""
+    fields = st.fixed_dictionaries(
+        {
+            "sort": st.sampled_from(["pot", "tray", "cells", None]),
+            "litres": st.sampled_from([None, 0.3, 1.25, 6]),
+            "cells": st.sampled_from([None, 15, 104]),
+            "length_cm": st.sampled_from([None, 9, 53.5]),
+            "width_cm": st.sampled_from([None, None, 31]),
+        }
+    )
+    return [("vessel", f"vessel{at}", told) for at, told in enumerate(draw(st.lists(fields, max_size=3)))]
 
 
 STEPS = [
@@ -303,7 +324,7 @@ def upkeep(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
 @st.composite
 def histories(draw: st.DrawFn) -> list[dict[str, Any]]:
     """Merged records of a household that may have done anything."""
-    told = [*draw(ground()), *draw(batches()), *draw(job_records()), *draw(upkeep())]
+    told = [*draw(ground()), *draw(batches()), *draw(job_records()), *draw(upkeep()), *draw(vessels())]
     told += [("diary", f"d{index:02d}", draw(deeds())) for index in range(draw(st.integers(0, 25)))]
     told.append(("weather", "w1", {"wind": 3}))
     records: dict[str, dict[str, Any]] = {}

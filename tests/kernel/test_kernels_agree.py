@@ -31,7 +31,7 @@ def page(browser: Browser) -> Any:
 
 
 def compare(page: Page, some: list[dict[str, Any]]) -> None:
-    asked = [case | {"door": door} for case in some for door in ("settle", "stand", "fit", "resting", "catch_up")]
+    asked = [case | {"door": door} for case in some for door in ("settle", "stand", "fit", "resting", "catch_up", "room")]
     for case, theirs in zip(asked, ask(page, asked), strict=True):
         ours = json.loads(json.dumps(answer(case)))
         assert theirs == ours, f"{case['door']} on {case['today']}"

@@ -75,6 +75,18 @@ def test_jobs_that_fit_into_the_time_there_is(demo: tuple[Path, LiveServer]) -> 
     assert found and sum(job["minutes"] for job in found) <= 45
 
 
+def test_room_prints_the_same_weeks_as_the_server_gives(demo: tuple[Path, LiveServer]) -> None:
+    folder, server = demo
+    printed = json.loads(mudproof("room", "--data", folder, "--on", ON, "--json").stdout)
+    assert printed == server.get_json(f"/api/room?on={ON}")
+    lines = mudproof("room", "--data", folder, "--on", ON).stdout.splitlines()
+    weeks = {line[: -len(line.split("  ")[-1])].strip(): line.split("  ")[-1] for line in lines[1:] if "bed 1" in line}
+    assert set(weeks["Far beds, bed 1"]) == {"."} and len(weeks["Far beds, bed 1"]) == 53
+    one = json.loads(mudproof("room", "--data", folder, "--on", ON, "--place", "tunnel, bed 1", "--json").stdout)
+    assert [place["id"] for place in one["places"]] == ["place.tunnel.bed1"]
+    assert "like 2031-05-19" in said(mudproof("room", "--data", folder, "--on", "someday"))
+
+
 def test_jobs_and_diary_are_told_in_the_households_units(tmp_path: Path) -> None:
     """A US pint is 0.473176473 L, a pound 453.59237 g (NIST Handbook 44, appendix C)."""
     server = LiveServer(tmp_path, ON).start()

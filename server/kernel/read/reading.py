@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -113,6 +113,13 @@ class Reading:
     def lay_over(self, id_: str, believed: list[Deed]) -> None:
         """Fold a batch anew with deeds that nobody told among its own, each after what was told up to its day."""
         self._fold(id_, believed)
+
+    def retold(self, id_: str) -> Iterator[tuple[int, BatchState]]:
+        """A batch after each of its deeds, told and believed, from the first on: the day, and one state that goes along."""
+        state = self._beginnings.begin(id_)
+        for deed, _ in self.states[id_].deeds:
+            fold(state, [deed], self.ground, self.today)
+            yield deed.on, state
 
     def _take_one(self, was: Record | None, now: Record, touched: Touched) -> None:
         kind = now["kind"]

@@ -38,29 +38,42 @@ function shifted(length, end, apart) {
  */
 export function layouts(bed, spacing, row = null) {
   const between = row ?? spacing;
-  const close = between === spacing ? Math.ceil((spacing * TIGHTEST_PER_MILLION) / MILLION) : between;
+  const close = between === spacing ? closestRows(spacing) : between;
   /** @type {Layout[]} */
   const made = [];
   for (const turned of bed.length === bed.width ? [false] : [false, true]) {
     const [run, across] = turned ? [bed.width, bed.length] : [bed.length, bed.width];
-    const full = along(run, bed.end, spacing);
-    const lay = (/** @type {Layout["pattern"]} */ pattern, /** @type {number} */ count, /** @type {number} */ apart) =>
-      made.push({ pattern, turned, count, spacing, row: apart, leftOver: count ? Math.max(0, run - 2 * bed.end) % spacing : 0 });
-    if (between !== spacing) lay("rows", along(across, bed.end, between) * full, between);
-    else if (!turned) lay("square", along(across, bed.end, between) * full, between);
-    const lines = along(across, bed.end, close);
-    if (lines > 1) lay("staggered", Math.ceil(lines / 2) * full + Math.floor(lines / 2) * shifted(run, bed.end, spacing), close);
+    const leftOver = Math.max(0, run - 2 * bed.end) % spacing;
+    const pattern = between === spacing ? "square" : "rows";
+    if (!turned || pattern !== "square") made.push({ pattern, turned, count: 0, spacing, row: between, leftOver });
+    if (along(across, bed.end, close) > 1) made.push({ pattern: "staggered", turned, count: 0, spacing, row: close, leftOver });
   }
+  for (const one of made) one.count = countOf(bed, one);
   const rank = (/** @type {Layout} */ one) => Number(one.pattern === "staggered") * 2 + Number(one.turned);
   return made.filter((one) => one.count > 0).sort((a, b) => b.count - a.count || rank(a) - rank(b));
 }
 
-/** Where each plant stands: along the bed and across it, from one corner. @param {Bed} bed @param {Layout} layout @returns {[number, number][]} */
-export function places(bed, layout) {
+/** How close staggered rows can lie so that no two plants are nearer than the spacing. @param {number} spacing @returns {number} */
+export function closestRows(spacing) {
+  return Math.ceil((spacing * TIGHTEST_PER_MILLION) / MILLION);
+}
+
+/** How many plants a bed holds so. @param {Bed} bed @param {Layout} layout @param {number | null} [lines] rows, where fewer are planted than fit @returns {number} */
+export function countOf(bed, layout, lines = null) {
+  const [run, across] = layout.turned ? [bed.width, bed.length] : [bed.length, bed.width];
+  const rows = lines ?? along(across, bed.end, layout.row);
+  const full = along(run, bed.end, layout.spacing);
+  if (layout.pattern !== "staggered") return rows * full;
+  return Math.ceil(rows / 2) * full + Math.floor(rows / 2) * shifted(run, bed.end, layout.spacing);
+}
+
+/** Where each plant stands: along the bed and across it, from one corner. @param {Bed} bed @param {Layout} layout @param {number | null} [lines] rows, where fewer are planted than fit @returns {[number, number][]} */
+export function places(bed, layout, lines = null) {
   const [run, across] = layout.turned ? [bed.width, bed.length] : [bed.length, bed.width];
   /** @type {[number, number][]} */
   const found = [];
-  for (let line = 0; line < along(across, bed.end, layout.row); line += 1) {
+  const rows = lines ?? along(across, bed.end, layout.row);
+  for (let line = 0; line < rows; line += 1) {
     const shift = layout.pattern === "staggered" && line % 2 ? Math.ceil(layout.spacing / 2) : 0;
     const many = shift ? shifted(run, bed.end, layout.spacing) : along(run, bed.end, layout.spacing);
     const y = bed.end + line * layout.row;

@@ -134,6 +134,15 @@ export class Reading {
     this.states.set(id, state);
   }
 
+  /** A batch after each of its deeds, told and believed, from the first on: the day, and one state that goes along. @param {string} id @returns {Generator<[number, BatchState]>} */
+  *retold(id) {
+    const state = this.beginnings.begin(id);
+    for (const { deed } of /** @type {BatchState} */ (this.states.get(id)).deeds) {
+      fold(state, [deed], this.ground, this.today);
+      yield [deed.on, state];
+    }
+  }
+
   /** @param {RecordForm | null} was @param {RecordForm} now @param {Touched} touched */
   #takeOne(was, now, touched) {
     const before = was !== null && visible(was) ? was : null;

@@ -1,0 +1,151 @@
+"""Room: how full every bed, bench, shelf and propagator is, week by week, and what stands there when."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from server.kernel.beds import Taker, run_for
+from server.kernel.follow.knowledge import Knowledge
+from server.kernel.follow.stays import Stay, stays_of
+from server.kernel.follow.vessels import Vessels, vessels_of
+from server.kernel.read.batch_state import BatchState
+from server.kernel.read.days import iso
+from server.kernel.read.merge import Record, visible
+from server.kernel.settle import Settled
+from server.kernel.stand import stage_name
+
+WEEKS = 53
+WEEK = 7
+USUAL_MM = 300
+"""Plants apart where nothing is known of the crop."""
+ABOVE_GROUND = ("bench", "shelf", "propagator")
+TRAINED = ("string", "train")
+
+
+def room(rulebook: dict[str, Any], records: list[Record], today: str) -> dict[str, Any]:
+    """`{"from", "stays": [..], "places": [..]}` as of a day: 53 weeks from that week's Monday. Section 4 of DEVELOPERS.md.
+
+    A place without a size is not named; what takes no known room counts nothing.
+    """
+    return room_of(Settled(rulebook, records, today), records)
+
+
+def room_of(settled: Settled, records: list[Record]) -> dict[str, Any]:
+    """The same from a list that is kept. records: those with the places' sizes and the household's own vessels."""
+    know = settled.know
+    stays = stays_of(know, settled.jobs())
+    sizes = sizes_of(records, know)
+    vessels = vessels_of(know.rulebook, records)
+    first = know.today - (know.today + 3) % WEEK
+    taken = [(stay, room_taken(stay, know.states[stay.batch], sizes, vessels)) for stay in stays]
+    by_place: dict[str, list[tuple[Stay, int | None]]] = {}
+    for stay, cm2 in taken:
+        by_place.setdefault(stay.place, []).append((stay, cm2))
+    return {
+        "from": iso(first),
+        "stays": [_told(stay, cm2, know) for stay, cm2 in taken],
+        "places": [
+            {"id": id_, "cm2": length * width // 100, "weeks": _weeks(by_place.get(id_, []), length * width // 100, first)}
+            for id_, (length, width, _) in sizes.items()
+        ],
+    }
+
+
+Size = tuple[int, int, str]
+"""Length and width of a place [mm], the longer first, and its sort."""
+
+
+def sizes_of(records: Iterable[Record], know: Knowledge) -> dict[str, Size]:
+    """Sizes of the places that have one and hold plants themselves, in order of id; a fixture's is nowhere told."""
+    outer = {place.path[1] for place in know.ground.places.values() if len(place.path) > 1}
+    sizes: dict[str, Size] = {}
+    for record in sorted((one for one in records if one["kind"] == "place" and visible(one)), key=lambda one: str(one["id"])):
+        length, width = record["fields"].get("length_cm"), record["fields"].get("width_cm")
+        if length is None or width is None or record["id"] in outer:
+            continue
+        ends = sorted((int(length * 10 + 0.5), int(width * 10 + 0.5)))
+        sizes[record["id"]] = (ends[1], ends[0], record["fields"].get("sort") or "bed")
+    return sizes
+
+
+def taker_of(state: BatchState, count: int | None) -> Taker:
+    """A batch as what takes part of a bed: by its own spacings, else the crop's."""
+    own = state.fields
+    usual = state.know.get("spacing_cm")
+    spacing = own.get("spacing_cm") or (usual[2] if usual else USUAL_MM / 10)
+    row = own.get("row_cm") or _row_at(state.know, spacing)
+    return Taker(
+        batch=state.id,
+        count=count,
+        spacing=max(1, int(spacing * 10 + 0.5)),
+        row=max(1, int(row * 10 + 0.5)),
+        pattern=own.get("pattern") or "",
+        turned=own.get("turned") is True,
+        rows=own.get("rows"),
+        at=_mm(own.get("at_cm")),
+        run=_mm(own.get("run_cm")),
+        foot_of=own.get("near"),
+        trained=any(step["verb"] in TRAINED for step in state.steps),
+    )
+
+
+def _row_at(know: dict[str, Any], spacing: float) -> float:
+    """How far rows are apart where plants stand so close: less than usual where they stand closer than usual. [cm]"""
+    row, usual = know.get("row_cm"), know.get("spacing_cm")
+    if row is None or not usual:
+        return spacing
+    return float(min(row, row * spacing / usual[2]))
+
+
+def _mm(cm: float | None) -> int | None:
+    return None if cm is None else int(cm * 10 + 0.5)
+
+
+def room_taken(stay: Stay, state: BatchState, sizes: dict[str, Size], vessels: Vessels) -> int | None:
+    """Room that plants take where they stand. [whole cm²] None for drills nobody counts, and where nothing is known."""
+    length, width, sort = sizes.get(stay.place, (0, 0, ""))
+    if not stay.ground or sort in ABOVE_GROUND:
+        filled = vessels.of(state, stay.step, stay.count, stay.pot_ml)
+        return None if filled is None else filled.cm2
+    taker = taker_of(state, stay.count)
+    if taker.run is not None:
+        return min(taker.run, length) * width // 100 if length else None
+    if stay.count is None or not length or taker.foot_of is not None:
+        return None if taker.foot_of is None else 0
+    one_a_row = stay.count * max(taker.spacing, taker.row) + 2 * taker.spacing
+    return run_for(width, taker, stay.count, one_a_row) * width // 100
+
+
+def _weeks(stays: list[tuple[Stay, int | None]], cm2: int, first: int) -> list[int]:
+    """The most room taken on any day of each week. [cm²] Where drills nobody counts stand, a bed counts as full."""
+    days = WEEKS * WEEK
+    change, drills = [0] * (days + 1), [0] * (days + 1)
+    for stay, room_cm2 in stays:
+        since, until = max(0, stay.since - first), min(days, stay.until - first)
+        if since >= until:
+            continue
+        many, by = (drills, 1) if room_cm2 is None else (change, room_cm2)
+        many[since] += by
+        many[until] -= by
+    weeks, taken, uncounted = [0] * WEEKS, 0, 0
+    for day in range(days):
+        taken, uncounted = taken + change[day], uncounted + drills[day]
+        weeks[day // WEEK] = max(weeks[day // WEEK], taken, cm2 if uncounted else 0)
+    return weeks
+
+
+def _told(stay: Stay, cm2: int | None, know: Knowledge) -> dict[str, Any]:
+    state = know.states[stay.batch]
+    return {
+        "batch": stay.batch,
+        "place": stay.place,
+        "stage": stage_name(state, stay.step),
+        "from": iso(stay.since),
+        "to": iso(stay.until),
+        "count": stay.count,
+        "pot_ml": stay.pot_ml,
+        "ground": stay.ground,
+        "cm2": cm2,
+        "told": stay.told,
+    }

@@ -1,0 +1,154 @@
+// @ts-check
+/** Room: how full every bed, bench, shelf and propagator is, week by week, and what stands there when. */
+import { runFor } from "./beds.js";
+import { staysOf } from "./follow/stays.js";
+import { vesselsOf } from "./follow/vessels.js";
+import { iso } from "./read/days.js";
+import { visible } from "./read/merge.js";
+import { Settled } from "./settle.js";
+import { stageName } from "./stand.js";
+
+/**
+ * @typedef {import("./follow/stays.js").Stay} Stay
+ * @typedef {import("./follow/knowledge.js").Knowledge} Knowledge
+ * @typedef {import("./read/batch-state.js").BatchState} BatchState
+ * @typedef {import("../types.js").RecordForm} RecordForm
+ * @typedef {{length: number, width: number, sort: string}} Size of a place [mm], the longer first
+ */
+
+const WEEKS = 53;
+const WEEK = 7;
+/** Plants apart where nothing is known of the crop. */
+const USUAL_MM = 300;
+const ABOVE_GROUND = ["bench", "shelf", "propagator"];
+const TRAINED = ["string", "train"];
+
+/** 53 weeks from the Monday of a day's week. A place without a size is not named; what takes no known room counts nothing. @param {any} rulebook @param {RecordForm[]} records @param {string} today */
+export function room(rulebook, records, today) {
+  return roomOf(new Settled(rulebook, records, today), records);
+}
+
+/** The same from a list that is kept. @param {Settled} settled @param {RecordForm[]} records those with the places' sizes and the household's own vessels */
+export function roomOf(settled, records) {
+  const { know } = settled;
+  const sizes = sizesOf(records, know);
+  const vessels = vesselsOf(know.rulebook, records);
+  const first = know.today - ((know.today + 3) % WEEK);
+  const taken = staysOf(know, settled.jobs()).map((stay) => ({ stay, cm2: roomTaken(stay, stateOf(know, stay), sizes, vessels) }));
+  /** @type {Map<string, typeof taken>} */
+  const byPlace = new Map();
+  for (const one of taken) {
+    const there = byPlace.get(one.stay.place);
+    if (there) there.push(one);
+    else byPlace.set(one.stay.place, [one]);
+  }
+  return {
+    from: iso(first),
+    stays: taken.map(({ stay, cm2 }) => told(stay, cm2, know)),
+    places: [...sizes].map(([id, { length, width }]) => {
+      const cm2 = Math.floor((length * width) / 100);
+      return { id, cm2, weeks: weeksOf(byPlace.get(id) || [], cm2, first) };
+    }),
+  };
+}
+
+/** @param {Knowledge} know @param {Stay} stay @returns {BatchState} */
+function stateOf(know, stay) {
+  return /** @type {BatchState} */ (know.states.get(stay.batch));
+}
+
+/** Sizes of the places that have one and hold plants themselves, in order of id; a fixture's is nowhere told. @param {RecordForm[]} records @param {Knowledge} know @returns {Map<string, Size>} */
+export function sizesOf(records, know) {
+  const outer = new Set([...know.ground.places.values()].map((place) => place.path[1]));
+  /** @type {Map<string, Size>} */
+  const sizes = new Map();
+  for (const { id, fields } of records.filter((one) => one.kind === "place" && visible(one)).sort((a, b) => (a.id < b.id ? -1 : 1))) {
+    if ((fields.length_cm ?? null) === null || (fields.width_cm ?? null) === null || outer.has(id)) continue;
+    const [length, width] = [fields.length_cm, fields.width_cm].map((cm) => Math.floor(cm * 10 + 0.5)).sort((a, b) => b - a);
+    sizes.set(id, { length, width, sort: fields.sort || "bed" });
+  }
+  return sizes;
+}
+
+/** A batch as what takes part of a bed: by its own spacings, else the crop's. @param {BatchState} state @param {number | null} count @returns {import("./beds.js").Taker} */
+export function takerOf(state, count) {
+  const own = state.fields;
+  const spacing = own.spacing_cm || state.know.spacing_cm?.[2] || USUAL_MM / 10;
+  const row = own.row_cm || rowAt(state.know, spacing);
+  return {
+    batch: state.id,
+    count,
+    spacing: Math.max(1, Math.floor(spacing * 10 + 0.5)),
+    row: Math.max(1, Math.floor(row * 10 + 0.5)),
+    pattern: own.pattern || "",
+    turned: own.turned === true,
+    rows: own.rows ?? null,
+    at: mm(own.at_cm),
+    run: mm(own.run_cm),
+    footOf: own.near ?? null,
+    trained: state.steps.some((step) => TRAINED.includes(step.verb)),
+  };
+}
+
+/** How far rows are apart where plants stand so close: less than usual where they stand closer than usual. [cm] @param {any} know @param {number} spacing @returns {number} */
+export function rowAt(know, spacing) {
+  const row = know.row_cm ?? null;
+  if (row === null || !know.spacing_cm) return spacing;
+  return Math.min(row, (row * spacing) / know.spacing_cm[2]);
+}
+
+/** @param {number | null | undefined} cm @returns {number | null} */
+function mm(cm) {
+  return (cm ?? null) === null ? null : Math.floor(/** @type {number} */ (cm) * 10 + 0.5);
+}
+
+/** Room that plants take where they stand. [whole cm²] Null for what nobody counts in the ground, and where nothing is known. @param {Stay} stay @param {BatchState} state @param {Map<string, Size>} sizes @param {import("./follow/vessels.js").Vessels} vessels @returns {number | null} */
+function roomTaken(stay, state, sizes, vessels) {
+  const { length, width, sort } = sizes.get(stay.place) ?? { length: 0, width: 0, sort: "" };
+  if (!stay.ground || ABOVE_GROUND.includes(sort)) return vessels.of(state, stay.step, stay.count, stay.potMl)?.cm2 ?? null;
+  const taker = takerOf(state, stay.count);
+  if (taker.run !== null) return length ? Math.floor((Math.min(taker.run, length) * width) / 100) : null;
+  if (stay.count === null || !length || taker.footOf !== null) return taker.footOf === null ? null : 0;
+  const oneARow = stay.count * Math.max(taker.spacing, taker.row) + 2 * taker.spacing;
+  return Math.floor((runFor(width, taker, stay.count, oneARow) * width) / 100);
+}
+
+/** The most room taken on any day of each week. [cm²] Where drills nobody counts stand, a bed counts as full. @param {{stay: Stay, cm2: number | null}[]} stays @param {number} full @param {number} first @returns {number[]} */
+function weeksOf(stays, full, first) {
+  const days = WEEKS * WEEK;
+  const change = new Array(days + 1).fill(0);
+  const drills = new Array(days + 1).fill(0);
+  for (const { stay, cm2 } of stays) {
+    const since = Math.max(0, stay.since - first);
+    const until = Math.min(days, stay.until - first);
+    if (since >= until) continue;
+    const [many, by] = cm2 === null ? [drills, 1] : [change, cm2];
+    many[since] += by;
+    many[until] -= by;
+  }
+  const weeks = new Array(WEEKS).fill(0);
+  let [taken, uncounted] = [0, 0];
+  for (let day = 0; day < days; day += 1) {
+    taken += change[day];
+    uncounted += drills[day];
+    const week = Math.floor(day / WEEK);
+    weeks[week] = Math.max(weeks[week], taken, uncounted ? full : 0);
+  }
+  return weeks;
+}
+
+/** @param {Stay} stay @param {number | null} cm2 @param {Knowledge} know */
+function told(stay, cm2, know) {
+  return {
+    batch: stay.batch,
+    place: stay.place,
+    stage: stageName(stateOf(know, stay), stay.step),
+    from: iso(stay.since),
+    to: iso(stay.until),
+    count: stay.count,
+    pot_ml: stay.potMl,
+    ground: stay.ground,
+    cm2,
+    told: stay.told,
+  };
+}
