@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
+from typing import Any, NamedTuple
 
 from server.kernel.beds import Taker, run_for
 from server.kernel.follow.knowledge import Knowledge
 from server.kernel.follow.stays import Stay, stays_of
-from server.kernel.follow.vessels import Vessels, vessels_of
+from server.kernel.follow.vessels import Filled, Vessels, vessels_of
 from server.kernel.read.batch_state import BatchState
-from server.kernel.read.days import iso
+from server.kernel.read.days import iso, parse
 from server.kernel.read.merge import Record, visible
 from server.kernel.settle import Settled
 from server.kernel.stand import stage_name
@@ -23,33 +23,42 @@ ABOVE_GROUND = ("bench", "shelf", "propagator")
 TRAINED = ("string", "train")
 
 
-def room(rulebook: dict[str, Any], records: list[Record], today: str) -> dict[str, Any]:
-    """`{"from", "stays": [..], "places": [..]}` as of a day: 53 weeks from that week's Monday. Section 4 of DEVELOPERS.md.
+def room(rulebook: dict[str, Any], records: list[Record], today: str, since: str | None = None) -> dict[str, Any]:
+    """`{"from", "stays": [..], "places": [..]}` as of a day: 53 weeks from that week's Monday, or from that of `since`.
 
-    A place without a size is not named; what takes no known room counts nothing.
+    Section 4 of DEVELOPERS.md. A place without a size is not named; what takes no known room counts nothing.
     """
-    return room_of(Settled(rulebook, records, today), records)
+    return room_of(Settled(rulebook, records, today), records, since)
 
 
-def room_of(settled: Settled, records: list[Record]) -> dict[str, Any]:
+def room_of(settled: Settled, records: list[Record], since: str | None = None) -> dict[str, Any]:
     """The same from a list that is kept. records: those with the places' sizes and the household's own vessels."""
     know = settled.know
     stays = stays_of(know, settled.jobs())
     sizes = sizes_of(records, know)
     vessels = vessels_of(know.rulebook, records)
-    first = know.today - (know.today + 3) % WEEK
-    taken = [(stay, room_taken(stay, know.states[stay.batch], sizes, vessels)) for stay in stays]
-    by_place: dict[str, list[tuple[Stay, int | None]]] = {}
-    for stay, cm2 in taken:
-        by_place.setdefault(stay.place, []).append((stay, cm2))
+    day = know.today if since is None else parse(since)
+    first = day - (day + 3) % WEEK
+    taken = [_Taken(stay, *_room_taken(stay, know.states[stay.batch], sizes, vessels)) for stay in stays]
+    by_place: dict[str, list[_Taken]] = {}
+    for one in taken:
+        by_place.setdefault(one.stay.place, []).append(one)
     return {
         "from": iso(first),
-        "stays": [_told(stay, cm2, know) for stay, cm2 in taken],
+        "stays": [_told(one, know) for one in taken],
         "places": [
             {"id": id_, "cm2": length * width // 100, "weeks": _weeks(by_place.get(id_, []), length * width // 100, first)}
             for id_, (length, width, _) in sizes.items()
         ],
     }
+
+
+class _Taken(NamedTuple):
+    """A stay with the room it takes [whole cm²], None where that is not known, and what it stands in."""
+
+    stay: Stay
+    cm2: int | None
+    filled: Filled | None
 
 
 Size = tuple[int, int, str]
@@ -102,40 +111,41 @@ def _mm(cm: float | None) -> int | None:
     return None if cm is None else int(cm * 10 + 0.5)
 
 
-def room_taken(stay: Stay, state: BatchState, sizes: dict[str, Size], vessels: Vessels) -> int | None:
+def _room_taken(stay: Stay, state: BatchState, sizes: dict[str, Size], vessels: Vessels) -> tuple[int | None, Filled | None]:
     """Room that plants take where they stand. [whole cm²] None for drills nobody counts, and where nothing is known."""
     length, width, sort = sizes.get(stay.place, (0, 0, ""))
     if not stay.ground or sort in ABOVE_GROUND:
         filled = vessels.of(state, stay.step, stay.count, stay.pot_ml)
-        return None if filled is None else filled.cm2
+        return (None if filled is None else filled.cm2), filled
     taker = taker_of(state, stay.count)
     if taker.run is not None:
-        return min(taker.run, length) * width // 100 if length else None
+        return (min(taker.run, length) * width // 100 if length else None), None
     if stay.count is None or not length or taker.foot_of is not None:
-        return None if taker.foot_of is None else 0
+        return (None if taker.foot_of is None else 0), None
     one_a_row = stay.count * max(taker.spacing, taker.row) + 2 * taker.spacing
-    return run_for(width, taker, stay.count, one_a_row) * width // 100
+    return run_for(width, taker, stay.count, one_a_row) * width // 100, None
 
 
-def _weeks(stays: list[tuple[Stay, int | None]], cm2: int, first: int) -> list[int]:
+def _weeks(taken: list[_Taken], cm2: int, first: int) -> list[int]:
     """The most room taken on any day of each week. [cm²] Where drills nobody counts stand, a bed counts as full."""
     days = WEEKS * WEEK
     change, drills = [0] * (days + 1), [0] * (days + 1)
-    for stay, room_cm2 in stays:
-        since, until = max(0, stay.since - first), min(days, stay.until - first)
+    for one in taken:
+        since, until = max(0, one.stay.since - first), min(days, one.stay.until - first)
         if since >= until:
             continue
-        many, by = (drills, 1) if room_cm2 is None else (change, room_cm2)
+        many, by = (drills, 1) if one.cm2 is None else (change, one.cm2)
         many[since] += by
         many[until] -= by
-    weeks, taken, uncounted = [0] * WEEKS, 0, 0
+    weeks, full, uncounted = [0] * WEEKS, 0, 0
     for day in range(days):
-        taken, uncounted = taken + change[day], uncounted + drills[day]
-        weeks[day // WEEK] = max(weeks[day // WEEK], taken, cm2 if uncounted else 0)
+        full, uncounted = full + change[day], uncounted + drills[day]
+        weeks[day // WEEK] = max(weeks[day // WEEK], full, cm2 if uncounted else 0)
     return weeks
 
 
-def _told(stay: Stay, cm2: int | None, know: Knowledge) -> dict[str, Any]:
+def _told(taken: _Taken, know: Knowledge) -> dict[str, Any]:
+    stay, filled = taken.stay, taken.filled
     state = know.states[stay.batch]
     return {
         "batch": stay.batch,
@@ -146,6 +156,29 @@ def _told(stay: Stay, cm2: int | None, know: Knowledge) -> dict[str, Any]:
         "count": stay.count,
         "pot_ml": stay.pot_ml,
         "ground": stay.ground,
-        "cm2": cm2,
+        "cm2": taken.cm2,
         "told": stay.told,
+        "layout": _layout(taker_of(state, stay.count)) if stay.ground else None,
+        "vessel": None if filled is None else _vessel(filled),
+    }
+
+
+def _vessel(filled: Filled) -> dict[str, Any]:
+    """So many pots or trays. [mm]"""
+    vessel = filled.vessel
+    return {"sort": vessel.sort, "length": vessel.length, "width": vessel.width, "cells": vessel.cells, "many": filled.many}
+
+
+def _layout(taker: Taker) -> dict[str, Any]:
+    """How it takes part of a bed. [mm]"""
+    return {
+        "spacing": taker.spacing,
+        "row": taker.row,
+        "pattern": taker.pattern,
+        "turned": taker.turned,
+        "rows": taker.rows,
+        "at": taker.at,
+        "run": taker.run,
+        "foot_of": taker.foot_of,
+        "trained": taker.trained,
     }

@@ -3,7 +3,7 @@
 import { runFor } from "./beds.js";
 import { staysOf } from "./follow/stays.js";
 import { vesselsOf } from "./follow/vessels.js";
-import { iso } from "./read/days.js";
+import { iso, parse } from "./read/days.js";
 import { visible } from "./read/merge.js";
 import { Settled } from "./settle.js";
 import { stageName } from "./stand.js";
@@ -13,6 +13,8 @@ import { stageName } from "./stand.js";
  * @typedef {import("./follow/knowledge.js").Knowledge} Knowledge
  * @typedef {import("./read/batch-state.js").BatchState} BatchState
  * @typedef {import("../types.js").RecordForm} RecordForm
+ * @typedef {{stay: Stay, cm2: number | null, filled: import("./follow/vessels.js").Filled | null}} Taken a stay with the room it takes
+ *   [whole cm²], null where that is not known, and what it stands in
  * @typedef {{length: number, width: number, sort: string}} Size of a place [mm], the longer first
  */
 
@@ -23,19 +25,20 @@ const USUAL_MM = 300;
 const ABOVE_GROUND = ["bench", "shelf", "propagator"];
 const TRAINED = ["string", "train"];
 
-/** 53 weeks from the Monday of a day's week. A place without a size is not named; what takes no known room counts nothing. @param {any} rulebook @param {RecordForm[]} records @param {string} today */
-export function room(rulebook, records, today) {
-  return roomOf(new Settled(rulebook, records, today), records);
+/** 53 weeks from the Monday of a day's week, or of that of `since`. A place without a size is not named; what takes no known room counts nothing. @param {any} rulebook @param {RecordForm[]} records @param {string} today @param {string | null} [since] */
+export function room(rulebook, records, today, since = null) {
+  return roomOf(new Settled(rulebook, records, today), records, since);
 }
 
-/** The same from a list that is kept. @param {Settled} settled @param {RecordForm[]} records those with the places' sizes and the household's own vessels */
-export function roomOf(settled, records) {
+/** The same from a list that is kept. @param {Settled} settled @param {RecordForm[]} records those with the places' sizes and the household's own vessels @param {string | null} [since] */
+export function roomOf(settled, records, since = null) {
   const { know } = settled;
   const sizes = sizesOf(records, know);
   const vessels = vesselsOf(know.rulebook, records);
-  const first = know.today - ((know.today + 3) % WEEK);
-  const taken = staysOf(know, settled.jobs()).map((stay) => ({ stay, cm2: roomTaken(stay, stateOf(know, stay), sizes, vessels) }));
-  /** @type {Map<string, typeof taken>} */
+  const day = since === null ? know.today : parse(since);
+  const first = day - ((day + 3) % WEEK);
+  const taken = staysOf(know, settled.jobs()).map((stay) => ({ stay, ...roomTaken(stay, stateOf(know, stay), sizes, vessels) }));
+  /** @type {Map<string, Taken[]>} */
   const byPlace = new Map();
   for (const one of taken) {
     const there = byPlace.get(one.stay.place);
@@ -44,7 +47,7 @@ export function roomOf(settled, records) {
   }
   return {
     from: iso(first),
-    stays: taken.map(({ stay, cm2 }) => told(stay, cm2, know)),
+    stays: taken.map((one) => told(one, know)),
     places: [...sizes].map(([id, { length, width }]) => {
       const cm2 = Math.floor((length * width) / 100);
       return { id, cm2, weeks: weeksOf(byPlace.get(id) || [], cm2, first) };
@@ -102,23 +105,27 @@ function mm(cm) {
   return (cm ?? null) === null ? null : Math.floor(/** @type {number} */ (cm) * 10 + 0.5);
 }
 
-/** Room that plants take where they stand. [whole cm²] Null for what nobody counts in the ground, and where nothing is known. @param {Stay} stay @param {BatchState} state @param {Map<string, Size>} sizes @param {import("./follow/vessels.js").Vessels} vessels @returns {number | null} */
+/** Room that plants take where they stand. [whole cm²] Null for what nobody counts in the ground, and where nothing is known. @param {Stay} stay @param {BatchState} state @param {Map<string, Size>} sizes @param {import("./follow/vessels.js").Vessels} vessels @returns {Omit<Taken, "stay">} */
 function roomTaken(stay, state, sizes, vessels) {
   const { length, width, sort } = sizes.get(stay.place) ?? { length: 0, width: 0, sort: "" };
-  if (!stay.ground || ABOVE_GROUND.includes(sort)) return vessels.of(state, stay.step, stay.count, stay.potMl)?.cm2 ?? null;
+  if (!stay.ground || ABOVE_GROUND.includes(sort)) {
+    const filled = vessels.of(state, stay.step, stay.count, stay.potMl);
+    return { cm2: filled?.cm2 ?? null, filled };
+  }
   const taker = takerOf(state, stay.count);
-  if (taker.run !== null) return length ? Math.floor((Math.min(taker.run, length) * width) / 100) : null;
-  if (stay.count === null || !length || taker.footOf !== null) return taker.footOf === null ? null : 0;
+  const cm2 = (/** @type {number} */ run) => Math.floor((run * width) / 100);
+  if (taker.run !== null) return { cm2: length ? cm2(Math.min(taker.run, length)) : null, filled: null };
+  if (stay.count === null || !length || taker.footOf !== null) return { cm2: taker.footOf === null ? null : 0, filled: null };
   const oneARow = stay.count * Math.max(taker.spacing, taker.row) + 2 * taker.spacing;
-  return Math.floor((runFor(width, taker, stay.count, oneARow) * width) / 100);
+  return { cm2: cm2(runFor(width, taker, stay.count, oneARow)), filled: null };
 }
 
-/** The most room taken on any day of each week. [cm²] Where drills nobody counts stand, a bed counts as full. @param {{stay: Stay, cm2: number | null}[]} stays @param {number} full @param {number} first @returns {number[]} */
-function weeksOf(stays, full, first) {
+/** The most room taken on any day of each week. [cm²] Where drills nobody counts stand, a bed counts as full. @param {Taken[]} given @param {number} full @param {number} first @returns {number[]} */
+function weeksOf(given, full, first) {
   const days = WEEKS * WEEK;
   const change = new Array(days + 1).fill(0);
   const drills = new Array(days + 1).fill(0);
-  for (const { stay, cm2 } of stays) {
+  for (const { stay, cm2 } of given) {
     const since = Math.max(0, stay.since - first);
     const until = Math.min(days, stay.until - first);
     if (since >= until) continue;
@@ -137,8 +144,8 @@ function weeksOf(stays, full, first) {
   return weeks;
 }
 
-/** @param {Stay} stay @param {number | null} cm2 @param {Knowledge} know */
-function told(stay, cm2, know) {
+/** @param {Taken} taken @param {Knowledge} know */
+function told({ stay, cm2, filled }, know) {
   return {
     batch: stay.batch,
     place: stay.place,
@@ -150,5 +157,17 @@ function told(stay, cm2, know) {
     ground: stay.ground,
     cm2,
     told: stay.told,
+    layout: stay.ground ? layoutOf(takerOf(stateOf(know, stay), stay.count)) : null,
+    vessel: filled && vesselOf(filled),
   };
+}
+
+/** So many pots or trays. [mm] @param {import("./follow/vessels.js").Filled} filled */
+function vesselOf({ vessel: { sort, length, width, cells }, many }) {
+  return { sort, length, width, cells, many };
+}
+
+/** How it takes part of a bed. [mm] @param {import("./beds.js").Taker} taker */
+function layoutOf({ spacing, row, pattern, turned, rows, at, run, footOf, trained }) {
+  return { spacing, row, pattern, turned, rows, at, run, foot_of: footOf, trained };
 }

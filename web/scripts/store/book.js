@@ -158,6 +158,13 @@ export class Book {
     return this.#once(`stand ${today}`, () => this.#working.standOf(this.#upTo(today)));
   }
 
+  /** How full each place is, week by week from a day's week on, and what stands where when. @param {string} today @param {string | null} [since] */
+  async room(today, since = null) {
+    const { roomOf } = await import("../kernel/room.js"); // with the first look at a bed, and not before the list stands
+    await this.whenRead;
+    return this.#once(`room ${today} ${since}`, () => roomOf(this.#upTo(today), this.records, since));
+  }
+
   /** The kept list, with all taken in that was written since. @param {string} today @returns {import("../kernel/settle.js").Settled} */
   #upTo(today) {
     if (this.#settled?.today !== today || this.#settled.rulebook !== this.rulebook) {
