@@ -193,15 +193,14 @@ def _at_foot(length: int, width: int, taker: Taker, given: list[Taker], made: di
     apart = (min(host.spacing, FOOT_MM) if host.trained else host.spacing) // 2 + taker.spacing // 2
     edge = min(taker.spacing // 2, width // 2)
     found: list[tuple[int, int]] = []
-    wanted = taker.count if taker.count is not None else length
     for x in range(stretch.at + edge, min(length, stretch.at + stretch.run) - edge + 1, FOOT_STEP_MM):
         for y in range(edge, width - edge + 1, FOOT_STEP_MM):
-            if len(found) == wanted:
-                break
             if _clear(x, y, stretch.plants, apart) and _clear(x, y, found, taker.spacing):
                 found.append((x, y))
-    missing = 0 if taker.count is None else taker.count - len(found)
-    return Stretch(taker.batch, stretch.at, stretch.run, found, without=missing, row=taker.row)
+    wanted = len(found) if taker.count is None else min(taker.count, len(found))
+    chosen = [found[at * len(found) // wanted] for at in range(wanted)]  # spread over all there is
+    missing = 0 if taker.count is None else taker.count - wanted
+    return Stretch(taker.batch, stretch.at, stretch.run, chosen, without=missing, row=taker.row)
 
 
 def _clear(x: int, y: int, others: list[tuple[int, int]], apart: int) -> bool:

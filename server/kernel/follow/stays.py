@@ -65,13 +65,14 @@ class _Since:
 def _of_batch(state: BatchState, jobs: dict[int, dict[str, Any]], know: Knowledge) -> list[Stay]:
     made: list[Stay] = []
     now = _told(state, made, know)
-    moves = [(step, max(know.today, parse(jobs[step]["aim"])), jobs[step]) for step in state.moving if step in jobs]
+    tomorrow = know.today + 1  # today stands what stands
+    moves = [(step, max(tomorrow, parse(jobs[step]["aim"])), jobs[step]) for step in state.moving if step in jobs]
     end = _end(state, jobs, know)
     for (step, where), cell in sorted(now.items()):
         following = next((day for at, day, _ in moves if at > step), None)
         if following is None:
             following = end if step == state.final_step else know.today + SPARES_DAYS
-        _add(made, state, (step, where), cell, max(following, know.today + 1), told=True)
+        _add(made, state, (step, where), cell, max(following, tomorrow), told=True)
     pot_l = state.pot_l
     for at, (step, day, job) in enumerate(moves):
         if state.steps[step].get("pot_l") is not None:

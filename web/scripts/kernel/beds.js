@@ -158,13 +158,14 @@ function atFoot(length, width, taker, given, made) {
   const edge = Math.min(Math.floor(taker.spacing / 2), Math.floor(width / 2));
   /** @type {[number, number][]} */
   const found = [];
-  const wanted = taker.count ?? length;
   for (let x = there.at + edge; x <= Math.min(length, there.at + there.run) - edge; x += FOOT_STEP_MM) {
-    for (let y = edge; y <= width - edge && found.length < wanted; y += FOOT_STEP_MM) {
+    for (let y = edge; y <= width - edge; y += FOOT_STEP_MM) {
       if (clear(x, y, there.plants, apart) && clear(x, y, found, taker.spacing)) found.push([x, y]);
     }
   }
-  return { batch: taker.batch, at: there.at, run: there.run, plants: found, gaps: [], drills: [], without: taker.count === null ? 0 : taker.count - found.length, row: taker.row };
+  const wanted = Math.min(taker.count ?? found.length, found.length);
+  const plants = Array.from({ length: wanted }, (_, at) => found[Math.floor((at * found.length) / wanted)]); // spread over all there is
+  return { batch: taker.batch, at: there.at, run: there.run, plants, gaps: [], drills: [], without: taker.count === null ? 0 : taker.count - wanted, row: taker.row };
 }
 
 /** @param {number} x @param {number} y @param {[number, number][]} others @param {number} apart @returns {boolean} */

@@ -28,7 +28,7 @@ function layout(beds) {
 
 /**
  * A house's plan; null where no size is known.
- * @param {any[]} beds fields of its beds, with `grows` (planted, potted or none)
+ * @param {any[]} beds fields of its beds, with `grows` (planted, potted, none, or here: the one looked at)
  * @param {string} cover
  * @param {number} scale
  * @returns {SVGElement | null}
@@ -49,7 +49,7 @@ export function housePlan(beds, cover, scale) {
           y: y * scale,
           width: Math.max(3, bed.length_cm * scale),
           height: Math.max(3, bed.width_cm * scale),
-          fill: bed.grows === "planted" ? "var(--stage-ground)" : bed.grows === "potted" ? "var(--stage-pot)" : "var(--label)",
+          fill: bed.grows === "here" ? "var(--ink)" : bed.grows === "planted" ? "var(--stage-ground)" : bed.grows === "potted" ? "var(--stage-pot)" : "var(--label)",
           stroke: "var(--ink)",
           "stroke-width": 1.8,
         }),

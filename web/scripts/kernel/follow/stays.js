@@ -41,14 +41,15 @@ function ofBatch(state, jobs, know) {
   /** @type {Stay[]} */
   const made = [];
   const now = told(state, made, know);
+  const tomorrow = know.today + 1; // today stands what stands
   const moves = state.moving.filter((step) => jobs.has(step)).map((step) => {
     const job = /** @type {Job} */ (jobs.get(step));
-    return { step, day: Math.max(know.today, parse(job.aim)), job };
+    return { step, day: Math.max(tomorrow, parse(job.aim)), job };
   });
   const end = endOf(state, jobs, know);
   for (const cell of [...now.values()].sort(byCell)) {
     const following = moves.find(({ step }) => step > cell.step)?.day ?? (cell.step === state.finalStep ? end : know.today + SPARES_DAYS);
-    add(made, state, cell, Math.max(following, know.today + 1), true);
+    add(made, state, cell, Math.max(following, tomorrow), true);
   }
   let potL = state.potL;
   moves.forEach(({ step, day, job }, at) => {

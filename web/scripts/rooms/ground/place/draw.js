@@ -12,7 +12,7 @@ import { carryList } from "../../parts/carrying.js";
 /**
  * @typedef {NonNullable<ReturnType<typeof import("./seen.js").seePlace>>} Seen
  * @typedef {{back: () => void, go: (...way: [string, ...string[]]) => void, change: (fixture: import("./seen.js").Fixture) => void,
- *   carrying: boolean, toCarry: (on: boolean) => void, carry: import("../../parts/carrying.js").Carry}} Does carrying: whether the order of its
+ *   carrying: boolean, toCarry: (on: boolean) => void, carry: import("../../parts/carrying.js").Carry, bed: HTMLElement}} Does bed: the bed to scale, drawn by itself; carrying: whether the order of its
  *   beds is being changed
  */
 
@@ -22,11 +22,12 @@ export function drawGone(back) {
 }
 
 /** @param {Seen} seen @param {Does} does */
-export function drawPlace(seen, { back, go, change, carrying, toCarry, carry }) {
+export function drawPlace(seen, { back, go, change, carrying, toCarry, carry, bed: plan }) {
   const { id, name, house, bed, jobs, beds, frost, plants, none, stored, store, fixtures } = seen;
   return [
     topRow(back, plate(house.walk, house.name), bed && h("span", { class: "bed" }, bed)),
     h("h1", { class: "unseen" }, name),
+    plan,
     titled("To do here", jobs.map((job) => line(() => go("job", job.id), h("b", null, job.title), h("span", { class: job.past ? "past" : "soft" }, job.says)))),
     carrying ? [heading("In it"), carryList(beds, carry)] : titled("In it", beds.map((one) => line(() => go("place", one.id), named(one.name, one.holds), glyph("forward", 26)))),
     beds.length > 1 && heldKey(carrying ? "Their order is right so" : "Change their order", carrying, () => toCarry(!carrying), { look: "slim" }),
@@ -41,7 +42,7 @@ export function drawPlace(seen, { back, go, change, carrying, toCarry, carry }) 
       keys(
         "two",
         !store && key("A batch for here", () => go("plan", `place=${id}`)),
-        !store && key("A bed in it", () => go("form", "place", "new", `within=${id}`, "sort=bed")),
+        !store && !bed && key("A bed in it", () => go("form", "place", "new", `within=${id}`, "sort=bed")),
         key("Something put up here", () => go("form", "fixture", "new", `place=${id}`)),
         key("Thermometer", () => go("readings", id)),
         key("Change this place", () => go("form", "place", id)),

@@ -5,6 +5,7 @@ import { inside, placeName } from "../../../household/names.js";
 import { undoWishes } from "../../../household/wishes.js";
 import { fill, h } from "../../../lib/dom.js";
 import { carrier, keepingArrow } from "../../parts/carrying.js";
+import { bedIn } from "./bed.js";
 import { drawGone, drawPlace } from "./draw.js";
 import { seePlace } from "./seen.js";
 
@@ -25,6 +26,7 @@ export function room(context) {
     await write([wish], { say: `Written down: ${name} ${DONE[verb]}`, undo: undoWishes([wish.id]) });
   }
 
+  const bed = bedIn(context, id);
   let carrying = false;
   const carry = carrier(context, () => inside(book, id), "there");
   const toCarry = (/** @type {boolean} */ on) => {
@@ -34,7 +36,8 @@ export function room(context) {
 
   function draw() {
     const seen = seePlace(book, id, today());
-    keepingArrow(element, () => fill(element, seen ? drawPlace(seen, { back, go, change: (fixture) => void change(fixture), carrying, toCarry, carry }) : drawGone(back)));
+    keepingArrow(element, () => fill(element, seen ? drawPlace(seen, { back, go, change: (fixture) => void change(fixture), carrying, toCarry, carry, bed: bed.element }) : drawGone(back)));
+    void bed.draw();
   }
 
   draw();

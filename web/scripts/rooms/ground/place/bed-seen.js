@@ -1,0 +1,176 @@
+// @ts-check
+/** What is to be seen of a bed to scale on some day of some year: its parts, what is free, the tape to read off. Pure. */
+import { standSideBySide } from "../../../household/bench-working.js";
+import { bedOn, sizeOf, staysOn } from "../../../household/bed-working.js";
+import { countedCrop, cropOf, houseOf, inside, nameBeside, pathOf, placeName } from "../../../household/names.js";
+import { addDays, daysBetween, plainDay } from "../../../lib/dates.js";
+import { capital, counted, kept } from "../../../lib/words.js";
+
+/**
+ * @typedef {import("../../../store/book.js").Book} Book
+ * @typedef {import("../../../household/bed-working.js").Room} Room
+ * @typedef {import("../../../household/bed-working.js").Part} Part
+ * @typedef {{day: string, year: number}} Choice the day that is looked at, and the year whose weeks are drawn
+ * @typedef {NonNullable<ReturnType<typeof seeBed>>} SeenBed
+ */
+
+const WATER = ["drip_line", "soaker_hose"];
+const WEEK = 7;
+/** Positions told one by one; of more the distance says enough. */
+const MOST_READ = 16;
+
+const ABOVE_GROUND = ["bench", "shelf", "propagator"];
+
+/** A bench, shelf or propagator with what stands on it; null for what is none or has no size. @param {Book} book @param {Room} room @param {string} id @param {Choice} choice @param {string} today */
+export function seeBench(book, room, id, { day, year }, today) {
+  const fields = book.fields(id);
+  const size = sizeOf(fields);
+  if (!size || !ABOVE_GROUND.includes(fields.sort)) return null;
+  const here = staysOn(room, id, day);
+  const lots = here.map((stay) => ({ stay, ...(stay.vessel || { sort: "", length: 0, width: 0, cells: 1, many: 0 }) })).filter(({ many }) => many);
+  const { stood, without } = standSideBySide(size.length, size.width, lots.map(({ stay, ...lot }) => ({ batch: stay.batch, ...lot })));
+  return {
+    ...size,
+    stood,
+    lots: lots.map(({ stay, sort, cells, many, width }, at) => ({
+      batch: stay.batch,
+      sort,
+      cells,
+      words: kept(capital(countedCrop(book, stay.batch, stay.count))),
+      says: kept([`${stay.stage}${stay.told ? "" : ", expected"}`, vesselWords(sort, many, cells, width)].join(": ")),
+      without: without[at],
+    })),
+    trouble: without.some(Boolean) ? kept(`${without.reduce((sum, many) => sum + many, 0)} pots and trays find no room here then.`) : "",
+    time: seeTime(room, [id], day, year, today),
+    inset: insetOf(book, id),
+  };
+}
+
+/** `14 pots of 9 cm`, `2 trays of 24`. @param {string} sort @param {number} many @param {number} cells @param {number} width [mm] */
+function vesselWords(sort, many, cells, width) {
+  if (sort === "pot") return `${counted(many, "pot")} of ${width / 10} cm`;
+  return sort === "cells" ? `${counted(many, "tray")} of ${cells}` : counted(many, "seed tray");
+}
+
+/** @param {Book} book @param {Room} room @param {string} id @param {Choice} choice @param {string} today */
+export function seeBed(book, room, id, { day, year }, today) {
+  const fields = book.fields(id);
+  const bed = bedOn(room, id, fields, day);
+  if (!bed || ABOVE_GROUND.includes(fields.sort) || inside(book, id).length) return null;
+  const covered = Boolean(houseOf(book, id) !== id && (book.fields(houseOf(book, id)).cover || "open") !== "open");
+  const parts = bed.parts.map((part, mark) => ({ ...seePart(book, part, bed), mark }));
+  return {
+    id,
+    size: kept(`${metres(bed.length)} × ${metres(bed.width)}`),
+    length: bed.length,
+    width: bed.width,
+    end: covered ? "door end" : "near end",
+    parts,
+    free: bed.free,
+    freeSays: bed.free.map(([since, until]) => ({ at: (since + until) / 2, words: "free", says: kept(metres(until - since)), long: until - since })).filter(({ long }) => long >= 200),
+    hose: hasHose(book, id, today),
+    tapes: parts.flatMap((part) => part.tapes),
+    others: bed.others.map((stay) => ({ batch: stay.batch, words: kept(capital(countedCrop(book, stay.batch, stay.count))), says: stay.stage })),
+    label: labelWords(parts, bed.free),
+    time: seeTime(room, [id], day, year, today),
+    inset: insetOf(book, id),
+  };
+}
+
+/** @param {Book} book @param {Part} part @param {{width: number}} bed */
+function seePart(book, part, bed) {
+  const { batch, count, told } = part.stay;
+  const crop = capital(countedCrop(book, batch, count));
+  const apart = `${part.spacing / 10} cm apart`;
+  return {
+    batch,
+    at: part.at,
+    run: part.run,
+    plants: part.plants,
+    gaps: part.gaps,
+    drills: part.drills,
+    across: Math.min(part.spacing, part.row || part.spacing),
+    trained: part.trained,
+    stems: stemsOf(book, batch),
+    told,
+    words: kept(crop),
+    says: kept([nameBeside(book, batch), count === null ? inRows(book.fields(batch).rows) : apart, told ? "" : "expected"].filter(Boolean).join(", ")),
+    trouble: part.without ? kept(`${part.without} of ${count} ${cropOf(book, batch).many || "plants"} find no room.`) : "",
+    gapsSay: part.gaps.length ? kept(counted(part.gaps.length, "gap")) : "",
+    tapes: tapeOf(crop, part, bed.width),
+  };
+}
+
+/** What nobody counts stands in rows; how many only where somebody said so. @param {number | null | undefined} rows */
+function inRows(rows) {
+  return rows ? `in ${counted(rows, "row")}` : "in rows";
+}
+
+/** What a tape along the edge reads at each plant. @param {string} name @param {Part} part @param {number} width */
+function tapeOf(name, part, width) {
+  const along = [...new Set(part.plants.map(([at]) => at))].sort((a, b) => a - b);
+  const rows = part.drills.length ? part.drills : [...new Set(part.plants.map(([, across]) => across))].sort((a, b) => a - b);
+  if (!rows.length) return [];
+  const cm = (/** @type {number} */ mm) => String(Math.round(mm / 10));
+  const list = (/** @type {number[]} */ at) => (at.length > MOST_READ ? `${at.slice(0, 3).map(cm).join(", ")} and so on to ${cm(at[at.length - 1])}` : at.map(cm).join(", "));
+  const lines = [rows.length > MOST_READ ? "" : `Rows ${list(rows)} cm from the left edge of ${cm(width)} cm`];
+  if (along.length) lines.push(`Plants at ${list(along)} cm from the end`);
+  return [{ name: kept(name), lines: lines.filter(Boolean).map(kept) }];
+}
+
+/** Stems of each plant: as was decided last, else as the batch says. @param {Book} book @param {string} batch @returns {number} */
+function stemsOf(book, batch) {
+  const answers = (cropOf(book, batch).steps || []).flatMap((/** @type {any} */ step) => step.answers || []);
+  const told = book.ofKind("diary").filter(({ fields }) => fields.batch === batch && fields.did === "decide").sort((a, b) => (a.fields.on < b.fields.on ? 1 : -1));
+  for (const { fields } of told) {
+    const answer = answers.find((/** @type {any} */ one) => one.id === fields.answer);
+    if (answer?.stems) return answer.stems;
+  }
+  return book.fields(batch).stems || 1;
+}
+
+/** @param {Book} book @param {string} id @param {string} today */
+function hasHose(book, id, today) {
+  const path = pathOf(book, id);
+  const lines = book.ofKind("fixture").filter(({ fields }) => WATER.includes(fields.sort) && path.includes(fields.place));
+  const up = new Set(book.stand(today).fixtures.filter((/** @type {any} */ one) => one.up).map((/** @type {any} */ one) => one.id));
+  return lines.some(({ id: line }) => up.has(line));
+}
+
+/** `3.6 m`, `90 cm`: told in the household's units. @param {number} mm */
+export function metres(mm) {
+  return mm >= 1000 ? `${Math.round(mm / 10) / 100} m` : `${Math.round(mm / 10)} cm`;
+}
+
+/** @param {{words: string, says: string}[]} parts @param {[number, number][]} free */
+function labelWords(parts, free) {
+  const left = free.reduce((sum, [since, until]) => sum + until - since, 0);
+  const what = parts.map(({ words, says }) => `${words}, ${says}`).join("; ");
+  return kept(`The bed from above. ${what || "Nothing stands in it"}. ${left > 0 ? metres(left) : "Nothing"} of it free.`);
+}
+
+/** The year's weeks with how full each is, and the day that is looked at. @param {Room} room @param {string[]} ids of the places together @param {string} day @param {number} year @param {string} today */
+export function seeTime(room, ids, day, year, today) {
+  const places = room.places.filter(({ id }) => ids.includes(id));
+  const cm2 = places.reduce((sum, place) => sum + place.cm2, 0);
+  const monday = addDays(today, -((daysBetween("1970-01-05", today) % WEEK) + WEEK) % WEEK);
+  const thisWeek = day >= monday && day < addDays(monday, WEEK);
+  const when = day === today ? "as it stands today" : thisWeek ? "this week" : day < today ? `as it was, ${plainDay(day, today)}` : `as expected, ${plainDay(day, today)}`;
+  return {
+    year,
+    when: kept(when),
+    isToday: day === today,
+    from: room.from,
+    week: Math.floor(daysBetween(room.from, day) / WEEK),
+    now: Math.floor(daysBetween(room.from, today) / WEEK),
+    weeks: cm2 ? places[0].weeks.map((_, week) => Math.round((100 * places.reduce((sum, place) => sum + place.weeks[week], 0)) / cm2)) : [],
+  };
+}
+
+/** Where the bed lies in its house. @param {Book} book @param {string} id */
+function insetOf(book, id) {
+  const house = book.fields(id).within;
+  const beds = house ? inside(book, house) : [];
+  if (beds.filter((bed) => sizeOf(bed.fields)).length < 2) return null;
+  return { name: kept(placeName(book, house)), cover: book.fields(house).cover || "open", beds: beds.map((bed) => ({ ...bed.fields, grows: bed.id === id ? "here" : "none" })) };
+}

@@ -1,0 +1,91 @@
+// @ts-check
+/** How close the next batch of a bed could stand: ways side by side, what each costs, and what speaks for and against. Pure. */
+import { closenesses, freeStretch, mmOf } from "../../../household/bed-working.js";
+import { countedCrop, cropOf } from "../../../household/names.js";
+import { bestCount, nearestMiss } from "../../../kernel/layouts.js";
+import { rowAt } from "../../../kernel/room.js";
+import { plainDay } from "../../../lib/dates.js";
+import { metres } from "./bed-seen.js";
+import { counted, kept } from "../../../lib/words.js";
+
+/**
+ * @typedef {import("../../../store/book.js").Book} Book
+ * @typedef {import("../../../household/bed-working.js").Room} Room
+ * @typedef {import("../../../household/bed-working.js").Closeness} Closeness
+ */
+
+/** A bed that is worked from both sides is at most so wide. [mm] Source: common practice. */
+const REACH_MM = 1200;
+const PLANTING = ["plant_out", "string", "install", "sow"];
+
+/** @param {Book} book @param {Room} room @param {string} id @param {string} today */
+export function seeClose(book, room, id, today) {
+  const next = room.stays.filter((stay) => stay.place === id && stay.layout && !stay.told && stay.count !== null).sort((a, b) => (a.from < b.from ? -1 : 1))[0];
+  const know = next && cropOf(book, next.batch);
+  if (!next || !know.spacing_cm) return null;
+  const own = book.fields(next.batch);
+  const there = freeStretch(room, id, book.fields(id), { from: next.from, to: next.to, but: [next.batch, own.follows], first: true });
+  if (!there || !next.count) return null;
+  const ways = closenesses(there, know, next.count);
+  const layout = /** @type {NonNullable<typeof next.layout>} */ (next.layout);
+  const chosen = ways.find((way) => mmOf(way.cm) === layout.spacing && (!layout.pattern || (way.pattern === layout.pattern && way.turned === layout.turned))) || null;
+  return {
+    batch: next.batch,
+    heading: kept(`${countedCrop(book, next.batch, next.count)} to plant, ${plainDay(next.from, today)}. How close?`),
+    from: next.from,
+    none: ways.length ? "" : "There is no room for one of them here then.",
+    ways: ways.map((way) => ({ fields: fieldsOf(way), words: kept(`${way.count} at ${way.cm} cm`), says: costWords(way), how: wayWords(way), chosen: way === chosen })),
+    verdict: verdicts(know, there, next.count, mmOf(own.spacing_cm ?? know.spacing_cm[2]) / 10, own.stems).map(kept),
+    needs: needWords(book.jobs(today).filter((job) => job.batch === next.batch && PLANTING.includes(job.verb))),
+    before: { spacing_cm: own.spacing_cm ?? null, row_cm: own.row_cm ?? null, pattern: own.pattern ?? null, turned: own.turned ?? null, rows: own.rows ?? null },
+  };
+}
+
+/** What is written when a way is taken. @param {Closeness} way */
+export function fieldsOf({ cm, rowCm, pattern, turned }) {
+  return { spacing_cm: cm, row_cm: rowCm, pattern, turned, rows: null };
+}
+
+/** What it costs: the stretch it takes where there is room to spare, else plants or places. @param {Closeness} way */
+export function costWords({ spare, run }) {
+  if (run !== null) return kept(`takes ${metres(run)}`);
+  if (spare === 0) return "all used";
+  return kept(spare > 0 ? `${spare} left over` : counted(-spare, "gap"));
+}
+
+const PATTERNS = /** @type {Record<string, string>} */ ({ square: "square", staggered: "staggered", rows: "in rows" });
+
+/** `in rows 75 cm apart, across the bed`. @param {Closeness} way */
+export function wayWords({ cm, rowCm, pattern, turned }) {
+  const rows = rowCm === cm ? PATTERNS[pattern] : `${PATTERNS[pattern]} ${Math.round(rowCm * 10) / 10} cm apart`;
+  return kept([rows, turned ? "across the bed" : ""].filter(Boolean).join(", "));
+}
+
+/** What speaks for and against: the crop's own range, its stems, reach, and what just does not fit. @param {any} know @param {{length: number, width: number}} there @param {number} want @param {number} cm @param {number | null | undefined} stems @returns {string[]} */
+export function verdicts(know, there, want, cm, stems) {
+  const [least, most, usual] = know.spacing_cm;
+  const row = mmOf(rowAt(know, cm));
+  const bed = { length: there.length, width: Math.max(there.width, mmOf(cm)), end: Math.floor(mmOf(cm) / 2) };
+  const rowOf = row === mmOf(cm) ? null : row;
+  const best = bestCount(bed, mmOf(cm), rowOf);
+  const miss = nearestMiss(bed, mmOf(cm), rowOf);
+  return [
+    least === most ? `${usual} cm is usual.` : `${usual} cm is usual, ${least} to ${most} cm will do. Closer there is less air between them, and leaves stay wet longer.`,
+    stems && stems > 1 ? `${stems} stems each: ${Math.round(cm / stems)} cm of wire a stem.` : "",
+    there.width > REACH_MM ? `At ${there.width / 10} cm the bed is wider than the 120 cm that is reached from both sides: keep a board to step on.` : "",
+    best < want ? `At ${cm} cm ${best} of ${want} find room in what is free.` : "",
+    miss ? `${miss[0] / 10} cm less between, and ${miss[1]} fit.` : "",
+  ].filter(Boolean);
+}
+
+/** `Needs 14 strings and 28 L compost.` @param {import("../../../types.js").Job[]} jobs */
+function needWords(jobs) {
+  /** @type {Map<string, {amount: number, unit: string, what: string}>} */
+  const sums = new Map();
+  for (const need of jobs.flatMap((job) => job.needs)) {
+    const name = `${need.what} ${need.unit}`;
+    sums.set(name, { ...need, amount: need.amount + (sums.get(name)?.amount || 0) });
+  }
+  const words = [...sums.values()].map(({ amount, unit, what }) => kept([amount, unit, what].filter(Boolean).join(" ")));
+  return words.length ? `Needs ${words.join(", ")}.` : "";
+}
