@@ -8,12 +8,14 @@ stand at least half of the sum of their spacings apart.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from server.kernel.layouts import STAGGERED, Bed, Layout, along, closest_rows, count_of, places
 
 FOOT_MM = 200
 """What is trained up a string or cane takes so much room at its foot. Source: our own rule, a hand's breadth round its stem."""
+CLOSEST_MM = 20
+"""No plants are drawn closer than this."""
 FOOT_STEP_MM = 50
 """Places between other plants are looked for on a grid as fine as this."""
 
@@ -41,6 +43,8 @@ class Taker:
     """The batch at whose foot it stands."""
     trained: bool = False
     """Whether it is trained upwards, so that others can stand at its foot."""
+    stands: bool = False
+    """Whether it stands there already, however close that is."""
 
 
 @dataclass(slots=True)
@@ -141,9 +145,21 @@ def _take(length: int, width: int, taker: Taker, taken: Iterable[Stretch]) -> St
     free = free_of(length, taken)
     for since, until in free:
         if until - since >= wanted:
-            return _fill(Stretch(taker.batch, since, wanted), width, taker)
+            return _fill(Stretch(taker.batch, since, wanted), width, _closer(taker, wanted, width))
     since, until = max(free, key=lambda one: (one[1] - one[0], -one[0]), default=(0, 0))
-    return _fill(Stretch(taker.batch, since, until - since), width, taker)
+    return _fill(Stretch(taker.batch, since, until - since), width, _closer(taker, until - since, width))
+
+
+def _closer(taker: Taker, run: int, width: int) -> Taker:
+    """What stands there already stands closer than the calendar has it: its rows first, then all of it."""
+    if not taker.stands or taker.count is None or run <= 0 or _holds(run, width, taker) >= taker.count:
+        return taker
+    row = min(taker.row, taker.spacing)
+    for spacing in range(taker.spacing, CLOSEST_MM - 1, -max(1, taker.spacing // 20)):
+        tried = replace(taker, spacing=spacing, row=min(row, spacing), rows=None)
+        if _holds(run, width, tried) >= taker.count:
+            return tried
+    return taker
 
 
 def _take_rest(length: int, width: int, taker: Taker, taken: Iterable[Stretch], shared_by: int) -> Stretch:

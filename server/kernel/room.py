@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any, NamedTuple
 
-from server.kernel.beds import Taker, run_for
+from server.kernel.beds import Taker, arrange, run_for
 from server.kernel.follow.knowledge import Knowledge
 from server.kernel.follow.stays import Stay, stays_of
 from server.kernel.follow.vessels import Filled, Vessels, vessels_of
@@ -78,7 +79,7 @@ def sizes_of(records: Iterable[Record], know: Knowledge) -> dict[str, Size]:
     return sizes
 
 
-def taker_of(state: BatchState, count: int | None) -> Taker:
+def taker_of(state: BatchState, count: int | None, stands: bool) -> Taker:
     """A batch as what takes part of a bed: by its own spacings, else the crop's."""
     own = state.fields
     usual = state.know.get("spacing_cm")
@@ -96,6 +97,7 @@ def taker_of(state: BatchState, count: int | None) -> Taker:
         run=_mm(own.get("run_cm")),
         foot_of=own.get("near"),
         trained=any(step["verb"] in TRAINED for step in state.steps),
+        stands=stands,
     )
 
 
@@ -117,11 +119,15 @@ def _room_taken(stay: Stay, state: BatchState, sizes: dict[str, Size], vessels: 
     if not stay.ground or sort in ABOVE_GROUND:
         filled = vessels.of(state, stay.step, stay.count, stay.pot_ml)
         return (None if filled is None else filled.cm2), filled
-    taker = taker_of(state, stay.count)
+    taker = taker_of(state, stay.count, stay.told)
     if taker.run is not None:
         return (min(taker.run, length) * width // 100 if length else None), None
     if stay.count is None or not length or taker.foot_of is not None:
         return (None if taker.foot_of is None else 0), None
+    if stay.told:
+        (own,) = arrange(length, width, [replace(taker, at=None)])
+        if not own.without:
+            return own.run * width // 100, None
     one_a_row = stay.count * max(taker.spacing, taker.row) + 2 * taker.spacing
     return run_for(width, taker, stay.count, one_a_row) * width // 100, None
 
@@ -158,7 +164,7 @@ def _told(taken: _Taken, know: Knowledge) -> dict[str, Any]:
         "ground": stay.ground,
         "cm2": taken.cm2,
         "told": stay.told,
-        "layout": _layout(taker_of(state, stay.count)) if stay.ground else None,
+        "layout": _layout(taker_of(state, stay.count, stay.told)) if stay.ground else None,
         "vessel": None if filled is None else _vessel(filled),
     }
 

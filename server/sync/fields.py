@@ -209,7 +209,8 @@ FIELDS: dict[str, dict[str, Check]] = {
     },
     "place": {
         "name": text, "sort": word, "cover": one_of("glass", "tunnel", "frame", "open", "indoors"),
-        "within": reference, "length_cm": CM, "width_cm": CM, "x_cm": number(0, 100_000), "y_cm": number(0, 100_000), "heated_to_c": number(0, 45),
+        "within": reference, "length_cm": CM, "width_cm": CM,
+        "x_cm": number(0, 100_000), "y_cm": number(0, 100_000), "heated_to_c": number(0, 45),
         "night_gain_c": number(-5, 20), "walk": whole(0, 9998),
         "watering": one_of("hand", "drip", "soaker", "none"), "flow_l_h": number(0, 100_000), "notes": text,
     },

@@ -87,6 +87,15 @@ def test_batches_at_each_others_foot_never_hang() -> None:
     assert [one.without for one in found] == [4, 4, 0]
 
 
+def test_what_stands_there_already_stands_closer_than_the_calendar_has_it() -> None:
+    """Twelve tomatoes in 4 m of a bed 1.2 m wide do not fit at 50 by 75 cm; they were planted all the same, in two rows."""
+    planned = taker("t", 12, 500, 750)
+    assert only(4000, 1200, planned).without == 4
+    found = only(4000, 1200, taker("t", 12, 500, 750, stands=True))
+    assert found.without == 0 and len({y for _, y in found.plants}) == 2
+    assert only(1000, 200, taker("t", 100, 500, stands=True)).without == 0
+
+
 TAKERS = st.builds(
     Taker,
     batch=st.just(""),
@@ -100,6 +109,7 @@ TAKERS = st.builds(
     run=st.one_of(st.none(), st.none(), st.integers(0, 6000)),
     foot_of=st.sampled_from([None, None, None, "0", "1", "9"]),
     trained=st.booleans(),
+    stands=st.booleans(),
 )
 BEDS = st.tuples(st.integers(100, 6000), st.integers(100, 2500))
 
@@ -127,7 +137,8 @@ def test_nothing_overlaps_or_stands_outside(bed: tuple[int, int], given_: list[T
             assert it.at <= x <= it.at + it.run and 0 <= y <= width
         if one.row >= one.spacing or one.pattern != "staggered":
             nearest = one.row if one.rows is None or one.turned else min(one.row, max(width, one.spacing) // one.rows)
-            assert far_enough(it.plants + it.gaps, min(one.spacing, nearest))
+            if not one.stands:
+                assert far_enough(it.plants + it.gaps, min(one.spacing, nearest))
         if one.count is not None:
             assert len(it.plants) + it.without == one.count
             assert not (it.gaps and it.without)

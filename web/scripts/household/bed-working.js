@@ -40,9 +40,16 @@ export function bedOn(room, place, fields, day) {
   const parts = stretches.map((stretch, at) => {
     const stay = inGround[at];
     const { trained, spacing } = /** @type {NonNullable<Stay["layout"]>} */ (stay.layout);
-    return { ...stretch, stay, trained, spacing };
+    return { ...stretch, stay, trained, spacing: nearest(stretch.plants, spacing) };
   });
   return { ...size, parts, free: freeOf(size.length, stretches), others: here.filter((stay) => !stay.layout) };
+}
+
+/** How far apart the plants of a row stand, as they are drawn. @param {[number, number][]} plants @param {number} planned */
+function nearest(plants, planned) {
+  const [first, ...others] = plants;
+  const next = first && others.find(([, across]) => across === first[1]);
+  return next && next[0] - first[0] < planned ? next[0] - first[0] : planned;
 }
 
 /** Plants of one batch at several stages in one bed stand together. @param {Stay[]} stays @returns {Stay[]} */
@@ -58,9 +65,9 @@ function gathered(stays) {
 }
 
 /** @param {Stay} stay @returns {import("../kernel/beds.js").Taker} */
-function takerOfStay({ batch, count, layout }) {
+function takerOfStay({ batch, count, layout, told }) {
   const { foot_of: footOf, ...rest } = /** @type {NonNullable<Stay["layout"]>} */ (layout);
-  return { batch, count, footOf, ...rest };
+  return { batch, count, footOf, stands: told, ...rest };
 }
 
 const MOST_CHOICES = 4;
@@ -104,7 +111,7 @@ function waysAt(size, know, cm) {
 function shortest(size, know, cm, want) {
   const spacing = mmOf(cm);
   const made = waysAt(size, know, cm).map(({ pattern, turned, row }) => {
-    const taker = { batch: "", count: want, spacing, row, pattern, turned, rows: null, at: null, run: null, footOf: null, trained: false };
+    const taker = { batch: "", count: want, spacing, row, pattern, turned, rows: null, at: null, run: null, footOf: null, trained: false, stands: false };
     return { count: want, cm, rowCm: row / 10, pattern, turned, spare: 0, run: runFor(size.width, taker, want, size.length) };
   });
   return made.reduce((best, one) => (one.run < best.run ? one : best));

@@ -1,15 +1,15 @@
 // @ts-check
 /** A batch that is only thought of, worked out by the kernel among all the others. Pure; nothing is written. */
 import { iso, inSeason, parse, yearOf } from "../kernel/read/days.js";
-import { settle } from "../kernel/settle.js";
+import { roomOf } from "../kernel/room.js";
+import { Settled } from "../kernel/settle.js";
 import { COME_UP } from "../kernel/follow/coming-up.js";
 import { UNFIT } from "../kernel/follow/path-dates.js";
 import { UNRIPE } from "../kernel/when/forward.js";
-import { stand } from "../kernel/stand.js";
+import { standOf } from "../kernel/stand.js";
 import { plainDay } from "../lib/dates.js";
 import { capital } from "../lib/words.js";
 import { boughtSteps, isBought } from "../kernel/read/bought.js";
-import { layouts, nearestMiss } from "../kernel/layouts.js";
 import { atClimate, turnOf, turned } from "../kernel/read/turns.js";
 import { readGround } from "../kernel/read/ground.js";
 
@@ -20,10 +20,12 @@ const DRAFT_VARIETY = "draft.variety";
 
 /**
  * @typedef {{crop: string, variety: string | null, want: number | null, for_place: string | null, year: number,
- *   sow_on: string | null, turn?: number | null, spacing_cm: number | null, pot_l: number | null, begins?: string | null}} Wish begins: with `plants` that are bought, or `cuttings`; turn: which of the times of the
+ *   sow_on: string | null, turn?: number | null, spacing_cm: number | null, row_cm?: number | null, pattern?: string | null,
+ *   turned?: boolean | null, pot_l: number | null, begins?: string | null}} Wish begins: with `plants` that are bought, or `cuttings`; turn: which of the times of the
  *   year the crop is begun at
  * @typedef {{jobs: any[], stages: any[], window: {from: string, aim: string, by: string, why: string} | null, advice: string[],
- *   seeds: number | null, comeUp: string, takes: {what: string, amount: number, unit: string}[], trays: string | null}} Plan
+ *   seeds: number | null, comeUp: string, takes: {what: string, amount: number, unit: string}[], trays: string | null,
+ *   room: () => import("./bed-working.js").Room}} Plan room: how full each place would be with it
  */
 
 /** The rulebook's knowledge for a wish. @param {any} rulebook @param {Wish} wish @returns {any} */
@@ -39,7 +41,7 @@ export function knowledgeOf(rulebook, wish) {
  * @param {number} [turn] else the wish's own
  * @returns {any}
  */
-function firstWindow(rulebook, records, wish, turn) {
+export function firstWindow(rulebook, records, wish, turn) {
   const know = knowledgeOf(rulebook, wish);
   if (!know?.steps?.length) return null;
   const ground = groundOf(rulebook, records);
@@ -125,10 +127,12 @@ export function nextTurn(rulebook, records, wish, today) {
  */
 export function workOut(rulebook, records, wish, today) {
   const all = [...records, ...draftRecords(wish)];
-  const jobs = settle(rulebook, all, today)
+  const settled = new Settled(rulebook, all, today);
+  const jobs = settled
+    .jobs()
     .filter((/** @type {any} */ job) => job.batch === DRAFT && !job.low)
     .sort((/** @type {any} */ a, /** @type {any} */ b) => (a.aim < b.aim ? -1 : a.aim > b.aim ? 1 : 0));
-  const batch = stand(rulebook, all, today).batches.find((/** @type {any} */ one) => one.id === DRAFT);
+  const batch = standOf(settled).batches.find((/** @type {any} */ one) => one.id === DRAFT);
   const raw = firstWindow(rulebook, records, wish);
   const window = raw?.from && raw.by
     ? { from: iso(inSeason(raw.from, wish.year)), aim: iso(inSeason(raw.aim || raw.from, wish.year)), by: iso(inSeason(raw.by, wish.year)), why: raw.why }
@@ -144,11 +148,12 @@ export function workOut(rulebook, records, wish, today) {
     comeUp: sow?.why.find((/** @type {string} */ line) => line.endsWith(COME_UP)) || `${know?.seeds_for} in 100 come up`,
     takes: sums(jobs),
     trays: sow?.count && know ? trayWords(know, sow.count, wish.want) : null,
+    room: () => roomOf(settled, all),
   };
 }
 
 /** @param {Wish} wish @returns {any[]} */
-function draftRecords(wish) {
+export function draftRecords(wish) {
   const { crop, variety, ...rest } = wish;
   const fields = Object.fromEntries(Object.entries(rest).filter(([, value]) => value !== null));
   return [
@@ -229,20 +234,4 @@ function cellWords(cells, each) {
   const trays = least ? 1 : Math.ceil(cells / most);
   const words = trays === 1 ? "a tray" : `${trays} trays`;
   return `${words} of ${least ?? most} cells (${each})`;
-}
-
-/**
- * The ways of planting a place at a distance, best first: half the distance is kept free at its edges. Empty for a place without a size.
- * @param {{length_cm?: number | null, width_cm?: number | null}} place
- * @param {number} apartCm
- * @param {number | null} rowCm
- * @returns {{ways: import("../kernel/layouts.js").Layout[], miss: [number, number] | null}} miss: so much less between plants [mm] would
- *   let so many in
- */
-export function fitsIn(place, apartCm, rowCm) {
-  if (!place.length_cm || !place.width_cm || !(apartCm > 0)) return { ways: [], miss: null };
-  const mm = (/** @type {number} */ cm) => Math.round(10 * cm);
-  const bed = { length: mm(Math.max(place.length_cm, place.width_cm)), width: mm(Math.min(place.length_cm, place.width_cm)), end: mm(apartCm / 2) };
-  const row = rowCm === null || rowCm === apartCm ? null : mm(rowCm);
-  return { ways: layouts(bed, mm(apartCm), row), miss: nearestMiss(bed, mm(apartCm), row) };
 }

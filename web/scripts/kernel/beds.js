@@ -10,6 +10,8 @@ import { along, closestRows, countOf, places } from "./layouts.js";
 
 /** What is trained up a string or cane takes so much room at its foot. Source: our own rule, a hand's breadth all round its stem. */
 const FOOT_MM = 200;
+/** No plants are drawn closer than this. */
+const CLOSEST_MM = 20;
 /** Places between other plants are looked for on a grid as fine as this. */
 const FOOT_STEP_MM = 50;
 
@@ -17,10 +19,11 @@ const FOOT_STEP_MM = 50;
  * @typedef {import("./layouts.js").Layout} Layout
  * @typedef {import("./layouts.js").Bed} Bed
  * @typedef {{batch: string, count: number | null, spacing: number, row: number, pattern: string, turned: boolean, rows: number | null,
- *   at: number | null, run: number | null, footOf: string | null, trained: boolean}} Taker a batch that takes part of a bed. count: null
+ *   at: number | null, run: number | null, footOf: string | null, trained: boolean, stands: boolean}} Taker a batch that takes part of a bed. count: null
  *   where nobody counts: drills, which share what the others leave; pattern: empty for a square or rows, as the spacings say; turned: rows
  *   run across the bed; rows: at most so many along it; at, run: where its stretch begins and how long it is, if that was said;
- *   footOf: the batch at whose foot it stands; trained: upwards, so that others can stand at its foot
+ *   footOf: the batch at whose foot it stands; trained: upwards, so that others can stand at its foot; stands: it is
+ *   there already, however close that is
  * @typedef {{batch: string, at: number, run: number, plants: [number, number][], gaps: [number, number][], drills: number[],
  *   without: number, row: number}} Stretch what a batch takes, and each plant's place along the bed and across it. gaps: places that
  *   stay empty; drills: distances from the long edge of the rows of what nobody counts; without: plants that found no room; row: between
@@ -105,9 +108,20 @@ function take(length, width, taker, taken) {
   }
   const free = freeOf(length, taken);
   const fits = free.find(([since, until]) => until - since >= wanted);
-  if (fits) return fill(taker.batch, fits[0], wanted, width, taker);
+  if (fits) return fill(taker.batch, fits[0], wanted, width, closer(taker, wanted, width));
   const [since, until] = longestOf(free);
-  return fill(taker.batch, since, until - since, width, taker);
+  return fill(taker.batch, since, until - since, width, closer(taker, until - since, width));
+}
+
+/** What stands there already stands closer than the calendar has it: its rows first, then all of it. @param {Taker} taker @param {number} run @param {number} width @returns {Taker} */
+function closer(taker, run, width) {
+  if (!taker.stands || taker.count === null || run <= 0 || holds(run, width, taker) >= taker.count) return taker;
+  const row = Math.min(taker.row, taker.spacing);
+  for (let spacing = taker.spacing; spacing >= CLOSEST_MM; spacing -= Math.max(1, Math.floor(taker.spacing / 20))) {
+    const tried = { ...taker, spacing, row: Math.min(row, spacing), rows: null };
+    if (holds(run, width, tried) >= taker.count) return tried;
+  }
+  return taker;
 }
 
 /** A share of the longest free stretch for what nobody counts. @param {number} length @param {number} width @param {Taker} taker @param {Iterable<Stretch>} taken @param {number} sharedBy @returns {Stretch} */

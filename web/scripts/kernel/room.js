@@ -1,6 +1,6 @@
 // @ts-check
 /** Room: how full every bed, bench, shelf and propagator is, week by week, and what stands there when. */
-import { runFor } from "./beds.js";
+import { arrange, runFor } from "./beds.js";
 import { staysOf } from "./follow/stays.js";
 import { vesselsOf } from "./follow/vessels.js";
 import { iso, parse } from "./read/days.js";
@@ -73,8 +73,8 @@ export function sizesOf(records, know) {
   return sizes;
 }
 
-/** A batch as what takes part of a bed: by its own spacings, else the crop's. @param {BatchState} state @param {number | null} count @returns {import("./beds.js").Taker} */
-export function takerOf(state, count) {
+/** A batch as what takes part of a bed: by its own spacings, else the crop's. @param {BatchState} state @param {number | null} count @param {boolean} stands whether they are there already @returns {import("./beds.js").Taker} */
+function takerOf(state, count, stands) {
   const own = state.fields;
   const spacing = own.spacing_cm || state.know.spacing_cm?.[2] || USUAL_MM / 10;
   const row = own.row_cm || rowAt(state.know, spacing);
@@ -90,6 +90,7 @@ export function takerOf(state, count) {
     run: mm(own.run_cm),
     footOf: own.near ?? null,
     trained: state.steps.some((step) => TRAINED.includes(step.verb)),
+    stands,
   };
 }
 
@@ -112,10 +113,14 @@ function roomTaken(stay, state, sizes, vessels) {
     const filled = vessels.of(state, stay.step, stay.count, stay.potMl);
     return { cm2: filled?.cm2 ?? null, filled };
   }
-  const taker = takerOf(state, stay.count);
+  const taker = takerOf(state, stay.count, stay.told);
   const cm2 = (/** @type {number} */ run) => Math.floor((run * width) / 100);
   if (taker.run !== null) return { cm2: length ? cm2(Math.min(taker.run, length)) : null, filled: null };
   if (stay.count === null || !length || taker.footOf !== null) return { cm2: taker.footOf === null ? null : 0, filled: null };
+  if (stay.told) {
+    const [own] = arrange(length, width, [{ ...taker, at: null }]);
+    if (!own.without) return { cm2: cm2(own.run), filled: null };
+  }
   const oneARow = stay.count * Math.max(taker.spacing, taker.row) + 2 * taker.spacing;
   return { cm2: cm2(runFor(width, taker, stay.count, oneARow)), filled: null };
 }
@@ -157,7 +162,7 @@ function told({ stay, cm2, filled }, know) {
     ground: stay.ground,
     cm2,
     told: stay.told,
-    layout: stay.ground ? layoutOf(takerOf(stateOf(know, stay), stay.count)) : null,
+    layout: stay.ground ? layoutOf(takerOf(stateOf(know, stay), stay.count, stay.told)) : null,
     vessel: filled && vesselOf(filled),
   };
 }

@@ -79,6 +79,9 @@ export function readLitres(text) {
   return read.value === undefined ? { why: `“${read.unit}” is no measure known here: L, ml, pt or gal.` } : { value: Math.round(read.value * 1000) / 1000 };
 }
 
+/** What stands behind a unit without one of its own: `14 ft 5`, `4 m 40`, `2 lb 3`. */
+const SMALLER = new Map(Object.entries({ ft: "in", foot: "in", feet: "in", "'": "in", yd: "ft", m: "cm", metre: "cm", metres: "cm", lb: "oz", lbs: "oz" }));
+
 /** One amount, or a large one and a small one behind it, such as `2 lb 3 oz`. @param {string} text @param {Map<string, number>} units @param {string} usual @returns {{value?: number, unit: string} | null} null where there are no figures */
 function readSum(text, units, usual) {
   const first = parts(text);
@@ -87,7 +90,7 @@ function readSum(text, units, usual) {
   const unit = two ? two[1] : first.unit || usual;
   const one = units.get(unit);
   if (one === undefined) return { unit };
-  const rest = two ? readSum(two[2], units, "") : null;
+  const rest = two ? readSum(two[2], units, SMALLER.get(unit) || "") : null;
   if (rest && (rest.value === undefined || rest.value >= one)) return { unit: two ? two[2] : unit };
   return { unit, value: first.number * one + (rest?.value || 0) };
 }

@@ -49,6 +49,7 @@ function months(from, many, step) {
     const name = monthName(addDays(from, WEEK * at + 6));
     if (name === last) return null;
     last = name;
-    return at < many - 2 && [svg("path", { d: `M${at * step} ${TALL}v5`, stroke: "var(--ink)", "stroke-width": 1.6 }), svg("text", { x: at * step + 3, y: TALL + 17, "font-size": 12.5, "font-weight": 600 }, name[0])];
+    const next = at === 0 && monthName(addDays(from, WEEK * 2 + 6)) !== name; // no room for a letter
+    return at < many - 2 && !next && [svg("path", { d: `M${at * step} ${TALL}v5`, stroke: "var(--ink)", "stroke-width": 1.6 }), svg("text", { x: at * step + 3, y: TALL + 17, "font-size": 12.5, "font-weight": 600 }, name[0])];
   });
 }

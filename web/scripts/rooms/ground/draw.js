@@ -20,7 +20,7 @@ export function drawGround({ words, houses, drawn }, { go, carrying, toCarry, ca
     carrying ? carryList(houses, carry) : houses.length ? board(houses.map((house) => drawHouse(house, scale))) : drawNone(),
     houses.length > 1 && h("div", { class: "gap-below" }, heldKey(carrying ? "The walk is right so" : "Change the walking order", carrying, () => toCarry(!carrying))),
     keys("two", key("Add a place", () => go("form", "place", "new", "sort=house")), key("Add a batch", () => go("plan"))),
-    h("div", { class: "gap" }, keys("two", key("Add something put up", () => go("form", "fixture", "new")), key("A job by hand", () => go("form", "job", "new")))),
+    h("div", { class: "gap" }, keys("two", key("Room through the year", () => go("fullness")), key("Add something put up", () => go("form", "fixture", "new")), key("A job by hand", () => go("form", "job", "new")))),
   ];
 }
 

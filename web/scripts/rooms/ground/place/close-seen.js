@@ -26,28 +26,41 @@ export function seeClose(book, room, id, today) {
   const own = book.fields(next.batch);
   const there = freeStretch(room, id, book.fields(id), { from: next.from, to: next.to, but: [next.batch, own.follows], first: true });
   if (!there || !next.count) return null;
-  const ways = closenesses(there, know, next.count);
   const layout = /** @type {NonNullable<typeof next.layout>} */ (next.layout);
-  const chosen = ways.find((way) => mmOf(way.cm) === layout.spacing && (!layout.pattern || (way.pattern === layout.pattern && way.turned === layout.turned))) || null;
   return {
     batch: next.batch,
     heading: kept(`${countedCrop(book, next.batch, next.count)} to plant, ${plainDay(next.from, today)}. How close?`),
     from: next.from,
-    none: ways.length ? "" : "There is no room for one of them here then.",
-    ways: ways.map((way) => ({ fields: fieldsOf(way), words: kept(`${way.count} at ${way.cm} cm`), says: costWords(way), how: wayWords(way), chosen: way === chosen })),
-    verdict: verdicts(know, there, next.count, mmOf(own.spacing_cm ?? know.spacing_cm[2]) / 10, own.stems).map(kept),
+    ...seeWays(know, there, next.count, { cm: layout.spacing / 10, pattern: layout.pattern, turned: layout.turned, stems: own.stems }),
     needs: needWords(book.jobs(today).filter((job) => job.batch === next.batch && PLANTING.includes(job.verb))),
-    before: { spacing_cm: own.spacing_cm ?? null, row_cm: own.row_cm ?? null, pattern: own.pattern ?? null, turned: own.turned ?? null, rows: own.rows ?? null },
+    before: { spacing_cm: own.spacing_cm ?? null, row_cm: own.row_cm ?? null, pattern: own.pattern ?? null, turned: own.turned ?? null, rows: own.rows ?? null, want: own.want ?? null },
   };
 }
 
-/** What is written when a way is taken. @param {Closeness} way */
-export function fieldsOf({ cm, rowCm, pattern, turned }) {
-  return { spacing_cm: cm, row_cm: rowCm, pattern, turned, rows: null };
+/**
+ * How so many could stand in a stretch, side by side, with what speaks for and against the distance that is chosen.
+ * @param {any} know the crop's
+ * @param {{length: number, width: number}} there [mm]
+ * @param {number} want
+ * @param {{cm: number, pattern: string | null, turned: boolean | null, stems?: number | null}} now as it is planned
+ */
+export function seeWays(know, there, want, { cm, pattern, turned, stems }) {
+  const ways = closenesses(there, know, want);
+  const chosen = ways.find((way) => way.cm === cm && (!pattern || (way.pattern === pattern && way.turned === (turned ?? false))));
+  return {
+    none: ways.length ? "" : "There is no room for one of them in what is free then.",
+    ways: ways.map((way) => ({ fields: fieldsOf(way), words: kept(`${way.count} at ${way.cm} cm`), says: costWords(way), how: wayWords(way), chosen: way === chosen })),
+    verdict: verdicts(know, there, want, cm, stems).map(kept),
+  };
+}
+
+/** What is written when a way is taken; where some are left over as many are wanted as it holds, so that the others are counted as spare. @param {Closeness} way */
+function fieldsOf({ count, cm, rowCm, pattern, turned, spare }) {
+  return { spacing_cm: cm, row_cm: rowCm, pattern, turned, rows: null, ...(spare > 0 ? { want: count } : {}) };
 }
 
 /** What it costs: the stretch it takes where there is room to spare, else plants or places. @param {Closeness} way */
-export function costWords({ spare, run }) {
+function costWords({ spare, run }) {
   if (run !== null) return kept(`takes ${metres(run)}`);
   if (spare === 0) return "all used";
   return kept(spare > 0 ? `${spare} left over` : counted(-spare, "gap"));
@@ -56,13 +69,13 @@ export function costWords({ spare, run }) {
 const PATTERNS = /** @type {Record<string, string>} */ ({ square: "square", staggered: "staggered", rows: "in rows" });
 
 /** `in rows 75 cm apart, across the bed`. @param {Closeness} way */
-export function wayWords({ cm, rowCm, pattern, turned }) {
+function wayWords({ cm, rowCm, pattern, turned }) {
   const rows = rowCm === cm ? PATTERNS[pattern] : `${PATTERNS[pattern]} ${Math.round(rowCm * 10) / 10} cm apart`;
   return kept([rows, turned ? "across the bed" : ""].filter(Boolean).join(", "));
 }
 
 /** What speaks for and against: the crop's own range, its stems, reach, and what just does not fit. @param {any} know @param {{length: number, width: number}} there @param {number} want @param {number} cm @param {number | null | undefined} stems @returns {string[]} */
-export function verdicts(know, there, want, cm, stems) {
+function verdicts(know, there, want, cm, stems) {
   const [least, most, usual] = know.spacing_cm;
   const row = mmOf(rowAt(know, cm));
   const bed = { length: there.length, width: Math.max(there.width, mmOf(cm)), end: Math.floor(mmOf(cm) / 2) };
@@ -73,8 +86,8 @@ export function verdicts(know, there, want, cm, stems) {
     least === most ? `${usual} cm is usual.` : `${usual} cm is usual, ${least} to ${most} cm will do. Closer there is less air between them, and leaves stay wet longer.`,
     stems && stems > 1 ? `${stems} stems each: ${Math.round(cm / stems)} cm of wire a stem.` : "",
     there.width > REACH_MM ? `At ${there.width / 10} cm the bed is wider than the 120 cm that is reached from both sides: keep a board to step on.` : "",
-    best < want ? `At ${cm} cm ${best} of ${want} find room in what is free.` : "",
-    miss ? `${miss[0] / 10} cm less between, and ${miss[1]} fit.` : "",
+    best && best < want ? `At ${cm} cm ${best} of ${want} find room in what is free.` : "",
+    miss && best <= want ? `${miss[0] / 10} cm less between, and ${miss[1]} fit.` : "",
   ].filter(Boolean);
 }
 

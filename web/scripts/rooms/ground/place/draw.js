@@ -12,7 +12,7 @@ import { carryList } from "../../parts/carrying.js";
 /**
  * @typedef {NonNullable<ReturnType<typeof import("./seen.js").seePlace>>} Seen
  * @typedef {{back: () => void, go: (...way: [string, ...string[]]) => void, change: (fixture: import("./seen.js").Fixture) => void,
- *   carrying: boolean, toCarry: (on: boolean) => void, carry: import("../../parts/carrying.js").Carry, bed: HTMLElement}} Does bed: the bed to scale, drawn by itself; carrying: whether the order of its
+ *   carrying: boolean, toCarry: (on: boolean) => void, carry: import("../../parts/carrying.js").Carry, bed: HTMLElement, next: HTMLElement}} Does bed: the bed to scale, next: what comes next in it, each drawn by itself; carrying: whether the order of its
  *   beds is being changed
  */
 
@@ -22,7 +22,7 @@ export function drawGone(back) {
 }
 
 /** @param {Seen} seen @param {Does} does */
-export function drawPlace(seen, { back, go, change, carrying, toCarry, carry, bed: plan }) {
+export function drawPlace(seen, { back, go, change, carrying, toCarry, carry, bed: plan, next }) {
   const { id, name, house, bed, jobs, beds, frost, plants, none, stored, store, fixtures } = seen;
   return [
     topRow(back, plate(house.walk, house.name), bed && h("span", { class: "bed" }, bed)),
@@ -35,6 +35,7 @@ export function drawPlace(seen, { back, go, change, carrying, toCarry, carry, be
     store && [heading("What lies here"), board(stored.length ? stored.map((/** @type {any} */ one) => line(() => go("batch", one.batch), named(one.words, one.name), glyph("forward", 26))) : h("p", { class: "line soft" }, "Nothing yet. What you pick can go here when you jot it."))],
     !store && heading("What stands here"),
     !store && board(plants.length ? plants.map((/** @type {any} */ one) => line(() => go("batch", one.batch), named(one.words, one.name), soft(one.stage))) : h("p", { class: "line soft" }, none)),
+    next,
     titled("Put up here", fixtures.map((fixture) => drawFixture(fixture, go, change))),
     h(
       "div",

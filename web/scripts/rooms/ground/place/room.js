@@ -6,6 +6,7 @@ import { undoWishes } from "../../../household/wishes.js";
 import { fill, h } from "../../../lib/dom.js";
 import { carrier, keepingArrow } from "../../parts/carrying.js";
 import { bedIn } from "./bed.js";
+import { nextIn } from "./next.js";
 import { drawGone, drawPlace } from "./draw.js";
 import { seePlace } from "./seen.js";
 
@@ -27,6 +28,7 @@ export function room(context) {
   }
 
   const bed = bedIn(context, id);
+  const next = nextIn(context, id);
   let carrying = false;
   const carry = carrier(context, () => inside(book, id), "there");
   const toCarry = (/** @type {boolean} */ on) => {
@@ -36,8 +38,9 @@ export function room(context) {
 
   function draw() {
     const seen = seePlace(book, id, today());
-    keepingArrow(element, () => fill(element, seen ? drawPlace(seen, { back, go, change: (fixture) => void change(fixture), carrying, toCarry, carry, bed: bed.element }) : drawGone(back)));
+    keepingArrow(element, () => fill(element, seen ? drawPlace(seen, { back, go, change: (fixture) => void change(fixture), carrying, toCarry, carry, bed: bed.element, next: next.element }) : drawGone(back)));
     void bed.draw();
+    if (seen?.ground) void next.draw();
   }
 
   draw();

@@ -39,6 +39,7 @@ export function seePlace(book, id, today) {
     none: beds.length ? "Nothing but what its beds hold." : "Nothing grows here now.",
     stored: stand.stores.filter((/** @type {any} */ lot) => lot.place === id).map((/** @type {any} */ lot) => seeLot(book, lot, today)),
     store: book.fields(id).sort === "store",
+    ground: !beds.length && !["store", "bench", "shelf", "propagator"].includes(book.fields(id).sort),
     fixtures: fixtures.sort(byWalk).map((fixture) => seeFixture(fixture, stand)),
   };
 }

@@ -19,7 +19,7 @@ export function drawQuestions(seen, ask, set) {
   return [
     h("div", { class: "gap-below" }, keys("two", heldKey("To begin", ask.mode === "begin", () => set({ mode: "begin" })), heldKey("Growing already", ask.mode === "growing", () => set({ mode: "growing" })))),
     !crops.length && h("p", { class: "trouble" }, "What is known of crops has not come from the server yet. Open the app once where it answers."),
-    choice("Which crop", ask.crop, crops, (crop) => set({ crop, variety: "", spacing: "", turn: null, begins: "" })),
+    choice("Which crop", ask.crop, crops, (crop) => set({ crop, variety: "", spacing: "", row: "", pattern: "", across: false, turn: null, begins: "" })),
     ask.crop && choice("Which variety", ask.variety, varieties, (variety) => set({ variety }), "one that is not in the book yet"),
     ask.crop && !ask.variety && line("What the packet says", ask.name, (name) => set({ name }, false), "may stay empty"),
     ask.crop && ask.mode === "begin" && drawToBegin(seen, ask, set),
@@ -28,16 +28,26 @@ export function drawQuestions(seen, ask, set) {
 }
 
 /** @param {Questions} seen @param {Ask} ask @param {Set} set */
-function drawToBegin({ places, apart, ways, begins, turns }, ask, set) {
+function drawToBegin({ places, tape, begins, turns }, ask, set) {
   return [
     begins.length > 1 && field("Raised from", keyGroup("Raised from", begins.length > 2 ? "three" : "two", begins.map(({ id, words, chosen }) => heldKey(words, chosen, () => set({ begins: id, turn: null }))))),
     count("Plants wanted", ask.want, (want) => set({ want }, false)),
     choice("Where they end", ask.place, places, (place) => set({ place })),
-    apart.length > 0 && field("Apart", keys("three", apart.map(({ cm, words, fits, chosen }) => heldKey([words, fits && h("small", null, fits)], chosen, () => set({ spacing: String(cm) }))))),
-    ways.length > 0 && h("details", { class: "plan-step" }, h("summary", null, h("b", null, "How they fit"), soft(ways[0])), bullets(ways)),
+    tape && drawTape(tape, set),
     turns.length > 0 && field("Begun", keyGroup("Begun", "two", turns.map(({ turn, words, chosen }) => heldKey(words, chosen, () => set({ turn, day: "" }))))),
     dateLine("Your own day for the first step", ask.day, (day) => set({ day }, turns.length > 0), "left empty: the list proposes"),
   ];
+}
+
+/** @param {NonNullable<Questions["tape"]>} tape @param {Set} set */
+function drawTape({ length, width, sized }, set) {
+  return h(
+    "details",
+    { class: "plan-step", open: Boolean(length || width) },
+    h("summary", null, h("b", null, "By the tape"), soft(sized ? "where less than the whole bed is meant" : "how long and wide it is there")),
+    line("Length by the tape", length, (tapeLength) => set({ tapeLength }, false), "440, 4.4 m or 14 ft 5"),
+    line("Width by the tape", width, (tapeWidth) => set({ tapeWidth }, false), sized ? "left empty: as wide as the bed" : "120, 1.2 m or 4 ft"),
+  );
 }
 
 /** @param {string[][]} places @param {NonNullable<Questions["growing"]>} growing @param {Ask} ask @param {Set} set */
@@ -69,8 +79,8 @@ export function drawPutIn(putIn) {
   return putIn > 0 && h("p", { class: "soft note", role: "status" }, `${counted(putIn, "batch", "batches")} put in so far.`);
 }
 
-/** @param {ReturnType<typeof import("./seen.js").seePlan>} plan */
-export function drawPlan({ summary, days, stages, span, advice, takes, steps }) {
+/** @param {ReturnType<typeof import("./seen.js").seePlan>} plan @param {Set} set */
+export function drawPlan({ summary, days, stages, span, advice, takes, steps, close }, set) {
   return h(
     "section",
     { class: "lab plain", "aria-label": "The plan" },
@@ -79,9 +89,21 @@ export function drawPlan({ summary, days, stages, span, advice, takes, steps }) 
       { class: "in" },
       section(h("p", { class: "big" }, summary), days && h("p", { class: "soft" }, days), span && h("div", { class: "gap" }, seasonBar(stages, span))),
       advice.map((words) => h("p", { class: "sec pinched", role: "status" }, words)),
+      close && drawClose(close, set),
       row("Takes", bullets(takes)),
       section(h("h2", null, "Step by step"), steps.map((step) => h("details", { class: "plan-step" }, h("summary", null, h("b", null, step.title), soft(step.days)), bullets(step.why)))),
     ),
+  );
+}
+
+/** @param {NonNullable<ReturnType<typeof import("./seen.js").seePlan>["close"]>} close @param {Set} set */
+function drawClose({ heading: words, why, none, ways, verdict }, set) {
+  const take = (/** @type {Record<string, any>} */ { spacing_cm, row_cm, pattern, turned, want }) => set({ spacing: String(spacing_cm), row: String(row_cm), pattern, across: turned, ...(want ? { want } : {}) }, Boolean(want));
+  return section(
+    h("h2", null, words),
+    (why || none) && h("p", { class: "past", role: "alert" }, why || none),
+    ways.length > 0 && keyGroup("How close", "two", ways.map((way) => heldKey([h("b", null, way.words), h("small", null, way.says), h("small", null, way.how)], way.chosen, () => take(way.fields), { look: "way" }))),
+    bullets(verdict),
   );
 }
 

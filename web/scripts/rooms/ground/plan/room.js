@@ -46,11 +46,14 @@ class Planning {
 
   /** The questions hold still while somebody answers them; they change when what is known of crops comes. @param {string} what */
   refresh(what) {
-    if (what === "records" && this.context.book.rulebook !== this.known) this.draw();
+    if (what !== "records") return;
+    if (this.context.book.rulebook !== this.known) this.draw();
+    else this.#drawResult();
   }
 
   draw() {
     const { book, back, go, today } = this.context;
+    if (this.ask.place && book.restingYears.length) void book.wakeAll(); // what stood there years ago
     this.known = book.rulebook;
     const seen = seeQuestions(book, this.ask, today());
     if (seen.growing) this.ask.stage = seen.growing.stage;
@@ -69,7 +72,7 @@ class Planning {
     const { book, today } = this.context;
     const known = knowOf(book, this.ask, today()) !== null;
     if (this.ask.mode === "growing") fill(this.result, drawPutIn(this.#putIn));
-    else fill(this.result, known && drawPlan(seePlan(book, this.ask, today())));
+    else fill(this.result, known && drawPlan(seePlan(book, this.ask, today()), this.set));
   }
 
   async #save() {

@@ -1,28 +1,36 @@
 // @ts-check
 /** What is to be seen when a batch is planned: the questions with what may be answered, and the plan that follows. Pure. */
+import { freeStretch, mmOf, sizeOf } from "../../../household/bed-working.js";
 import { cropChoices, placeChoices } from "../../../household/names.js";
-import { fitsIn, knowledgeOf, nextTurn, turnsAhead, workOut, yearOfDay } from "../../../household/plan-working.js";
+import { DRAFT, knowledgeOf, nextTurn, turnsAhead, workOut, yearOfDay } from "../../../household/plan-working.js";
 import { present } from "../../../household/wishes.js";
 import { daySpan, plainDay } from "../../../lib/dates.js";
 import { counted, kept } from "../../../lib/words.js";
+import { overflowsOf } from "../../../household/room-working.js";
+import { rotationCautions } from "../../../household/rotation-working.js";
+import { readLength } from "../../../lib/amounts.js";
+import { metres } from "../place/bed-seen.js";
+import { seeWays } from "../place/close-seen.js";
 import { growingWishes, stagesOf } from "./growing.js";
 
 /**
  * @typedef {import("../../../store/book.js").Book} Book
  * @typedef {import("../../../household/plan-working.js").Plan} Plan
- * @typedef {{mode: string, crop: string, variety: string, name: string, want: number, place: string, day: string, spacing: string,
+ * @typedef {{mode: string, crop: string, variety: string, name: string, want: number, place: string, day: string, spacing: string, row: string,
+ *   pattern: string, across: boolean, tapeLength: string, tapeWidth: string,
  *   turn: number | null, begins: string, stage: string, pot: number, here: string, since: string, count: number, picked: boolean}} Ask mode: `begin` or `growing`; day: of
- *   one's own, for the first step; here: where those stand that grow already, since: the day they came to their stage
+ *   one's own, for the first step; here: where those stand that grow already, since: the day they came to their stage;
+ *   spacing, row [cm], pattern, across the bed: how close they are to stand; tapeLength, tapeWidth: as typed off a tape
  */
 
 /** @param {string} today @returns {Ask} */
 export function atFirst(today) {
-  return { mode: "begin", crop: "", variety: "", name: "", want: 6, place: "", day: "", spacing: "", turn: null, begins: "", stage: "", pot: 0, here: "", since: today, count: 6, picked: false };
+  return { mode: "begin", crop: "", variety: "", name: "", want: 6, place: "", day: "", spacing: "", row: "", pattern: "", across: false, tapeLength: "", tapeWidth: "", turn: null, begins: "", stage: "", pot: 0, here: "", since: today, count: 6, picked: false };
 }
 
 /** What is asked, as the batch it would be. @param {Book} book @param {Ask} ask @param {string} today */
 export function wishOf(book, ask, today) {
-  const wish = { crop: ask.crop, variety: ask.variety || null, want: ask.want, for_place: ask.place || null, year: 0, sow_on: ask.day || null, turn: ask.day ? null : ask.turn, spacing_cm: Number(ask.spacing) || null, pot_l: null, begins: ask.begins || null };
+  const wish = { crop: ask.crop, variety: ask.variety || null, want: ask.want, for_place: ask.place || null, year: 0, sow_on: ask.day || null, turn: ask.day ? null : ask.turn, spacing_cm: Number(ask.spacing) || null, row_cm: Number(ask.row) || null, pattern: ask.pattern || null, turned: ask.across || null, pot_l: null, begins: ask.begins || null };
   if (wish.sow_on) return { ...wish, year: yearOfDay(book.rulebook, book.records, wish) };
   return { ...wish, ...nextTurn(book.rulebook, book.records, wish, today) };
 }
@@ -39,8 +47,7 @@ export function seeQuestions(book, ask, today) {
     crops: cropChoices(book),
     varieties: book.ofKind("variety").filter(({ fields }) => fields.crop === ask.crop).map(({ id, fields }) => [id, fields.name]),
     places: placeChoices(book, true),
-    apart: seeApart(book, ask, know),
-    ways: seeWays(book, ask, know),
+    tape: know?.spacing_cm ? { length: ask.tapeLength, width: ask.tapeWidth, sized: sizeOf(book.fields(ask.place)) !== null } : null,
     begins: know ? seeBegins(ask, know) : [],
     turns: know ? seeTurns(book, ask, today) : [],
     growing: know ? seeGrowing(ask, know) : null,
@@ -67,38 +74,6 @@ function seeTurns(book, ask, today) {
   return ahead.map(({ turn, from, by }) => ({ turn, words: kept(daySpan(from, by, today)), chosen: !ask.day && turn === wish.turn }));
 }
 
-const WAYS = /** @type {Record<string, string>} */ ({ square: "square", staggered: "staggered", rows: "in rows" });
-
-/** Distances the crop stands, each with how many fit at best. @param {Book} book @param {Ask} ask @param {any} know */
-function seeApart(book, ask, know) {
-  if (!know?.spacing_cm) return [];
-  const [least, most, usual] = know.spacing_cm;
-  return [...new Set([least, usual, most])].map((cm) => {
-    const [best] = fitsIn(book.fields(ask.place), cm, rowAt(know, cm)).ways;
-    return { cm, words: kept(`${cm} cm`), fits: best ? `${best.count} fit` : "", chosen: Number(ask.spacing || usual) === cm };
-  });
-}
-
-/** How far rows are apart where plants stand closer than usual. @param {any} know @param {number} cm @returns {number | null} */
-function rowAt(know, cm) {
-  const usual = know.spacing_cm[2];
-  return know.row_cm ? Math.min(know.row_cm, know.row_cm * (cm / usual)) : null;
-}
-
-/** The ways of planting at the distance that is chosen, and what just does not fit. @param {Book} book @param {Ask} ask @param {any} know @returns {string[]} */
-function seeWays(book, ask, know) {
-  if (!know?.spacing_cm) return [];
-  const cm = Number(ask.spacing || know.spacing_cm[2]);
-  const { ways, miss } = fitsIn(book.fields(ask.place), cm, rowAt(know, cm));
-  const lines = ways.map((one) => {
-    const apart = one.row === one.spacing ? "" : `, rows ${one.row / 10} cm`;
-    return kept(`${one.count} ${WAYS[one.pattern]}${one.turned ? " across the bed" : ""}${apart}`);
-  });
-  if (ways[0] && ask.want > ways[0].count) lines.push(`${ask.want - ways[0].count} of those wanted find no room here at that distance.`);
-  if (miss) lines.push(kept(`${miss[0] / 10} cm less between, and ${miss[1]} fit.`));
-  return lines;
-}
-
 const SINCE = new Map([["up", "up"], ["hardening", "first put out"]]);
 
 /** Plants that grow already: the stages of their crop, and what is asked of the one they are at. @param {Ask} ask @param {any} know */
@@ -121,16 +96,55 @@ export function seePlan(book, ask, today) {
   const plan = workOut(book.rulebook, book.records, wishOf(book, ask, today), today);
   const picks = plan.jobs.filter((job) => job.verb === "pick");
   const { stages, window: days } = plan;
+  const room = ask.place ? plan.room() : null;
   return {
     summary: summaryWords(plan, today),
     days: days && kept(`any day from ${daySpan(days.from, days.by, today)} will do; best ${days.why}`),
     stages,
     span: stages.length ? { today, from: stages[0].from, to: stages[stages.length - 1].to } : null,
-    advice: [...plan.advice, ...shortOfSeed(book.fields(ask.variety).seeds ?? null, plan.seeds)].map(kept),
+    advice: [...plan.advice, ...shortOfSeed(book.fields(ask.variety).seeds ?? null, plan.seeds), ...(room ? [...overflowsOf(book, room, DRAFT, today), ...rotated(book, ask, room, today)] : [])].map(kept),
+    close: room && seeClose(book, ask, room, today),
     takes: takesWords(plan, ask.want).map(kept),
     steps: plan.jobs.filter((job) => !picks.includes(job) || job === picks[0]).map((job) => ({ title: kept(job.title), days: kept(stepDays(job, today)), why: job.why.map(kept) })),
   };
 }
+
+/** What speaks against the place by what stood there before. @param {Book} book @param {Ask} ask @param {import("../../../household/bed-working.js").Room} room @param {string} today @returns {string[]} */
+function rotated(book, ask, room, today) {
+  const stay = room.stays.find((one) => one.batch === DRAFT && one.place === ask.place && one.layout);
+  if (!stay) return [];
+  const said = rotationCautions(book, room, ask.place, { crop: ask.crop, know: knowOf(book, ask, today), from: stay.from, but: DRAFT });
+  return said.length ? [said.join(" ")] : [];
+}
+
+/** How close they could stand where they are to end, in what is free there then, or in what was read off a tape. @param {Book} book @param {Ask} ask @param {import("../../../household/bed-working.js").Room} room @param {string} today */
+function seeClose(book, ask, room, today) {
+  const know = knowOf(book, ask, today);
+  const stay = room.stays.find((one) => one.batch === DRAFT && one.place === ask.place && one.layout);
+  if (!know?.spacing_cm || !stay) return null;
+  const fields = book.fields(ask.place);
+  const free = freeStretch(room, ask.place, fields, { from: stay.from, to: stay.to, but: [DRAFT] });
+  const taped = tapeSize(ask, fields);
+  if (taped.why) return { heading: "How close?", why: taped.why, none: "", ways: [], verdict: [] };
+  const there = taped.size || free;
+  if (!there) return null;
+  const now = { cm: Number(ask.spacing) || know.spacing_cm[2], pattern: ask.pattern, turned: ask.across };
+  const said = taped.size ? `${metres(there.length)} × ${metres(there.width)} by the tape` : `${metres(there.length)} of the bed free from ${plainDay(stay.from, today)} to ${plainDay(stay.to, today)}`;
+  return { heading: kept(`How close? ${said}`), why: "", ...seeWays(know, there, ask.want, now) };
+}
+
+/** What was read off a tape, in millimetres: without a width that of the place. @param {Ask} ask @param {Record<string, any>} fields @returns {{size: {length: number, width: number} | null, why: string}} */
+function tapeSize({ tapeLength, tapeWidth }, fields) {
+  if (!tapeLength.trim() && !tapeWidth.trim()) return { size: null, why: "" };
+  const own = sizeOf(fields);
+  const [length, width] = [tapeLength, tapeWidth].map((typed) => (typed.trim() ? readLength(typed) : null));
+  const why = [length, width].map((read) => read?.why || (read && !(Number(read.value) > 0 && Number(read.value) <= LONGEST_CM) ? "A bed is more than nothing and at most a kilometre: type a length such as 440 or 14 ft 5." : "")).find(Boolean);
+  if (why) return { size: null, why };
+  const mm = { length: length ? mmOf(length.value) : (own?.length ?? 0), width: width ? mmOf(width.value) : (own?.width ?? 0) };
+  return mm.length && mm.width ? { size: mm, why: "" } : { size: null, why: "Type the other side too: how long, and how wide." };
+}
+
+const LONGEST_CM = 100_000;
 
 /** @param {Plan} plan @param {string} today */
 function summaryWords({ jobs: [first], stages }, today) {

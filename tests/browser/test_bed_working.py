@@ -1,0 +1,204 @@
+"""What the phone works out about beds: gaps and what ripens in them, rotation, what is free, what could move. No server."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from server.calendars.read import read_calendars
+from server.season.rulebook import make_rulebook
+from tests.builders import FIRST_STAMP, site_record
+from tests.kernel.browser_kernel import kernel_page
+
+TODAY = "2031-05-19"
+Record = dict[str, Any]
+
+
+def record(id_: str, kind: str, **fields: Any) -> Record:
+    return {"id": id_, "kind": kind, "stamp": FIRST_STAMP, "fields": fields}
+
+
+GROUND = [
+    site_record(),
+    record("plot", "place", name="Plot", sort="house", cover="open"),
+    record("bed", "place", name="bed 1", sort="bed", within="plot", length_cm=600, width_cm=120),
+    record("spare", "place", name="bed 2", sort="bed", within="plot", length_cm=600, width_cm=120),
+    record("glass", "place", name="Glass", sort="house", cover="glass"),
+    record("shelf", "place", name="shelf", sort="shelf", within="glass", length_cm=60, width_cm=40),
+    record("bench", "place", name="bench", sort="shelf", within="glass", length_cm=300, width_cm=60),
+    record("prop", "place", name="propagator", sort="propagator", within="glass", heated_to_c=20, length_cm=100, width_cm=50),
+]
+BOOK = make_rulebook(read_calendars(), GROUND)
+LOADED = """async ({records, rulebook, today, module, door, args}) => {
+  const at = (path) => import(`/scripts/${path}.js`);
+  const [{ Book }, { Settled }, { standOf }] = await Promise.all(["store/book", "kernel/settle", "kernel/stand"].map(at));
+  const book = new Book({ channel: null, afterWrite: () => {} });
+  book.bring({
+    live: async () => records, all: async () => records, outboxCount: async () => 0, outbox: async () => [],
+    refused: async () => [], meta: async (name) => ({ rulebook, lastShared: null, restingYears: [] })[name] ?? null,
+  }, { Settled, standOf });
+  await book.load();
+  const given = { $book: book, $room: await book.room(today) };
+  return (await at(module))[door](...args.map((arg) => given[arg] ?? arg));
+}"""
+FILLERS = """async ([rulebook, records, place, gap, today]) => {
+  const { fillersOf } = await import("/scripts/household/gap-fillers.js");
+  return [...fillersOf(rulebook, records, place, gap, today)];
+}"""
+BY_THE_DAY = """async ([rulebook, ground, crops, gap, today]) => {
+  const { courseOn } = await import("/scripts/household/gap-fillers.js");
+  const { firstWindow } = await import("/scripts/household/plan-working.js");
+  const { inSeason, iso, parse, yearOf } = await import("/scripts/kernel/read/days.js");
+  const fits = {};
+  for (const crop of crops) {
+    fits[crop] = false;
+    const wish = { crop, variety: null, want: 1, for_place: "bed", year: 0, sow_on: null, spacing_cm: null, pot_l: null };
+    for (let turn = 0; turn <= (rulebook.crops[crop].turns || []).length; turn += 1) {
+      const window = firstWindow(rulebook, ground, wish, turn);
+      if (!window?.from || !window.by || window.unfit) continue;
+      for (let year = yearOf(parse(gap.from)) - 1; year <= yearOf(parse(gap.to)); year += 1) {
+        for (let day = inSeason(window.from, year); day <= inSeason(window.by, year); day += 1) {
+          if (iso(day) < today || iso(day) > gap.to) continue;
+          const course = courseOn({ rulebook, ground, today }, { ...wish, turn, year, sow_on: iso(day) });
+          if (course && course.plant >= gap.from && course.pick <= gap.to) fits[crop] = true;
+        }
+      }
+    }
+  }
+  return fits;
+}"""
+
+
+@pytest.fixture(scope="module")
+def page(browser: Browser) -> Iterator[Page]:
+    with kernel_page(browser) as made:
+        yield made
+
+
+def asked(page: Page, records: list[Record], module: str, door: str, *args: Any) -> Any:
+    """What one function gives for a household. `$book` and `$room` stand for what the phone has of it."""
+    question = {
+        "records": GROUND + records,
+        "rulebook": BOOK,
+        "today": TODAY,
+        "module": module,
+        "door": door,
+        "args": list(args),
+    }
+    return page.evaluate(LOADED, question)
+
+
+def batch(id_: str, crop: str, place: str = "bed", **fields: Any) -> list[Record]:
+    given = {"variety": f"v.{id_}", "year": 2031, "want": 12, "for_place": place} | fields
+    return [record(f"v.{id_}", "variety", name=id_.title(), crop=crop), record(id_, "batch", **given)]
+
+
+def deed(id_: str, did: str, on: str, **fields: Any) -> Record:
+    return record(id_, "diary", did=did, on=on, **fields)
+
+
+GAPS = [("2031-06-10", "2031-08-20"), ("2031-07-20", "2031-11-15"), ("2031-09-10", "2032-04-20"), ("2032-03-01", "2032-06-30")]
+
+
+@pytest.mark.parametrize(("since", "until"), GAPS)
+def test_every_filler_is_picked_before_the_gap_ends(page: Page, since: str, until: str) -> None:
+    found = [one for one in page.evaluate(FILLERS, [BOOK, GROUND, "bed", {"from": since, "to": until}, TODAY]) if one]
+    assert found
+    for one in found:
+        assert TODAY <= one["sow"] <= one["plant"] and since <= one["plant"] and one["pick"] <= until, one
+
+
+@pytest.mark.parametrize(("since", "until"), GAPS)
+def test_nothing_that_would_fit_is_left_out(page: Page, since: str, until: str) -> None:
+    """Held against every day of every window of crops of each kind: sown there, raised, set, and hardy through winter."""
+    crops = ["radish", "lettuce", "french_bean", "garlic", "lambs_lettuce", "courgette", "leek", "pea", "calabrese", "spinach"]
+    gap = {"from": since, "to": until}
+    offered = {one["crop"] for one in page.evaluate(FILLERS, [BOOK, GROUND, "bed", gap, TODAY]) if one}
+    by_the_day = page.evaluate(BY_THE_DAY, [BOOK, [one for one in GROUND if one["kind"] == "place"], crops, gap, TODAY])
+    assert {crop for crop in crops if crop in offered} == {crop for crop, fits in by_the_day.items() if fits}
+
+
+def test_a_family_that_comes_back_is_cautioned_with_what_it_risks(page: Page) -> None:
+    then = [
+        *batch("old", "cabbage", year=2030),
+        deed("d1", "sow", "2030-03-20", batch="old", place="prop", count=20, job="old.sow", part=1),
+        deed("d2", "plant_out", "2030-05-10", batch="old", to_place="bed", count=12, job="old.plant_out", part=1),
+        deed("d3", "clear", "2030-10-05", batch="old", place="bed", job="old.clear", part=1),
+    ]
+    cautions = "household/rotation-working", "rotationCautions"
+    kale = {"crop": "kale", "know": BOOK["crops"]["kale"], "from": "2031-06-10"}
+    said = " ".join(asked(page, then, *cautions, "$book", "$room", "bed", kale))
+    assert "of the same family (Cabbage family), stood here until 2030" in said
+    assert "clubroot 7 years" in said and "black rot 2 to 3 years" in said
+    assert asked(page, then, *cautions, "$book", "$room", "spare", kale) == []
+    later = {**kale, "from": "2038-06-10"}
+    assert asked(page, then, *cautions, "$book", "$room", "bed", later) == []
+    lettuce = {"crop": "lettuce", "know": BOOK["crops"]["lettuce"], "from": "2031-06-10"}
+    assert asked(page, then, *cautions, "$book", "$room", "bed", lettuce) == []
+
+
+def test_another_family_with_the_same_disease_is_cautioned_too(page: Page) -> None:
+    then = [
+        *batch("fruit", "strawberry", year=2029),
+        deed("d1", "plant_out", "2029-09-01", batch="fruit", to_place="bed", count=12, job="fruit.plant_out", part=1),
+        deed("d2", "clear", "2031-04-05", batch="fruit", place="bed", job="fruit.clear", part=1),
+    ]
+    what = {"crop": "potato", "know": BOOK["crops"]["potato"], "from": "2031-05-25"}
+    said = asked(page, then, "household/rotation-working", "rotationCautions", "$book", "$room", "bed", what)
+    assert said[0] == "After strawberries there waits in the ground: Verticillium wilt 4 years."
+
+
+def test_what_is_free_is_what_is_left_over_all_the_days(page: Page) -> None:
+    there = [
+        *batch("one", "cabbage", spacing_cm=40, row_cm=40, at_cm=0),
+        deed("d1", "plant_out", "2031-05-01", batch="one", to_place="bed", count=12, job="one.plant_out", part=1),
+    ]
+    ask = {"from": "2031-06-01", "to": "2031-09-01"}
+    fields = {"length_cm": 600, "width_cm": 120}
+    free = asked(page, there, "household/bed-working", "freeStretch", "$room", "bed", fields, ask)
+    assert free == {"at": 1600, "length": 4400, "width": 1200}  # three rows of four at 40 cm: 1.6 m taken, worked by hand
+
+
+def test_choices_are_counted_and_the_usual_distance_is_among_them(page: Page) -> None:
+    """A bed of 4 m by 1.2 m for 14 tomatoes, 45 to 60 cm apart in rows as the calendar has them."""
+    size = {"length": 4000, "width": 1200}
+    know = {"spacing_cm": [45, 64, 53], "row_cm": 60}
+    ways = asked(page, [], "household/bed-working", "closenesses", size, know, 14)
+    told = {(way["count"], way["cm"]): way["spare"] for way in ways}
+    assert told[(14, 57)] == 0, "7 x 57 cm is 3.99 m"
+    assert any(count > 14 for count, _ in told) and any(spare > 0 for spare in told.values())
+    roomy = asked(page, [], "household/bed-working", "closenesses", {"length": 9000, "width": 1200}, know, 6)
+    assert [(way["cm"], way["spare"]) for way in roomy] == [(45, 0), (53, 0), (64, 0)]
+    assert [way["run"] for way in roomy] == sorted(way["run"] for way in roomy)
+
+
+def test_a_shelf_that_overflows_says_when_and_what_could_move(page: Page) -> None:
+    """Forty-eight pots of 13 cm, as they are to be potted on, are 8,112 cm2, and a shelf of 60 by 40 cm has 2,400: 338 of 100,
+    and 5,712 cm2 are 34 such pots too many. In pots of 11 cm they take 1 - (11 / 13)^2 less."""
+    there: list[Record] = []
+    for at in range(3):
+        there += batch(f"b{at}", "tomato", want=16)
+        potted = {"batch": f"b{at}", "to_place": "shelf", "count": 16, "pot_l": 0.3, "job": f"b{at}.pot_up_1", "part": 1}
+        there.append(deed(f"s{at}", "pot_up", "2031-05-10", **potted))
+    (over,) = asked(page, there, "household/room-working", "overflows", "$room", "shelf", TODAY)
+    assert over["percent"] == 338 and over["from"] == TODAY
+    ways = asked(page, there, "household/room-working", "couldMove", "$book", "$room", over, TODAY)
+    said = " ".join(ways).replace("\u00a0", " ")
+    assert "There is room then in Glass, bench." in said
+    assert "34 pots fewer would do." in said
+    assert "16 tomatoes in pots of 11 cm take 28 % less." in said
+    told = asked(page, there, "household/room-working", "overflowsOf", "$book", "$room", "b1", TODAY)
+    assert told and "338 % of what fits" in told[0]
+
+
+def test_pots_stand_side_by_side_and_what_finds_no_room_is_counted(page: Page) -> None:
+    lots = [{"batch": "a", "sort": "pot", "length": 90, "width": 90, "cells": 1, "many": 30}]
+    stood = asked(page, [], "household/bench-working", "standSideBySide", 600, 400, lots)
+    assert len(stood["stood"]) == 24 and stood["without"] == [6], "six along, four across"
+    tray = [{"batch": "a", "sort": "cells", "length": 380, "width": 240, "cells": 24, "many": 2}]
+    assert asked(page, [], "household/bench-working", "standSideBySide", 1000, 250, tray)["without"] == [0], (
+        "turned where it must be"
+    )

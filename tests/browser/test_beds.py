@@ -1,0 +1,125 @@
+"""A bed on the phone: drawn to scale, looked at on any day, planted closer or wider, and what comes next in it."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from playwright.sync_api import expect
+
+from tests.browser.phones import Phone
+from tests.browser.serving import LiveServer
+
+
+def fields_of(phone: Phone, id_: str) -> dict[str, Any]:
+    (row,) = [row["record"] for row in phone.kept()["records"] if row["record"]["id"] == id_]
+    fields: dict[str, Any] = row["fields"]
+    return fields
+
+
+def test_a_bed_is_drawn_plant_by_plant_with_no_server_and_read_off_a_tape(phone: Phone, server: LiveServer) -> None:
+    """Fourteen tomatoes 53 cm apart in two rows of a bed 1.2 m wide: the first at half of that, rows at a quarter."""
+    page = phone.page
+    phone.go("place/place.tunnel.bed3")
+    plan = page.get_by_role("img", name=re.compile("The bed from above"))
+    expect(plan).to_be_visible()
+    server.kill()
+    phone.go("place/place.tunnel.bed4")
+    expect(page.get_by_role("heading", name="bed 4")).to_be_attached()
+    phone.go("place/place.tunnel.bed3")
+    expect(plan.locator("circle")).to_have_count(14)
+    expect(page.get_by_role("button", name=re.compile("14.tomatoes.*53.cm apart"))).to_be_visible()
+    page.get_by_text("Read off the tape").click()
+    expect(page.get_by_text("Rows 30, 90", exact=False)).to_be_visible()
+    expect(page.get_by_text(re.compile("Plants at 27, 80, 133, 186, 239, 292, 345"))).to_be_visible()
+
+
+def test_time_can_be_moved_a_week_a_year_and_back(phone: Phone) -> None:
+    page = phone.page
+    phone.go("place/place.tunnel.bed2")
+    when = page.locator(".bed-time [role=status]")
+    expect(when).to_have_text("as it stands today")
+    for _ in range(7):
+        page.get_by_role("button", name="A week later").click()
+    expect(when).to_have_text(re.compile("as expected, 7.July"))
+    expect(page.get_by_role("button", name=re.compile("4.cucumbers"))).to_be_visible()
+    expect(page.get_by_role("button", name=re.compile("20.basil"))).to_be_visible()
+    page.get_by_role("button", name="The year before").click()
+    expect(when).to_have_text(re.compile("as it was, 7.July 2030"))
+    expect(page.get_by_role("button", name=re.compile("12.tomatoes"))).to_be_visible()
+    page.get_by_role("button", name="Back to today").click()
+    expect(when).to_have_text("as it stands today")
+
+
+def test_one_tap_says_how_close_and_can_be_taken_back(phone: Phone, server: LiveServer) -> None:
+    page = phone.page
+    phone.go("place/place.tunnel.bed4")
+    group = page.get_by_role("group", name="How close")
+    expect(group).to_be_visible()
+    was = fields_of(phone, "batch.2031.melon")
+    server.kill()
+    way = group.get_by_role("button").first
+    words = way.locator("b").inner_text()
+    way.click()
+    expect(page.locator(".undo")).to_contain_text("so it is planned")
+    cm = float(words.split("at ")[1].split("\u00a0")[0])
+    assert fields_of(phone, "batch.2031.melon")["spacing_cm"] == cm
+    expect(group.get_by_role("button", pressed=True)).to_contain_text(words)
+    page.get_by_role("button", name="Undo").click()
+    phone.until(
+        "async (cm) => { const {openStore} = await import('/scripts/store/indexed-db.js');"
+        " const store = await openStore({device: 'aaaaaaaa', now: Date.now});"
+        " const all = await store.all(); await store.close();"
+        " return all.find((one) => one.id === 'batch.2031.melon').fields.spacing_cm === cm; }",
+        was["spacing_cm"],
+    )
+
+
+def test_what_ripens_in_a_gap_is_planned_with_its_day(phone: Phone) -> None:
+    page = phone.page
+    phone.go("place/place.tunnel.bed1")
+    next_ = page.get_by_role("region", name="What comes next here")
+    next_.get_by_role("button", name=re.compile("^Free from 19.May")).click()
+    radish = next_.get_by_role("button", name=re.compile("^Radishes"))
+    expect(radish).to_contain_text("picked from")
+    radish.click()
+    expect(page.get_by_label("Which crop")).to_have_value("radish")
+    expect(page.get_by_label("Where they end")).to_have_value("place.tunnel.bed1")
+    expect(page.get_by_label("Your own day for the first step")).to_have_value("2031-05-19")
+
+
+def test_a_family_that_comes_back_is_cautioned_and_never_barred(phone: Phone) -> None:
+    page = phone.page
+    phone.go("plan")
+    page.get_by_label("Which crop").select_option("potato")
+    page.get_by_label("Where they end").select_option("place.top.bed4")
+    expect(page.get_by_text(re.compile("of the same family .Potato family., stood here until 2031"))).to_be_visible()
+    page.get_by_role("button", name="Put it in the book").click()
+    expect(page.locator(".undo")).to_contain_text("In the book")
+
+
+def test_how_many_fit_is_read_off_a_typed_tape_and_nonsense_is_said(phone: Phone) -> None:
+    """14 ft 5 in are 439.42 cm (NIST Handbook 44, appendix C)."""
+    page = phone.page
+    phone.go("plan")
+    page.get_by_label("Which crop").select_option("tomato")
+    page.get_by_label("Where they end").select_option("place.far.bed1")
+    page.locator("summary", has_text="By the tape").click()
+    page.get_by_label("Length by the tape").fill("14 ft 5")
+    page.get_by_label("Width by the tape").fill("1.2 m")
+    expect(page.get_by_text(re.compile("4.39.m × 1.2.m by the tape"))).to_be_visible()
+    expect(page.get_by_role("group", name="How close").get_by_role("button").first).to_be_visible()
+    for words, said in (("long", "Type the length in figures"), ("0", "more than nothing"), ("10000 m", "at most a kilometre")):
+        page.get_by_label("Length by the tape").fill(words)
+        expect(page.get_by_text(re.compile(said))).to_be_visible()
+    assert page.get_by_label("Length by the tape").input_value() == "10000 m"
+
+
+def test_room_through_the_year_names_every_place_with_a_size(phone: Phone, server: LiveServer) -> None:
+    page = phone.page
+    server.kill()
+    phone.go("ground")
+    page.get_by_role("button", name="Room through the year").click()
+    expect(page.get_by_role("heading", name="Room through the year")).to_be_visible()
+    expect(page.locator(".room-of")).to_have_count(20)
+    expect(page.get_by_role("button", name=re.compile("^propagator"))).to_contain_text("% taken now")
