@@ -29,7 +29,8 @@ DEGREES: list[tuple[str, float | None]] = [
 ]  # fmt: skip
 # The foot is exactly 30.48 cm, an inch its twelfth: NIST Handbook 44, appendix C.
 LENGTHS: list[tuple[str, float | None]] = [
-    ("350", 350), ("3.5 m", 350), ("3,5 m", 350), ("80cm", 80), ("12 ft", 365.8), ("40 in", 101.6), ("500 mm", 50), ("14 ft 5", 439.4), ("4 m 40", 440),
+    ("350", 350), ("3.5 m", 350), ("3,5 m", 350), ("80cm", 80), ("12 ft", 365.8), ("40 in", 101.6), ("500 mm", 50),
+    ("14 ft 5", 439.4), ("4 m 40", 440),
     ("long", None), ("3 rods", None), ("", None),
 ]  # fmt: skip
 ROWS: dict[str, list[tuple[str, Any]]] = {
