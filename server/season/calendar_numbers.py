@@ -232,7 +232,7 @@ def _of_step(table: Table, step: Table) -> Iterator[Number]:
             most = 600 if key == "fixed" else 60
             yield number(f"minutes.{key}", label, step["minutes"], key, (*at, "minutes"), unit="min", high=most)
     for n, need in enumerate(step.get("needs", [])):
-        if need.get("once"):
+        if need.get("once") or "each" not in need:  # without a number of its own it is one to a plant
             continue
         label = f"{need['what'].capitalize()} for each plant"
         yield number(f"needs.{n}.each", label, need, "each", (*at, "needs", n), unit=need.get("unit", ""))

@@ -240,6 +240,12 @@ class _Bags(Sourced):
     usual: Annotated[float, between(1, 2000)]
 
 
+class _Lasts(Sourced):
+    """Words in the names of what is used again, or of tools."""
+
+    words: Annotated[list[Text], Field(max_length=60)]
+
+
 class Vessels(Form):
     """What plants are raised in, as it is sold."""
 
@@ -248,6 +254,8 @@ class Vessels(Form):
     cells: Annotated[list[_Cells], Field(min_length=1, max_length=20)]
     seeds: _SeedsTo
     bags: _Bags
+    lasts: _Lasts
+    tools: _Lasts
 
 
 class _Risk(Sourced):

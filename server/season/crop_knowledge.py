@@ -14,6 +14,7 @@ from server.season.quantities import kept_together
 from server.season.seed_quantity import expected_pct
 from server.season.step_windows import Lines, gates_of, seasons_of, turns_of, untils_of, windows_of
 
+LEAST_L = 0.02
 LEADS = re.compile(r"^(?:Pot up|Pot on|Prick out|Harden off|Look for|Earth up|Tie in|Put up|Take off|Pinch out|Set out|\S+)")
 """The words of doing that a step's sentence begins with."""
 
@@ -185,6 +186,8 @@ def _needs(table: Table, step: Table) -> list[dict[str, Any]]:
 
 
 def _need(what: str, each: float, unit: str, per: int) -> dict[str, Any]:
-    """each: for every `per` plants."""
+    """each: for every `per` plants. What is little to a plant is told in millilitres: rounding up would make ten of one."""
+    if unit == "L" and each < LEAST_L:
+        each, unit = each * 1000, "ml"
     made = {"what": what, "each": max(1, math.ceil(10 * each - 1e-9)), "unit": unit}
     return made if per == 1 else made | {"per": per}

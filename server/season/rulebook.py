@@ -203,6 +203,8 @@ def _vessels(table: Table) -> dict[str, Any]:
         "tray": [round(10 * tray["length_cm"]), round(10 * tray["width_cm"]), thousandths(tray["litres"])],
         "cells": sorted([cells["count"], thousandths(cells["litres"])] for cells in table["cells"]),
         "seeds": [seeds["pot"], seeds["half"], seeds["full"], thousandths(seeds["pot_litres"])],
+        "tools": sorted(table["tools"]["words"]),
+        "lasts": sorted(table["lasts"]["words"]),
         "bags": [sorted(table["bags"]["litres"]), table["bags"]["usual"]],
     }
 

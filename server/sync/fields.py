@@ -261,6 +261,8 @@ FIELDS: dict[str, dict[str, Check]] = {
         "name": text, "sort": one_of("pot", "tray", "cells"), "litres": number(0.001, 1000), "cells": whole(1, 1000),
         "length_cm": number(1, 300), "width_cm": number(1, 300), "held": COUNT,
     },
+    "supply": {"what": text, "unit": text, "held": number(0, 1_000_000), "on": date},
+    "bought": {"what": text, "unit": text, "amount": number(0, 1_000_000), "on": date, "at": time, "by": reference},
     "person": {"name": text, "mark": text},
     "photo": {"sha256": sha256, "thumb": sha256, "taken": date, "w": whole(1, 100_000), "h": whole(1, 100_000)},
 }  # fmt: skip

@@ -85,6 +85,8 @@ export function drawHousehold({ site, varieties, upkeep, leftOut }, { open }) {
     board(
       line(() => open("form", "site", "site"), named("Where you are", site), glyph("forward", 26)),
       line(() => open("varieties"), h("b", null, "Varieties"), soft(varieties)),
+      line(() => open("takes"), named("What it takes", "seed, pots, compost, and what is to be bought"), glyph("forward", 26)),
+      line(() => open("vessels"), named("Pots and trays", "your own sizes"), glyph("forward", 26)),
       line(() => open("upkeep"), named("Other work", upkeep), glyph("forward", 26)),
       line(() => open("phones"), named("Phones", "who has joined, and one more"), glyph("forward", 26)),
       line(() => open("crops"), named("Crops", "their numbers, and your own way with them"), glyph("forward", 26)),

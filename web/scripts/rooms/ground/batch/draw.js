@@ -17,6 +17,7 @@ export function drawBatch(seen, { go, leave, id }) {
       key("Move some", () => go("jot", "move", id)),
       key("Lost some", () => go("jot", "lose", id)),
       key("Saw something", () => go("jot", "look", id)),
+      key("What it takes", () => go("takes", `batch=${id}`)),
       key("Change it", () => go("form", "batch", id)),
       seen.seed !== null && heldKey("Some left for seed", seen.seed, () => leave(!seen.seed)),
     ),

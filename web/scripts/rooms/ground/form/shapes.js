@@ -6,6 +6,8 @@ const UNITS = [["metric", "centimetres, kilograms, litres"], ["us", "inches, pou
 const SORTS = [["house", "a house or plot"], ["bed", "a bed"], ["border", "a border"], ["bench", "a bench"], ["shelf", "a shelf"], ["propagator", "a propagator"], ["frame", "a frame"], ["store", "a store: cellar, loft, clamp"]];
 const COVERS = [["glass", "glass"], ["tunnel", "tunnel"], ["frame", "cold frame"], ["open", "open sky"], ["indoors", "indoors"]];
 const BEGINS = [["seed", "seed"], ["plants", "plants that are bought"], ["cuttings", "cuttings"]];
+const PATTERNS = [["square", "in a square"], ["staggered", "staggered"], ["rows", "in rows"]];
+const VESSELS = [["pot", "a pot"], ["tray", "a seed tray"], ["cells", "a tray of modules"]];
 const WATERING = [["hand", "by hand"], ["drip", "drip line"], ["soaker", "soaker hose"], ["none", "no watering"]];
 const FIXTURES = [["shelf", "a shelf"], ["trestle", "a trestle"], ["strings", "strings or wires"], ["drip_line", "a drip line"], ["soaker_hose", "a soaker hose"], ["mesh", "mesh"], ["fleece", "fleece"], ["heater", "a heater"], ["other", "something else"]];
 
@@ -39,6 +41,8 @@ export const FORMS = {
       { name: "cover", label: "Over it", sort: "choice", choices: COVERS, help: "left empty: as where it lies" },
       { name: "length_cm", label: "Length", sort: "length", least: 0.1, most: 100000 },
       { name: "width_cm", label: "Width", sort: "length", least: 0.1, most: 100000 },
+      { name: "x_cm", label: "From the door along", sort: "length", least: 0, most: 100000, help: "where its nearest corner lies in its house; left empty: in order" },
+      { name: "y_cm", label: "From the left side", sort: "length", least: 0, most: 100000 },
       { name: "heated_to_c", label: "Kept at", sort: "degrees", least: 0, most: 45, help: "only if it is heated" },
       { name: "night_gain_c", label: "Nights above outside by", sort: "warmer", least: -5, most: 20, help: "left empty: as usual under such a cover, or as its thermometer teaches" },
       { name: "watering", label: "Watered", sort: "choice", choices: WATERING },
@@ -81,9 +85,14 @@ export const FORMS = {
       { name: "begins", label: "Raised from", sort: "choice", choices: BEGINS, help: "left empty: with seed, sets or what is at hand" },
       { name: "sow_on", label: "Your own day for the first step", sort: "date", help: "left empty: the list proposes" },
       { name: "follows", label: "Takes over from", sort: "batch" },
-      { name: "near", label: "Stands beside", sort: "batch" },
+      { name: "near", label: "Stands beside", sort: "batch", help: "in the same bed: at its foot" },
       { name: "spacing_cm", label: "Spacing", sort: "length", least: 0.1, most: 100000 },
+      { name: "row_cm", label: "Rows apart", sort: "length", least: 0.1, most: 100000 },
       { name: "rows", label: "Rows", sort: "whole", least: 1, most: 1000 },
+      { name: "pattern", label: "Planted", sort: "choice", choices: PATTERNS, help: "left empty: in a square or in rows, as the distances say" },
+      { name: "turned", label: "Rows run across the bed", sort: "yes" },
+      { name: "at_cm", label: "Begins from the door end at", sort: "length", least: 0, most: 100000, help: "left empty: after what stands there before it" },
+      { name: "run_cm", label: "Takes of the bed's length", sort: "length", least: 0.1, most: 100000, help: "left empty: as much as its plants need" },
       { name: "pot_l", label: "Stays in pots of", sort: "volume", least: 0.01, most: 1000 },
       { name: "name", label: "A name of its own", sort: "line" },
       { name: "notes", label: "A word", sort: "words" },
@@ -102,6 +111,19 @@ export const FORMS = {
       { name: "every_days", label: "Again every, days", sort: "whole", least: 1, most: 366 },
       { name: "minutes", label: "Minutes", sort: "whole", least: 0, most: 1440 },
       { name: "for", label: "For", sort: "person" },
+    ],
+  },
+  vessel: {
+    title: "A pot or tray",
+    one: "pot or tray",
+    shapes: [
+      { name: "sort", label: "It is", sort: "choice", choices: VESSELS, required: true },
+      { name: "name", label: "What you call it", sort: "line", help: "may stay empty" },
+      { name: "litres", label: "Filled with", sort: "volume", least: 0.001, most: 1000, help: "the whole tray or pot" },
+      { name: "cells", label: "Modules to a tray", sort: "whole", least: 1, most: 1000, help: "of a tray of modules" },
+      { name: "length_cm", label: "Long, or across the rim", sort: "length", least: 1, most: 300, help: "from outside" },
+      { name: "width_cm", label: "Wide", sort: "length", least: 1, most: 300, help: "left empty: a pot is as wide as it is long" },
+      { name: "held", label: "How many there are", sort: "whole", least: 0, most: 100000 },
     ],
   },
   person: {
