@@ -202,3 +202,37 @@ def test_pots_stand_side_by_side_and_what_finds_no_room_is_counted(page: Page) -
     assert asked(page, [], "household/bench-working", "standSideBySide", 1000, 250, tray)["without"] == [0], (
         "turned where it must be"
     )
+
+
+def link(id_: str, batch: str | None, *waits: str, state: str = "later", by: str = "2031-06-12") -> dict[str, Any]:
+    ways = [{"job": one, "text": f"{one} done"} for one in waits]
+    return {"id": id_, "batch": batch, "title": id_, "state": state, "aim": by, "by": by, "in_the_way": ways}
+
+
+def chain(page: Page, jobs: list[dict[str, Any]], own: str) -> list[tuple[str, str, bool]]:
+    job = next(one for one in jobs if one["id"] == own)
+    found = asked(page, [], "household/chain", "chainOf", jobs, job)
+    return [(one["job"]["id"], one["text"], one["own"]) for one in found]
+
+
+def test_leeks_out_shelf_down_strings_up_is_one_chain_from_each_of_its_links(page: Page) -> None:
+    jobs = [
+        link("leeks", "b.leek", state="ready"),
+        link("shelf", None, "leeks", state="waiting"),
+        link("strings", "b.tomato", "shelf", "planting"),
+        link("planting", "b.tomato", state="ready"),
+        link("train", "b.tomato", "strings"),
+        link("feed", "b.tomato", "train"),
+    ]
+    links = ["leeks", "shelf", "strings"]
+    for own in links:
+        assert [one[0] for one in chain(page, jobs, own)][:3] == links
+        assert [one[0] for one in chain(page, jobs, own) if one[2]] == [own]
+    assert chain(page, jobs, "strings")[0][1] == "leeks done"
+
+
+def test_a_plants_own_next_step_is_no_chain_and_a_circle_ends(page: Page) -> None:
+    own = [link("planting", "b", state="ready"), link("strings", "b", "planting")]
+    assert chain(page, own, "strings") == [] and chain(page, own, "planting") == []
+    round_ = [link("a", "x", "b"), link("b", "y", "a")]
+    assert [one[0] for one in chain(page, round_, "a")] == ["b", "a"]

@@ -6,6 +6,7 @@ import { cautionGlyph, glyph } from "../../ui/glyphs.js";
 import { readGrams } from "../../lib/amounts.js";
 import { unitName } from "../../lib/quantities.js";
 import { isBeside } from "../../lib/words.js";
+import { chain } from "../../ui/chain.js";
 import { heldKey, key, keyGroup, keys } from "../../ui/key.js";
 import { titleParts } from "../../ui/label.js";
 import { largeBar } from "../../ui/leeway-bar.js";
@@ -52,6 +53,7 @@ export function drawJob(seen, does) {
     seen.cautions.map(drawCaution),
     seen.pinched && h("div", { class: "sec pinched" }, h("h2", null, "Pinched"), h("p", null, seen.pinched)),
     seen.ways.length > 0 && section(h("h2", null, "Waiting on"), seen.ways.map((way) => drawWay(way, does)), seen.onlyOne && h("p", { class: "soft note" }, "Tick that and this one is ready.")),
+    seen.chain.length > 0 && section(h("h2", null, "What hangs on what"), chain(seen.chain, does.open)),
     seen.why.length > 0 && row("Why", bullets(seen.why)),
     job.hint && row("How", h("p", null, job.hint)),
     seen.free && row("In the way", h("p", null, "Nothing now.")),

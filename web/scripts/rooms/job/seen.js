@@ -1,6 +1,7 @@
 // @ts-check
 /** What is to be seen of a job that is opened: from the book, the job and the day to plain data. Pure. */
 import { batchName, believedWords, cropWords, fullPlace, houseOf, pathOf, personName, placeName } from "../../household/names.js";
+import { chainOf } from "../../household/chain.js";
 import { walkNumber } from "../../household/walk.js";
 import { plainDay } from "../../lib/dates.js";
 import { capital, counted, kept, leewayWords, losesWords, minutesWords, weightWords } from "../../lib/words.js";
@@ -42,6 +43,7 @@ export function seeJob(book, job, today) {
     ways: open ? job.in_the_way.map((way) => seeWay(way, book.jobs(today), today)) : [],
     onlyOne: job.in_the_way.length === 1 && Boolean(job.in_the_way[0].job),
     why: job.why.map(kept),
+    chain: open ? seeChain(book.jobs(today), job, today) : [],
     free: open && !job.in_the_way.length,
     needs: job.needs.map(needWords),
     plants: job.batch ? seePlants(book, job.batch, today) : null,
@@ -82,6 +84,11 @@ function seeWay(way, jobs, today) {
   const before = (way.job && jobs.find((other) => other.id === way.job && other.state !== "done")) || null;
   if (!before) return { text: kept(way.text), says: "", before };
   return { text: kept(way.text), says: `${before.state}, ${leewayWords(before, today).text}, ${minutesWords(before.minutes)}`, before };
+}
+
+/** What hangs on what, each with how long it has. @param {Job[]} jobs @param {Job} job @param {string} today */
+export function seeChain(jobs, job, today) {
+  return chainOf(jobs, job).map(({ job: one, text, own }) => ({ id: one.id, text: kept(capital(text)), says: kept(one.by ? `by ${plainDay(one.by, today)}` : `best ${plainDay(one.aim, today)}`), own, ready: one.state === "ready" }));
 }
 
 /** @param {Book} book @param {string} id @param {string} today */

@@ -70,7 +70,7 @@ const PATTERNS = /** @type {Record<string, string>} */ ({ square: "square", stag
 
 /** `in rows 75 cm apart, across the bed`. @param {Closeness} way */
 function wayWords({ cm, rowCm, pattern, turned }) {
-  const rows = rowCm === cm ? PATTERNS[pattern] : `${PATTERNS[pattern]} ${Math.round(rowCm * 10) / 10} cm apart`;
+  const rows = rowCm === cm ? PATTERNS[pattern] : `${PATTERNS[pattern]} ${Math.round(rowCm)} cm apart`;
   return kept([rows, turned ? "across the bed" : ""].filter(Boolean).join(", "));
 }
 

@@ -2,6 +2,7 @@
 /** One place, as elements. */
 import { h } from "../../../lib/dom.js";
 import { board, emptyBoard, heading, line, named, soft, titled } from "../../../ui/board.js";
+import { chain } from "../../../ui/chain.js";
 import { glyph } from "../../../ui/glyphs.js";
 import { heldKey, key, keys } from "../../../ui/key.js";
 import { plate } from "../../../ui/plate.js";
@@ -23,12 +24,13 @@ export function drawGone(back) {
 
 /** @param {Seen} seen @param {Does} does */
 export function drawPlace(seen, { back, go, change, carrying, toCarry, carry, bed: plan, next }) {
-  const { id, name, house, bed, jobs, beds, frost, plants, none, stored, store, fixtures } = seen;
+  const { id, name, house, bed, jobs, beds, chains, frost, plants, none, stored, store, fixtures } = seen;
   return [
     topRow(back, plate(house.walk, house.name), bed && h("span", { class: "bed" }, bed)),
     h("h1", { class: "unseen" }, name),
     plan,
     titled("To do here", jobs.map((job) => line(() => go("job", job.id), h("b", null, job.title), h("span", { class: job.past ? "past" : "soft" }, job.says)))),
+    chains.length > 0 && [heading("What hangs on what"), chains.map((links) => chain(links, (one) => go("job", one)))],
     carrying ? [heading("In it"), carryList(beds, carry)] : titled("In it", beds.map((one) => line(() => go("place", one.id), named(one.name, one.holds), glyph("forward", 26)))),
     beds.length > 1 && heldKey(carrying ? "Their order is right so" : "Change their order", carrying, () => toCarry(!carrying), { look: "slim" }),
     frost && h("p", { class: "soft note gap" }, frost),

@@ -1,6 +1,7 @@
 // @ts-check
 /** What is to be seen of one place: what is to do, its beds, what stands there and what is put up. Pure. */
 import { byWalk, countedCrop, harvestWords, houseOf, inside, nameBeside, pathOf, placeName } from "../../../household/names.js";
+import { chainOf } from "../../../household/chain.js";
 import { walkNumber } from "../../../household/walk.js";
 import { plainDay } from "../../../lib/dates.js";
 import { capital, counted, kept, leewayWords, weightWords } from "../../../lib/words.js";
@@ -34,6 +35,7 @@ export function seePlace(book, id, today) {
     bed: house === id ? "" : kept(placeName(book, id)),
     jobs: jobs.slice(0, MOST_JOBS).map((job) => seeJob(job, today)),
     beds: beds.map((bed) => ({ id: bed.id, name: kept(bed.fields.name || "?"), holds: kept(holdsWords(book, standing(stand, bed.id)?.plants || [])) || "empty" })),
+    chains: chainsHere(jobs, book.jobs(today), today),
     frost: house === id ? frostWords(book, id, standing(stand, id)?.cover) : "",
     plants: plants.map((/** @type {any} */ one) => ({ batch: one.batch, words: kept(plantWords(book, one)), name: nameBeside(book, one.batch), stage: one.stage })),
     none: beds.length ? "Nothing but what its beds hold." : "Nothing grows here now.",
@@ -42,6 +44,21 @@ export function seePlace(book, id, today) {
     ground: !beds.length && !["store", "bench", "shelf", "propagator"].includes(book.fields(id).sort),
     fixtures: fixtures.sort(byWalk).map((fixture) => seeFixture(fixture, stand)),
   };
+}
+
+const MOST_CHAINS = 2;
+
+/** What is in the way of the work here: the longest chains, none a part of another. @param {import("../../../types.js").Job[]} here @param {import("../../../types.js").Job[]} jobs @param {string} today */
+function chainsHere(here, jobs, today) {
+  const chains = here.map((job) => chainOf(jobs, job)).filter((links) => links.length).sort((a, b) => b.length - a.length);
+  /** @type {Set<string>} */
+  const told = new Set();
+  const apart = chains.filter((links) => {
+    const fresh = !links.some(({ job }) => told.has(job.id));
+    for (const { job } of links) told.add(job.id);
+    return fresh;
+  });
+  return apart.slice(0, MOST_CHAINS).map((links) => links.map(({ job, text }) => ({ id: job.id, text: kept(capital(text)), says: kept(job.by ? `by ${plainDay(job.by, today)}` : `best ${plainDay(job.aim, today)}`), own: false, ready: job.state === "ready" })));
 }
 
 /** What lies in a store of one batch. @param {Book} book @param {any} lot @param {string} today */
