@@ -182,6 +182,17 @@ def numbers_by_name(value: Any) -> str | None:
     return None
 
 
+def spots(value: Any) -> str | None:
+    """Places by id with their corner, length and width in a house. [cm]"""
+    if not isinstance(value, dict) or len(value) > 200:
+        return "must be places by name"
+    for id_, four in value.items():
+        good = isinstance(four, list) and len(four) == 4 and not any(number(0, 100_000)(one) for one in four)
+        if reference(id_) or not good:
+            return f"holds a place that is not laid out: {shown(id_)}"
+    return None
+
+
 def path(value: Any) -> str | None:
     """The way to a number of a calendar: names joined by dots."""
     good = isinstance(value, str) and _PATH.fullmatch(value)
@@ -210,7 +221,7 @@ FIELDS: dict[str, dict[str, Check]] = {
     "place": {
         "name": text, "sort": word, "cover": one_of("glass", "tunnel", "frame", "open", "indoors"),
         "within": reference, "length_cm": CM, "width_cm": CM,
-        "x_cm": number(0, 100_000), "y_cm": number(0, 100_000), "heated_to_c": number(0, 45),
+        "x_cm": number(0, 100_000), "y_cm": number(0, 100_000), "bearing": whole(0, 359), "heated_to_c": number(0, 45),
         "night_gain_c": number(-5, 20), "walk": whole(0, 9998),
         "watering": one_of("hand", "drip", "soaker", "none"), "flow_l_h": number(0, 100_000), "notes": text,
     },
@@ -261,6 +272,7 @@ FIELDS: dict[str, dict[str, Check]] = {
         "name": text, "sort": one_of("pot", "tray", "cells"), "litres": number(0.001, 1000), "cells": whole(1, 1000),
         "length_cm": number(1, 300), "width_cm": number(1, 300), "held": COUNT,
     },
+    "layout": {"house": reference, "name": text, "spots": spots},
     "supply": {"what": text, "unit": text, "held": number(0, 1_000_000), "on": date},
     "bought": {"what": text, "unit": text, "amount": number(0, 1_000_000), "on": date, "at": time, "by": reference},
     "person": {"name": text, "mark": text},

@@ -236,3 +236,40 @@ def test_a_plants_own_next_step_is_no_chain_and_a_circle_ends(page: Page) -> Non
     assert chain(page, own, "strings") == [] and chain(page, own, "planting") == []
     round_ = [link("a", "x", "b"), link("b", "y", "a")]
     assert [one[0] for one in chain(page, round_, "a")] == ["b", "a"]
+
+
+HOUSE = {"length": 900, "width": 420}
+SPOT = {"x": 40, "y": 40, "long": 400, "wide": 120}
+
+
+def test_a_bed_that_is_moved_comes_to_lie_on_an_edge_and_never_leaves_its_house(page: Page) -> None:
+    other = {"x": 460, "y": 200, "long": 400, "wide": 120}
+    module = "household/layout-working"
+    assert asked(page, [], module, "moved", SPOT, {"dx": -32, "dy": 3}, [other], HOUSE) == {**SPOT, "x": 0, "y": 45}
+    assert asked(page, [], module, "moved", SPOT, {"dx": 28, "dy": 150}, [other], HOUSE) == {**SPOT, "x": 60, "y": 200}, (
+        "level with it"
+    )
+    assert asked(page, [], module, "moved", SPOT, {"dx": 9000, "dy": -9000}, [], HOUSE) == {**SPOT, "x": 500, "y": 0}
+    assert asked(page, [], module, "moved", SPOT, {"dx": 10, "dy": 0}, [other], HOUSE, False) == {**SPOT, "x": 50}
+
+
+def worth(page: Page, door: str, spots: dict[str, Any], *args: Any) -> Any:
+    script = """async ([door, spots, args]) => {
+      const module = await import("/scripts/household/layout-working.js");
+      return module[door](new Map(Object.entries(spots)), ...args);
+    }"""
+    return page.evaluate(script, [door, spots, list(args)])
+
+
+def test_what_a_layout_is_worth_is_worked_out_from_where_its_beds_lie(page: Page) -> None:
+    """Two beds of 4 by 1.2 m along a house of 9 by 4.2 m, the door in the middle of its near end; all worked by hand."""
+    two = {"a": SPOT, "b": {**SPOT, "y": 260}}
+    assert worth(page, "narrowest", two) == 100
+    assert worth(page, "overlapping", two) == [] and worth(page, "overlapping", {**two, "b": {**SPOT, "y": 100}}) == [
+        ["a", "b"]
+    ]
+    assert worth(page, "outside", {"a": {**SPOT, "x": 600}}, HOUSE) == ["a"]
+    assert worth(page, "walkOf", {"a": {"x": 30, "y": 210, "long": 400, "wide": 120}}, HOUSE) == 60, "30 cm there and 30 back"
+    assert worth(page, "lightOf", two, 0) == 100 and worth(page, "lightOf", two, 90) == 0
+    assert worth(page, "lightOf", {"a": {**SPOT, "long": 120, "wide": 400}}, 90) == 100
+    assert worth(page, "lightOf", two, None) is None

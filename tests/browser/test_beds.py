@@ -117,9 +117,51 @@ def test_how_many_fit_is_read_off_a_typed_tape_and_nonsense_is_said(phone: Phone
 
 def test_room_through_the_year_names_every_place_with_a_size(phone: Phone, server: LiveServer) -> None:
     page = phone.page
-    server.kill()
     phone.go("ground")
     page.get_by_role("button", name="Room through the year").click()
     expect(page.get_by_role("heading", name="Room through the year")).to_be_visible()
+    server.kill()
+    phone.go("ground")
+    page.get_by_role("button", name="Room through the year").click()
     expect(page.locator(".room-of")).to_have_count(20)
     expect(page.get_by_role("button", name=re.compile("^propagator"))).to_contain_text("% taken now")
+
+
+def test_a_house_is_laid_out_by_keys_another_way_kept_beside_it_and_decided_later(phone: Phone, server: LiveServer) -> None:
+    page = phone.page
+    phone.go("layout/place.tunnel")
+    bed = page.get_by_role("button", name=re.compile("^bed.2, 400 by 120 cm"))
+    expect(bed).to_be_visible()
+    server.kill()
+    page.get_by_role("button", name="Another layout").click()
+    expect(page.get_by_role("button", name="Another way 1")).to_have_attribute("aria-pressed", "true")
+    bed.focus()
+    page.keyboard.press("ArrowDown")
+    expect(page.get_by_role("button", name=re.compile("^bed.2.* and 50 cm from the left side"))).to_be_focused()
+    assert "x_cm" not in fields_of(phone, "place.tunnel.bed2"), "the house stays as it is"
+    page.get_by_role("button", name=re.compile("bed.2: ↓ right 10 cm")).click()
+    expect(page.get_by_role("button", name=re.compile("^bed.2.* and 60 cm"))).to_be_visible()
+    page.get_by_role("button", name="Undo the last move").click()
+    expect(page.get_by_role("button", name=re.compile("^bed.2.* and 50 cm"))).to_be_visible()
+    page.get_by_role("button", name="Decide later").click()
+    expect(page.get_by_text("To be decided: it is on the list")).to_be_visible()
+    page.get_by_role("button", name="Use this one").click()
+    expect(page.locator(".undo")).to_contain_text("laid out so")
+    assert fields_of(phone, "place.tunnel.bed2")["y_cm"] == 50
+    phone.go("round")
+    expect(phone.row("Decide on the layout of Tunnel")).to_be_visible()
+
+
+def test_a_bed_is_dragged_with_a_mouse_and_comes_to_lie_on_an_edge(phone: Phone) -> None:
+    page = phone.page
+    page.set_viewport_size({"width": 1280, "height": 800})
+    phone.go("layout/place.tunnel")
+    bed = page.locator('[data-place="place.tunnel.bed1"] rect')
+    box = bed.bounding_box()
+    assert box
+    page.mouse.move(box["x"] + 20, box["y"] + 20)
+    page.mouse.down()
+    page.mouse.move(box["x"] - 60, box["y"] + 20, steps=4)
+    page.mouse.up()
+    expect(page.get_by_role("button", name=re.compile("^bed.1.*, 0 cm from the door"))).to_be_visible()
+    assert fields_of(phone, "place.tunnel.bed1")["x_cm"] == 0

@@ -45,20 +45,3 @@ function drawInside({ id, name, x, y, long, wide, taken, sort }, scale, open) {
     t >= 20 && w < words.length * LETTER && w >= 34 && taken !== null && svg("text", { x: left + w / 2, y: top + t / 2 + 5.5, "text-anchor": "middle", "font-size": 14, class: "over-fill" }, `${taken}\u00a0%`),
   );
 }
-
-/** Where places lie in a house nobody has laid out: two side by side along it, row under row. @param {{id: string, long: number, wide: number}[]} places @param {number} gap @returns {Map<string, {x: number, y: number}>} [cm] */
-export function inRows(places, gap) {
-  /** @type {Map<string, {x: number, y: number}>} */
-  const at = new Map();
-  let y = gap;
-  for (let first = 0; first < places.length; first += 2) {
-    let x = gap;
-    const row = places.slice(first, first + 2);
-    for (const { id, long } of row) {
-      at.set(id, { x, y });
-      x += long + gap;
-    }
-    y += Math.max(...row.map(({ wide }) => wide)) + gap;
-  }
-  return at;
-}

@@ -43,6 +43,7 @@ export const FORMS = {
       { name: "width_cm", label: "Width", sort: "length", least: 0.1, most: 100000 },
       { name: "x_cm", label: "From the door along", sort: "length", least: 0, most: 100000, help: "where its nearest corner lies in its house; left empty: in order" },
       { name: "y_cm", label: "From the left side", sort: "length", least: 0, most: 100000 },
+      { name: "bearing", label: "Its way in runs, degrees from north", sort: "whole", least: 0, most: 359, help: "of a house: 0 from south to north, 90 from west to east; for the light on its rows" },
       { name: "heated_to_c", label: "Kept at", sort: "degrees", least: 0, most: 45, help: "only if it is heated" },
       { name: "night_gain_c", label: "Nights above outside by", sort: "warmer", least: -5, most: 20, help: "left empty: as usual under such a cover, or as its thermometer teaches" },
       { name: "watering", label: "Watered", sort: "choice", choices: WATERING },

@@ -1,9 +1,9 @@
 // @ts-check
 /** What is to be seen of a house from above: its beds, benches and shelves where they lie, how full each is, and what is up. Pure. */
+import { inRows } from "../../../household/layout-working.js";
 import { houseOf, inside, placeName } from "../../../household/names.js";
 import { daysBetween } from "../../../lib/dates.js";
 import { kept } from "../../../lib/words.js";
-import { inRows } from "../../../ui/house-picture.js";
 import { seeTime } from "./bed-seen.js";
 
 /**
