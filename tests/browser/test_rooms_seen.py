@@ -10,8 +10,11 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from tests.browser.rooms_household import RECORDS, RULEBOOK, TODAY
-from tests.browser.rooms_table import TABLE
+from tests.browser.rooms_table import TABLE as FIRST
+from tests.browser.rooms_table_places import TABLE as PLACES
 from tests.kernel.browser_kernel import kernel_page
+
+TABLE = FIRST + PLACES
 
 READ = """async ({records, rulebook, today, calls}) => {
   const at = (path) => import(`/scripts/${path}.js`);
@@ -26,7 +29,9 @@ READ = """async ({records, rulebook, today, calls}) => {
   book.bring(store, { Settled, standOf });
   await book.load();
   const ids = { made: 0 };
-  const given = { book, today, jobs: book.jobs(today), nothing: new Set(), newId: () => `new${ids.made += 1}` };
+  const given = {
+    book, today, room: await book.room(today), jobs: book.jobs(today), nothing: new Set(), newId: () => `new${ids.made += 1}`,
+  };
   const filled = (arg) => {
     if (typeof arg === "string" && arg.startsWith("$")) return given[arg.slice(1)] ?? book.get(arg.slice(1));
     if (Array.isArray(arg)) return arg.map(filled);
