@@ -211,7 +211,8 @@ def _at_foot(length: int, width: int, taker: Taker, given: list[Taker], made: di
     found: list[tuple[int, int]] = []
     for x in range(stretch.at + edge, min(length, stretch.at + stretch.run) - edge + 1, FOOT_STEP_MM):
         for y in range(edge, width - edge + 1, FOOT_STEP_MM):
-            if _clear(x, y, stretch.plants, apart) and _clear(x, y, found, taker.spacing):
+            beside_drills = all(abs(y - drill) >= apart for drill in stretch.drills)
+            if beside_drills and _clear(x, y, stretch.plants, apart) and _clear(x, y, found, taker.spacing):
                 found.append((x, y))
     wanted = len(found) if taker.count is None else min(taker.count, len(found))
     chosen = [found[at * len(found) // wanted] for at in range(wanted)]  # spread over all there is

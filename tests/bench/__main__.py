@@ -9,7 +9,7 @@ import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from tests.bench import load, network, opening, phone_store, rows_a_day, server_writes, settling, sizes, ticking
+from tests.bench import load, network, opening, phone_store, room, rows_a_day, server_writes, settling, sizes, ticking
 from tests.bench.table import Row, print_table
 from tests.bench.tools import Tools
 
@@ -25,6 +25,7 @@ ROWS: dict[str, Callable[[Tools], Iterator[Row]]] = {
     "tick": ticking.rows,
     "settle-browser": settling.browser_rows,
     "settle-python": settling.python_rows,
+    "room": room.rows,
     "forgetful": rows_a_day.rows,
 }
 

@@ -274,7 +274,7 @@ TABLE: list[tuple[str, str, list[Any], dict[str, Any]]] = [
     (
         "rooms/shed/takes/seen",
         "seeTakes",
-        ["$book", "$room", {"days": 366, "batch": None, "place": None}, TODAY],
+        ["$book", "$room", {"days": 366, "from": "", "to": "", "batch": None, "place": None}, TODAY],
         {"words": "19 May to 19 May 2032", "stretches.3.chosen": True, "buy.0.lack": 7},
     ),
     (

@@ -165,3 +165,46 @@ def test_a_bed_is_dragged_with_a_mouse_and_comes_to_lie_on_an_edge(phone: Phone)
     page.mouse.up()
     expect(page.get_by_role("button", name=re.compile("^bed.1.*, 0 cm from the door"))).to_be_visible()
     assert fields_of(phone, "place.tunnel.bed1")["x_cm"] == 0
+
+
+def test_last_years_plan_is_taken_over_moved_and_taken_back(phone: Phone, server: LiveServer) -> None:
+    page = phone.page
+    phone.go("again/place.tunnel")
+    page.get_by_role("button", name="for 2032").click()
+    expect(page.get_by_role("button", name=re.compile("14.tomatoes, Ladder Red: taken over"))).to_be_visible()
+    server.kill()
+    page.get_by_label(re.compile("Where 14.tomatoes, Ladder Red end")).select_option("place.tunnel.bed1")
+    page.get_by_role("button", name=re.compile("4.cucumbers.*: taken over")).click()
+    page.get_by_role("button", name=re.compile("^Take .* over")).click()
+    expect(page.locator(".undo")).to_contain_text("In the book for 2032")
+    made = [one["record"]["fields"] for one in phone.kept()["records"] if one["record"]["fields"].get("year") == 2032]
+    (tomato,) = [one for one in made if one["variety"] == "variety.ladder_red"]
+    assert tomato["for_place"] == "place.tunnel.bed1" and tomato["want"] == 14 and tomato["spacing_cm"] == 53
+    assert not [one for one in made if one["variety"] == "variety.butt_lane"], "left out"
+    expect(page.get_by_text("in the book for that year already").first).to_be_visible()
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_text("in the book for that year already")).to_have_count(0)
+
+
+def test_a_place_cannot_lie_in_itself_and_two_in_each_other_are_still_both_there(phone: Phone) -> None:
+    page = phone.page
+    phone.go("form/place/place.tunnel")
+    page.get_by_label("Inside").select_option("place.tunnel.bed1")
+    page.get_by_role("button", name="Change it").click()
+    expect(page.get_by_text("lies in this place already")).to_be_visible()
+    stamp = "0199a0000000-0000-abcdefgh"
+    moved = [{"id": "place.tunnel", "kind": "place", "stamp": stamp, "fields": {"within": "place.top"}},
+             {"id": "place.top", "kind": "place", "stamp": stamp, "fields": {"within": "place.tunnel"}}]  # fmt: skip
+    page.evaluate(
+        "async (changes) => { const {openStore} = await import('/scripts/store/indexed-db.js');"
+        " const store = await openStore({device: 'aaaaaaaa', now: Date.now});"
+        " await store.write(changes.map(({id, kind, fields}) => ({id, kind, fields}))); await store.close(); }",
+        moved,
+    )
+    page.reload()
+    phone.go("ground")
+    expect(
+        page.locator(".place-row").filter(has_text="Top beds").or_(page.locator(".place-row").filter(has_text="Tunnel"))
+    ).to_have_count(1)
+    phone.go("place/place.top")
+    expect(page.get_by_role("button", name=re.compile("^bed.1")).first).to_be_visible()

@@ -144,6 +144,10 @@ def test_nothing_overlaps_or_stands_outside(bed: tuple[int, int], given_: list[T
             assert not (it.gaps and it.without)
     placed = sorted(((it.at, it.at + it.run) for one, it in own if one.at is None), key=lambda ends: ends)
     assert all(a[1] <= b[0] or a[0] == a[1] or b[0] == b[1] for a, b in pairwise(placed))
+    for (one, it), (other, at) in combinations(own, 2):
+        apart = one.spacing // 2 + other.spacing // 2
+        if one.at is None and other.at is None and not one.stands and not other.stands and one.run is other.run is None:
+            assert all(abs(a - b) >= apart for a, _ in it.plants for b, _ in at.plants), "half the sum of their spacings"
     free = free_of(length, found)
     assert all(not (a < it.at + it.run and it.at < b) for a, b in free for it in found)
 

@@ -26,6 +26,7 @@ const LATER = {
   takes: () => import("./rooms/shed/takes/room.js"),
   vessels: () => import("./rooms/shed/vessels/room.js"),
   layout: () => import("./rooms/ground/layout/room.js"),
+  again: () => import("./rooms/ground/again/room.js"),
   fullness: () => import("./rooms/ground/fullness/room.js"),
   form: () => import("./rooms/ground/form/room.js"),
   deed: () => import("./rooms/diary/deed/room.js"),
@@ -46,7 +47,7 @@ const LATER = {
   "catch-up": () => import("./rooms/catch-up/room.js"),
   "own-crop": () => import("./rooms/shed/own-crop/room.js"),
 };
-const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", "catch-up": "round", place: "ground", batch: "ground", fullness: "ground", layout: "ground", takes: "shed", vessels: "shed", form: "ground", deed: "diary", varieties: "shed", upkeep: "shed", plan: "ground", begin: "round", readings: "ground", year: "season", successions: "season", crops: "shed", crop: "shed", "seed-list": "shed", phones: "shed", photo: "diary", join: "round", "own-crop": "shed" });
+const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", "catch-up": "round", place: "ground", batch: "ground", fullness: "ground", again: "ground", layout: "ground", takes: "shed", vessels: "shed", form: "ground", deed: "diary", varieties: "shed", upkeep: "shed", plan: "ground", begin: "round", readings: "ground", year: "season", successions: "season", crops: "shed", crop: "shed", "seed-list": "shed", phones: "shed", photo: "diary", join: "round", "own-crop": "shed" });
 const GUEST_ROOMS = ["guest", "join"];
 const TWO_PANES = ["round", "job", "put-off"];
 const WIDE = "(min-width: 1000px)";

@@ -1,7 +1,7 @@
 """The ground: places that nest, and the fixtures put up in them.
 
-A fixture that holds batches serves as a place under its own id. Nesting comes from records and may be broken (an
-unknown outer place, a circle); a broken link simply ends the way outwards.
+A fixture that holds batches serves as a place under its own id. Nesting comes from records and may be broken: an
+unknown outer place ends the way outwards, and a circle (two phones that move a place into each other) is opened.
 """
 
 from __future__ import annotations
@@ -180,9 +180,12 @@ def _area(fields: dict[str, Any]) -> int | None:
 
 
 def _way_out(id_: str, raw: dict[str, dict[str, Any]]) -> list[str]:
+    """A place and all it lies in. Where places lie in each other in a circle, the one with the smallest id is the outermost."""
     path = [id_]
     while True:
         outer = raw[path[-1]].get("within")
-        if outer is None or outer not in raw or outer in path:
+        if outer is None or outer not in raw:
             return path
+        if outer in path:
+            return path[: path.index(min(path[path.index(outer) :])) + 1]
         path.append(outer)

@@ -1,7 +1,7 @@
 // @ts-check
 /** A bed on some day: what each batch takes of it and where each plant stands; how close plants could stand. Pure. */
 import { arrange, freeOf, runFor } from "../kernel/beds.js";
-import { layouts } from "../kernel/layouts.js";
+import { along, layouts } from "../kernel/layouts.js";
 import { rowAt } from "../kernel/room.js";
 
 /**
@@ -10,8 +10,9 @@ import { rowAt } from "../kernel/room.js";
  * @typedef {import("../kernel/beds.js").Stretch & {stay: Stay, trained: boolean, spacing: number}} Part a batch's stretch of the bed
  * @typedef {{length: number, width: number, parts: Part[], free: [number, number][], others: Stay[]}} BedOnDay [mm]. others: what stands
  *   there in pots and trays
- * @typedef {{count: number, cm: number, rowCm: number, pattern: string, turned: boolean, spare: number, run: number | null}} Closeness one
- *   way of planting a wanted number. spare: plants left over, below nought gaps; run: what they take of a bed that has room to spare [mm]
+ * @typedef {{count: number, cm: number, rowCm: number, pattern: string, turned: boolean, lines: number, spare: number, run: number | null}} Closeness one
+ *   way of planting a wanted number. spare: plants left over, below nought gaps; lines: rows; run: what they
+ *   take of a bed that has room to spare [mm]
  */
 
 /** A length or width as it is kept, in millimetres. @param {number | null | undefined} cm */
@@ -88,7 +89,7 @@ export function closenesses(size, know, want) {
   const byCount = new Map();
   for (const cm of distances(least, most, usual)) {
     for (const way of waysAt(size, know, cm)) {
-      byCount.set(way.count, { count: way.count, cm, rowCm: way.row / 10, pattern: way.pattern, turned: way.turned, spare: want - way.count, run: null });
+      byCount.set(way.count, { count: way.count, cm, rowCm: way.row / 10, pattern: way.pattern, turned: way.turned, lines: linesOf(size, way), spare: want - way.count, run: null });
     }
   }
   const counts = [...byCount.keys()].sort((a, b) => b - a);
@@ -107,12 +108,18 @@ function waysAt(size, know, cm) {
   return layouts(bed, spacing, row === spacing ? null : row);
 }
 
+/** How many rows there are. @param {{length: number, width: number}} size @param {{turned: boolean, row: number, spacing: number}} way */
+function linesOf({ length, width }, { turned, row, spacing }) {
+  return along(turned ? length : Math.max(width, spacing), Math.floor(spacing / 2), row);
+}
+
 /** The way that takes least of a bed where there is room enough. @param {{length: number, width: number}} size @param {any} know @param {number} cm @param {number} want @returns {Closeness} */
 function shortest(size, know, cm, want) {
   const spacing = mmOf(cm);
   const made = waysAt(size, know, cm).map(({ pattern, turned, row }) => {
     const taker = { batch: "", count: want, spacing, row, pattern, turned, rows: null, at: null, run: null, footOf: null, trained: false, stands: false };
-    return { count: want, cm, rowCm: row / 10, pattern, turned, spare: 0, run: runFor(size.width, taker, want, size.length) };
+    const run = runFor(size.width, taker, want, size.length);
+    return { count: want, cm, rowCm: row / 10, pattern, turned, lines: linesOf({ length: run, width: size.width }, { turned, row, spacing }), spare: 0, run };
   });
   return made.reduce((best, one) => (one.run < best.run ? one : best));
 }

@@ -24,9 +24,25 @@ export function pathOf(book, id) {
     const record = book.get(at);
     if (!record) break;
     path.push(at);
-    at = record.kind === "fixture" ? record.fields.place : record.fields.within;
+    at = record.kind === "fixture" ? record.fields.place : outerOf(book, at);
   }
   return path;
+}
+
+/** What a place lies in; null for the outermost. Of places that lie in each other in a circle the one with the smallest id is that. @param {Book} book @param {string} id @returns {string | null} */
+export function outerOf(book, id) {
+  /** @type {string[]} */
+  const path = [];
+  for (let at = /** @type {string | null} */ (id); at !== null && !path.includes(at); at = known(book, book.fields(at).within)) path.push(at);
+  const outer = known(book, book.fields(id).within);
+  const round = outer !== null && known(book, book.fields(path[path.length - 1]).within) === id;
+  return round && path.every((one) => id <= one) ? null : outer;
+}
+
+/** @param {Book} book @param {string | null | undefined} id @returns {string | null} */
+function known(book, id) {
+  const { name, sort } = book.fields(id);
+  return id && (name || sort) ? id : null;
 }
 
 /** `Tunnel, bed 3`. @param {Book} book @param {string | null | undefined} id @returns {string} */
@@ -51,13 +67,13 @@ export function believedWords(batch, today) {
 export function houses(book) {
   return book
     .ofKind("place")
-    .filter((/** @type {any} */ place) => !book.fields(place.fields.within).name && !book.fields(place.fields.within).sort)
+    .filter((/** @type {any} */ place) => outerOf(book, place.id) === null)
     .sort(byWalk);
 }
 
 /** Places right inside a place, in walking order. @param {Book} book @param {string} id @returns {any[]} */
 export function inside(book, id) {
-  return book.ofKind("place").filter((/** @type {any} */ place) => place.fields.within === id).sort(byWalk);
+  return book.ofKind("place").filter((/** @type {any} */ place) => outerOf(book, place.id) === id).sort(byWalk);
 }
 
 /** Every crop that is known, to choose from: id and name, by name. @param {Book} book @returns {string[][]} */

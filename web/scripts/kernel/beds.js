@@ -174,7 +174,7 @@ function atFoot(length, width, taker, given, made) {
   const found = [];
   for (let x = there.at + edge; x <= Math.min(length, there.at + there.run) - edge; x += FOOT_STEP_MM) {
     for (let y = edge; y <= width - edge; y += FOOT_STEP_MM) {
-      if (clear(x, y, there.plants, apart) && clear(x, y, found, taker.spacing)) found.push([x, y]);
+      if (there.drills.every((drill) => Math.abs(y - drill) >= apart) && clear(x, y, there.plants, apart) && clear(x, y, found, taker.spacing)) found.push([x, y]);
     }
   }
   const wanted = Math.min(taker.count ?? found.length, found.length);

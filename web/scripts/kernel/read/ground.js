@@ -160,7 +160,11 @@ function wayOut(id, raw) {
   const path = [id];
   for (;;) {
     const outer = raw.get(path[path.length - 1]).within ?? null;
-    if (outer === null || !raw.has(outer) || path.includes(outer)) return path;
+    if (outer === null || !raw.has(outer)) return path;
+    if (path.includes(outer)) {
+      const outermost = path.slice(path.indexOf(outer)).reduce((least, one) => (one < least ? one : least));
+      return path.slice(0, path.indexOf(outermost) + 1);
+    }
     path.push(outer);
   }
 }

@@ -7,7 +7,7 @@ import { troubleLine } from "../../../ui/board.js";
 import { field, readFields } from "../../parts/form.js";
 import { drawForm, drawNoForm } from "./draw.js";
 import { monthFields } from "./months.js";
-import { beginning, fieldsOf, seeForm, standingIn } from "./seen.js";
+import { beginning, fieldsOf, seeForm, standingIn, whyNot } from "./seen.js";
 import { FORMS } from "./shapes.js";
 import { siteStart } from "./site-start.js";
 
@@ -81,6 +81,8 @@ class Form {
     const { id, kind, fresh } = this.thing;
     const fields = this.#read();
     if (!fields) return;
+    const wrong = whyNot(this.context.book, this.thing, fields);
+    if (wrong) return this.trouble.say(wrong);
     if (Object.keys(fields).length) {
       if (!(await write([{ id, kind, fields }], { say: "Written down.", trouble: this.trouble.say, still: STILL_ON_SCREEN }))) return;
       dropDraft(this.draft);

@@ -1,5 +1,6 @@
 // @ts-check
 /** What is to be seen of a plain form: its fields as they begin, and what its answers become. Pure. */
+import { pathOf, placeName } from "../../../household/names.js";
 import { lastOnWalk } from "../../../household/walk.js";
 import { FORMS } from "./shapes.js";
 
@@ -38,6 +39,12 @@ export function fieldsOf(book, { kind, fresh }, changed) {
   const said = Object.fromEntries(Object.entries(changed).filter(([, value]) => value !== null && value !== false));
   if (kind === "place") return { ...said, walk: lastOnWalk(book, said.within ?? null) };
   return kind === "job" ? { ...said, hand: true } : said;
+}
+
+/** Why what was filled in cannot be so; empty where it can. @param {Book} book @param {Thing} thing @param {Record<string, any>} fields */
+export function whyNot(book, { kind, id }, fields) {
+  if (kind !== "place" || !fields.within || !pathOf(book, fields.within).includes(id)) return "";
+  return fields.within === id ? "A place cannot lie in itself. Choose another, or none." : `${placeName(book, fields.within) || "That"} lies in this place already. Choose another, or none.`;
 }
 
 /** What would be left without a place if it were put away. @param {Book} book @param {Thing} thing @param {string} today @returns {string} empty for nothing */

@@ -2,7 +2,7 @@
 /** What is to be seen of a bed to scale on some day of some year: its parts, what is free, the tape to read off. Pure. */
 import { standSideBySide } from "../../../household/bench-working.js";
 import { bedOn, sizeOf, staysOn } from "../../../household/bed-working.js";
-import { countedCrop, cropOf, houseOf, inside, nameBeside, pathOf, placeName } from "../../../household/names.js";
+import { countedCrop, cropOf, houseOf, inside, nameBeside, outerOf, pathOf, placeName } from "../../../household/names.js";
 import { addDays, daysBetween, plainDay } from "../../../lib/dates.js";
 import { capital, counted, kept } from "../../../lib/words.js";
 
@@ -169,7 +169,7 @@ export function seeTime(room, ids, day, year, today) {
 
 /** Where the bed lies in its house. @param {Book} book @param {string} id */
 function insetOf(book, id) {
-  const house = book.fields(id).within;
+  const house = outerOf(book, id);
   const beds = house ? inside(book, house) : [];
   if (beds.filter((bed) => sizeOf(bed.fields)).length < 2) return null;
   return { name: kept(placeName(book, house)), cover: book.fields(house).cover || "open", beds: beds.map((bed) => ({ ...bed.fields, grows: bed.id === id ? "here" : "none" })) };

@@ -66,11 +66,18 @@ function costWords({ spare, run }) {
   return kept(spare > 0 ? `${spare} left over` : counted(-spare, "gap"));
 }
 
-const PATTERNS = /** @type {Record<string, string>} */ ({ square: "square", staggered: "staggered", rows: "in rows" });
+const ROWS = ["", "one row", "double row"];
+
+/** `square`, `staggered`, `one row`, `double row`, `4 rows`. @param {Closeness} way */
+function patternWords({ pattern, lines }) {
+  if (ROWS[lines]) return ROWS[lines];
+  return pattern === "rows" ? `${lines} rows` : pattern;
+}
 
 /** `in rows 75 cm apart, across the bed`. @param {Closeness} way */
-function wayWords({ cm, rowCm, pattern, turned }) {
-  const rows = rowCm === cm ? PATTERNS[pattern] : `${PATTERNS[pattern]} ${Math.round(rowCm)} cm apart`;
+function wayWords(way) {
+  const { cm, rowCm, turned, lines } = way;
+  const rows = rowCm === cm || lines < 2 ? patternWords(way) : `${patternWords(way)} ${Math.round(rowCm)} cm apart`;
   return kept([rows, turned ? "across the bed" : ""].filter(Boolean).join(", "));
 }
 

@@ -47,6 +47,7 @@ export function drawPlace(seen, { back, go, change, carrying, toCarry, carry, be
         !store && key("A batch for here", () => go("plan", `place=${id}`)),
         !store && !bed && key("A bed in it", () => go("form", "place", "new", `within=${id}`, "sort=bed")),
         beds.length > 0 && !store && key("Lay out", () => go("layout", id)),
+        !store && key("Last year's plan again", () => go("again", id)),
         key("Something put up here", () => go("form", "fixture", "new", `place=${id}`)),
         !store && key("What it takes", () => go("takes", `place=${id}`)),
         key("Thermometer", () => go("readings", id)),

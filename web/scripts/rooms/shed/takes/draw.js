@@ -7,19 +7,21 @@ import { heldKey, key, keyGroup } from "../../../ui/key.js";
 import { stepper } from "../../../ui/stepper.js";
 import { top } from "../../../ui/top.js";
 import { onTap } from "../../../ui/touch.js";
+import { dateLine } from "../../parts/ask.js";
 
 /**
  * @typedef {import("./seen.js").Seen} Seen
- * @typedef {{back: () => void, stretch: (days: number) => void, got: (row: Seen["buy"][0]) => void, opened: string | null, open: (key: string | null) => void,
+ * @typedef {{back: () => void, stretch: (days: number) => void, days: (own: {from?: string, to?: string}) => void, got: (row: Seen["buy"][0]) => void, opened: string | null, open: (key: string | null) => void,
  *   count: (row: Seen["shed"][0], held: number) => void, print: () => void, own: () => void}} Does opened: whose count is being changed
  */
 
 /** @param {Seen} seen @param {Does} does */
-export function drawTakes({ words, stretches, buy, got, shed, empty }, does) {
+export function drawTakes({ words, stretches, own, buy, got, shed, empty }, does) {
   return [
     top(does.back, "What it takes"),
     lead(words),
     keyGroup("For how long", "two", stretches.map((one) => heldKey(one.words, one.chosen, () => does.stretch(one.days), { look: "slim" }))),
+    h("details", { class: "plan-step", open: Boolean(own.from || own.to) }, h("summary", null, h("b", null, "Other days")), dateLine("From", own.from, (from) => does.days({ from })), dateLine("To", own.to, (to) => does.days({ to })), own.wrong && h("p", { class: "past", role: "alert" }, own.wrong)),
     empty && h("div", { class: "gap" }, emptyBoard(empty)),
     buy.length > 0 && heading("To buy"),
     buy.length > 0 && h("div", { class: "board shopping" }, buy.map((row) => drawBuy(row, does))),

@@ -7,7 +7,7 @@ import { backWishes, boughtWishes, countedWish, seeTakes } from "./seen.js";
 /** @param {import("../../../types.js").Context} context params: `batch=ID` or `place=ID`, where it is for one alone */
 export function room({ book, back, go, params, today, moment, newId, write }) {
   const only = Object.fromEntries(params.map((pair) => pair.split("=", 2)));
-  const choice = { days: only.batch || only.place ? 366 : 42, batch: only.batch || null, place: only.place || null };
+  const choice = { days: only.batch || only.place ? 366 : 42, from: "", to: "", batch: only.batch || null, place: only.place || null };
   /** @type {string | null} */
   let opened = null;
   const element = h("main", { class: "page", id: "room" });
@@ -16,7 +16,11 @@ export function room({ book, back, go, params, today, moment, newId, write }) {
     back,
     opened,
     stretch: (days) => {
-      choice.days = days;
+      Object.assign(choice, { days, from: "", to: "" });
+      void draw();
+    },
+    days: (own) => {
+      Object.assign(choice, own);
       void draw();
     },
     open: (key) => {

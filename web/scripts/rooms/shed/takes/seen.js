@@ -8,7 +8,8 @@ import { capital, kept } from "../../../lib/words.js";
 /**
  * @typedef {import("../../../store/book.js").Book} Book
  * @typedef {import("../../../household/takes-working.js").Take} Take
- * @typedef {{days: number, batch: string | null, place: string | null}} Choice
+ * @typedef {{days: number, from: string, to: string, batch: string | null, place: string | null}} Choice days: from today on; from, to: days of one's own, empty for
+ *   none
  * @typedef {ReturnType<typeof seeTakes>} Seen
  */
 
@@ -17,13 +18,15 @@ const STRETCHES = /** @type {[number, string][]} */ ([[14, "A fortnight"], [42, 
 const MOST_FOR = 3;
 
 /** @param {Book} book @param {import("../../../household/bed-working.js").Room} room @param {Choice} choice @param {string} today */
-export function seeTakes(book, room, { days, batch, place }, today) {
-  const stretch = { ...stretchOf(today, days), batch, place };
+export function seeTakes(book, room, { days, from, to, batch, place }, today) {
+  const own = from && to && from <= to ? { from, to } : null;
+  const stretch = { ...(own || stretchOf(today, days)), batch, place };
   const takes = takesOf(book, room, stretch, today);
   const lacking = takes.filter(({ lack }) => lack > 0);
   return {
     words: kept([daySpan(stretch.from, stretch.to, today), batch || place ? `for ${batch ? batchName(book, batch) : fullPlace(book, place)}` : ""].filter(Boolean).join(", ")),
-    stretches: STRETCHES.map(([many, words]) => ({ days: many, words, chosen: many === days })),
+    stretches: STRETCHES.map(([many, words]) => ({ days: many, words, chosen: !own && many === days })),
+    own: { from: from || "", to: to || "", wrong: from && to && from > to ? "The last day comes before the first." : "" },
     buy: lacking.map((take) => ({ ...seeTake(book, take), words: kept(countedItem(take.lack, take.unit, itemName(take))), beside: kept([take.unit === "L" && /compost/.test(take.what) ? bagWords(book, take.lack) : "", forWords(book, take)].filter(Boolean).join(", ")) })),
     got: boughtToday(book, today),
     shed: takes.map((take) => ({ ...seeTake(book, take), words: kept(capital(itemName(take))), beside: kept(`${amountWords(take.need, take.unit)} ${take.lasts ? "needed at one time" : "needed"}, ${amountWords(take.held, take.unit)} in the shed`) })),
