@@ -208,3 +208,14 @@ def test_a_place_cannot_lie_in_itself_and_two_in_each_other_are_still_both_there
     ).to_have_count(1)
     phone.go("place/place.top")
     expect(page.get_by_role("button", name=re.compile("^bed.1")).first).to_be_visible()
+
+
+def test_a_batch_for_which_there_will_be_no_room_says_so_before_it_is_in_the_book(phone: Phone) -> None:
+    page = phone.page
+    phone.go("plan")
+    page.get_by_label("Which crop").select_option("tomato")
+    page.get_by_label("Where they end").select_option("place.tunnel.bed3")
+    page.get_by_role("textbox", name="Plants wanted").fill("40")
+    expect(page.get_by_text(re.compile("Tunnel, bed.3 is too full from"))).to_be_visible()
+    page.get_by_role("textbox", name="Plants wanted").fill("2")
+    expect(page.get_by_text(re.compile("Tunnel, bed.3 is too full from"))).to_have_count(0)

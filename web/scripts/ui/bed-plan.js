@@ -5,16 +5,16 @@ import { unitName } from "../lib/quantities.js";
 
 /**
  * @typedef {{plants: [number, number][], gaps: [number, number][], drills: number[], at: number, run: number, across: number,
- *   trained: boolean, stems: number, told: boolean, mark: number}} Drawn what one batch takes [mm]. across: the room of one plant; told:
- *   it stands there, else it is expected; mark: which mark its plants bear
+ *   trained: boolean, stems: number, told: boolean, foot: boolean, mark: number}} Drawn what one batch takes [mm]. across: the room of one plant; told:
+ *   it stands there, else it is expected; foot: at the foot of another; mark: which mark its plants bear
  * @typedef {{at: number, words: string, says: string, mark: number | null, open: (() => void) | null}} Beside a label beside the bed; at: [mm]
  */
 
-const TAPE = 50;
+const TAPE = 46;
 const TALL = 620;
 const LEAST_PX_M = 34;
 const MOST_TALL = 3200;
-const MOST_WIDE = 128;
+const MOST_WIDE = 114;
 const TOP = 34;
 const MOST_PLANTS = 900;
 const LABEL = 76;
@@ -55,14 +55,15 @@ export function bedPlan({ length, width, end, parts, free, hose, beside, label }
 }
 
 /** Two rows beside each other, to be measured; null for one row. @param {Drawn} part @returns {[number, number] | null} */
-function twoRows({ plants, drills }) {
+function twoRows({ plants, drills, foot }) {
+  if (foot) return null;
   const rows = drills.length ? drills : [...new Set(plants.map(([, across]) => across))].sort((a, b) => a - b);
   return rows.length > 1 ? [rows[0], rows[1]] : null;
 }
 
 /** Two plants of a row with the distance between them marked off at the edge. @param {Drawn} part @param {(mm: number) => number} y @param {number} left */
-function bracket({ plants }, y, left) {
-  if (plants.length < 2) return null;
+function bracket({ plants, foot }, y, left) {
+  if (foot || plants.length < 2) return null;
   const [first, ...others] = plants;
   const next = others.find(([along, across]) => across === first[1] && along > first[0]);
   return next && svg("path", { d: `M${left} ${y(first[0])}h9M${left} ${y(next[0])}h9M${left + 5} ${y(first[0])}V${y(next[0])}`, stroke: "var(--ink)", "stroke-width": 1.6 });
@@ -134,7 +135,7 @@ function tape(length, scale) {
     const y = TOP + at * part * scale;
     const size = at % count === 0 ? 26 : at % (count / 2) === 0 ? 17 : 10;
     marks.push(`M${TAPE - 8 - size} ${y}h${size}`);
-    if (at % count === 0) words.push(svg("text", { x: TAPE - 36, y: y + 5, "text-anchor": "end", "font-size": 15, "font-weight": 700 }, String(Math.round((at * part) / whole))));
+    if (at % count === 0) words.push(svg("text", { x: TAPE - 34, y: y + 5, "text-anchor": "end", "font-size": 15, "font-weight": 700 }, String(Math.round((at * part) / whole))));
   }
   return [svg("path", { d: `M${TAPE - 8} ${TOP}V${TOP + length * scale}${marks.join("")}`, stroke: "var(--ink)", "stroke-width": 1.6, fill: "none" }), words];
 }

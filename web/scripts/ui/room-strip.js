@@ -31,7 +31,7 @@ export function roomStrip({ from, weeks, week, now }, look) {
     svg("path", { d: `M0 ${BRIM}H${WIDE}M0 ${TALL}H${WIDE}`, stroke: "var(--ink)", "stroke-width": 1.6 }),
     months(from, weeks.length, step),
     now >= 0 && now < weeks.length && svg("path", { d: `M${(now + 0.5) * step} 2V${TALL + 4}`, stroke: "var(--ink)", "stroke-width": 1.6 }),
-    week !== null && week >= 0 && week < weeks.length && svg("rect", { x: week * step - 2, y: 3, width: step + 4, height: TALL - 1, fill: "none", stroke: "var(--enamel)", "stroke-width": 3 }),
+    week !== null && week >= 0 && week < weeks.length && svg("rect", { x: week * step - 2, y: 3, width: step + 4, height: TALL - 1, fill: "none", stroke: "var(--ink)", "stroke-width": 3 }),
   );
   if (!look) return drawing;
   const at = (/** @type {MouseEvent} */ event) => {

@@ -77,7 +77,7 @@ export function seeBed(book, room, id, { day, year }, today) {
   };
 }
 
-/** @param {Book} book @param {Part} part @param {{width: number}} bed */
+/** @param {Book} book @param {Part} part @param {{width: number, parts: Part[]}} bed */
 function seePart(book, part, bed) {
   const { batch, count, told } = part.stay;
   const crop = capital(countedCrop(book, batch, count));
@@ -93,6 +93,7 @@ function seePart(book, part, bed) {
     trained: part.trained,
     stems: stemsOf(book, batch),
     told,
+    foot: bed.parts.some((other) => other !== part && other.stay.batch === part.stay.layout?.foot_of),
     words: kept(crop),
     says: kept([nameBeside(book, batch), count === null ? inRows(book.fields(batch).rows) : apart, told ? "" : "expected"].filter(Boolean).join(", ")),
     trouble: part.without ? kept(`${part.without} of ${count} ${cropOf(book, batch).many || "plants"} find no room.`) : "",

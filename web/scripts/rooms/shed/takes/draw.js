@@ -21,7 +21,7 @@ export function drawTakes({ words, stretches, own, buy, got, shed, empty }, does
     top(does.back, "What it takes"),
     lead(words),
     keyGroup("For how long", "two", stretches.map((one) => heldKey(one.words, one.chosen, () => does.stretch(one.days), { look: "slim" }))),
-    h("details", { class: "plan-step", open: Boolean(own.from || own.to) }, h("summary", null, h("b", null, "Other days")), dateLine("From", own.from, (from) => does.days({ from })), dateLine("To", own.to, (to) => does.days({ to })), own.wrong && h("p", { class: "past", role: "alert" }, own.wrong)),
+    h("details", { class: "plan-step no-paper", open: Boolean(own.from || own.to) }, h("summary", null, h("b", null, "Other days")), dateLine("From", own.from, (from) => does.days({ from })), dateLine("To", own.to, (to) => does.days({ to })), own.wrong && h("p", { class: "past", role: "alert" }, own.wrong)),
     empty && h("div", { class: "gap" }, emptyBoard(empty)),
     buy.length > 0 && heading("To buy"),
     buy.length > 0 && h("div", { class: "board shopping" }, buy.map((row) => drawBuy(row, does))),
