@@ -18,6 +18,9 @@ ROOMS = {
     "job": "job/batch.2031.melon.plant_out",
     "jot": "jot",
     "ground": "ground",
+    "bed": "place/place.tunnel.bed3",
+    "takes": "takes",
+    "fullness": "fullness",
     "season": "season",
     "diary": "diary",
 }

@@ -10,6 +10,7 @@ from collections.abc import Callable
 
 from tests.kernel.small import Told, holding
 from tests.vector_beliefs import belief, caught, decisions, frost
+from tests.vector_room import standing_room
 from tests.vector_seasons import bought, coming_up, pots, seasons, seed, turns, warmth, years
 from tests.vector_tellings import Case, bell, raised
 from tests.vector_upkeep import in_store, store, upkeep
@@ -372,5 +373,6 @@ DOORS: dict[str, dict[str, Story]] = {
     "stand": {"standing": standing, "in_store": in_store},
     "fit": {"time_there_is": time_there_is},
     "catch_up": {"caught": caught},
+    "room": {"standing_room": standing_room},
 }  # fmt: skip
 """The stories of each door of the kernel."""

@@ -5,6 +5,7 @@ Read what changed before you commit it: each case says in words what its answer 
 
 from __future__ import annotations
 
+import itertools
 import json
 import sys
 from pathlib import Path
@@ -25,7 +26,15 @@ def brief(job: dict[str, Any]) -> dict[str, Any]:
 
 def shown(door: str, whole: Any) -> Any:
     """The part of an answer that a vector holds."""
+    if door == "room":
+        places = [place | {"weeks": runs(place["weeks"])} for place in whole["places"]]
+        return {"from": whole["from"], "stays": [brief(stay) for stay in whole["stays"]], "places": places}
     return [brief(job) for job in whole] if door == "settle" else whole
+
+
+def runs(weeks: list[int]) -> list[list[int]]:
+    """Weeks one after another that are alike, as how many and how full."""
+    return [[len(list(alike)), full] for full, alike in itertools.groupby(weeks)]
 
 
 def vector(name: str, says: str, door: str, **question: Any) -> dict[str, Any]:

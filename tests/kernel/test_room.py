@@ -12,8 +12,9 @@ from hypothesis import given
 from server.calendars.read import read_calendars
 from server.kernel.room import room
 from server.season.rulebook import make_rulebook
-from tests.kernel.small import Told, holding, rulebook
+from tests.kernel.small import Told, rulebook
 from tests.kernel.strategies import cases
+from tests.vector_room import measured
 from tests.vector_tellings import bell, raised
 
 TODAY = "2031-05-19"
@@ -23,16 +24,6 @@ UK_POTS = {0.3: 9, 0.43: 10.5, 0.5: 11, 1: 13, 2: 17, 3: 19, 5: 23}
 
 def day(text: str) -> datetime.date:
     return datetime.date.fromisoformat(text)
-
-
-def measured() -> Told:
-    """The small holding with the sizes of its beds and its propagator. [cm]"""
-    told = holding()
-    sizes = {"glass.bed1": (800, 120), "glass.bed2": (400, 120), "prop": (110, 55)}
-    for record in told.records:
-        if record["id"] in sizes:
-            record["fields"]["length_cm"], record["fields"]["width_cm"] = sizes[record["id"]]
-    return told
 
 
 def asked(told: Told, today: str = TODAY) -> dict[str, Any]:
