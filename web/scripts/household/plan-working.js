@@ -25,7 +25,7 @@ const DRAFT_VARIETY = "draft.variety";
  *   year the crop is begun at
  * @typedef {{jobs: any[], stages: any[], window: {from: string, aim: string, by: string, why: string} | null, advice: string[],
  *   seeds: number | null, comeUp: string, takes: {what: string, amount: number, unit: string}[], trays: string | null,
- *   room: () => import("./bed-working.js").Room}} Plan room: how full each place would be with it
+ *   room: (since?: string | null) => import("./bed-working.js").Room}} Plan room: how full each place would be with it, week by week from a day's on
  */
 
 /** The rulebook's knowledge for a wish. @param {any} rulebook @param {Wish} wish @returns {any} */
@@ -148,7 +148,7 @@ export function workOut(rulebook, records, wish, today) {
     comeUp: sow?.why.find((/** @type {string} */ line) => line.endsWith(COME_UP)) || `${know?.seeds_for} in 100 come up`,
     takes: sums(jobs),
     trays: sow?.count && know ? trayWords(know, sow.count, wish.want) : null,
-    room: () => roomOf(settled, all),
+    room: (since = null) => roomOf(settled, all, since),
   };
 }
 

@@ -10,7 +10,7 @@ import { unitName } from "../lib/quantities.js";
  * @typedef {{at: number, words: string, says: string, mark: number | null, open: (() => void) | null}} Beside a label beside the bed; at: [mm]
  */
 
-const TAPE = 46;
+const TAPE = 48;
 const TALL = 620;
 const LEAST_PX_M = 34;
 const MOST_TALL = 3200;
@@ -133,9 +133,9 @@ function tape(length, scale) {
   const words = [];
   for (let at = 0; at * part <= length + 0.5; at += fine) {
     const y = TOP + at * part * scale;
-    const size = at % count === 0 ? 26 : at % (count / 2) === 0 ? 17 : 10;
+    const size = at % count === 0 ? 18 : at % (count / 2) === 0 ? 12 : 7;
     marks.push(`M${TAPE - 8 - size} ${y}h${size}`);
-    if (at % count === 0) words.push(svg("text", { x: TAPE - 34, y: y + 5, "text-anchor": "end", "font-size": 15, "font-weight": 700 }, String(Math.round((at * part) / whole))));
+    if (at % count === 0) words.push(svg("text", { x: TAPE - 30, y: y + 5, "text-anchor": "end", "font-size": 15, "font-weight": 700 }, String(Math.round((at * part) / whole))));
   }
   return [svg("path", { d: `M${TAPE - 8} ${TOP}V${TOP + length * scale}${marks.join("")}`, stroke: "var(--ink)", "stroke-width": 1.6, fill: "none" }), words];
 }

@@ -2,6 +2,7 @@
 /** Laying a house out, as elements: the plan with what can be moved, the keys that move it, and ways side by side. */
 import { h, svg } from "../../../lib/dom.js";
 import { bullets, emptyBoard, heading, lead, section, sheet } from "../../../ui/board.js";
+import { housePicture } from "../../../ui/house-picture.js";
 import { heldKey, key, keyGroup, keys } from "../../../ui/key.js";
 import { top } from "../../../ui/top.js";
 
@@ -36,7 +37,7 @@ export function drawLayouts(seen, choice, does) {
     layout.trouble.map((words) => h("p", { class: "past note", role: "status" }, words)),
     drawKeys(layout, choice, does),
     heading("Side by side"),
-    h("div", { class: "beside-each-other" }, seen.layouts.map((one) => drawWorth(one, one === layout))),
+    h("div", { class: "beside-each-other" }, seen.layouts.map((one) => drawWorth(one, one === layout, seen, does))),
     keys("two", key("Another layout", does.another), layout.id && key("Use this one", does.use), layout.id && key("Throw it away", does.away), seen.layouts.length > 1 && !seen.decision.open && key("Decide later", does.later)),
     seen.decision.open && h("p", { class: "soft note" }, "To be decided: it is on the list, until the first planting here."),
     seen.decision.answer && h("p", { class: "note", role: "status" }, `Decided: ${seen.decision.answer}.`),
@@ -51,7 +52,7 @@ function drawTable({ size, cover, name }, layout, choice, does) {
     "svg",
     { class: "house-picture laying", viewBox: `-14 -3 ${w + 18} ${t + 6}`, role: "group", "aria-label": `${name} from above` },
     svg("rect", { x: 0, y: 0, width: w, height: t, fill: "var(--well)", stroke: "var(--ink)", "stroke-width": 3, "stroke-dasharray": cover === "tunnel" ? "10 5" : null }),
-    svg("path", { d: `M-7 ${t / 2 - 18}v36`, stroke: "var(--enamel)", "stroke-width": 7 }),
+    svg("path", { d: `M-7 ${t / 2 - 18}v36`, stroke: "var(--ink)", "stroke-width": 7 }),
     layout.places.map((place) => drawPlace(place, scale, place.id === choice.place, does)),
   );
 }
@@ -133,7 +134,8 @@ function drawKeys(layout, choice, { move, turn, size, undo }) {
   ];
 }
 
-/** @param {Layout} layout @param {boolean} chosen */
-function drawWorth({ name, facts }, chosen) {
-  return sheet(section(h("p", { class: chosen ? "title" : null }, h("b", null, name)), bullets(facts.map(([what, says]) => `${what}: ${says}`))));
+/** @param {Layout} layout @param {boolean} chosen @param {Seen} seen @param {Does} does */
+function drawWorth({ id, name, facts, places }, chosen, { size, cover }, does) {
+  const picture = housePicture({ ...size, cover, places: places.map((place) => ({ ...place, taken: null })), label: name }, () => does.choose({ layout: id, place: null }));
+  return sheet(section(picture, h("p", { class: chosen ? "title" : null }, h("b", null, name)), bullets(facts.map(([what, says]) => `${what}: ${says}`))));
 }

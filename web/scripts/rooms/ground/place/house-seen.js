@@ -13,6 +13,7 @@ import { seeTime } from "./bed-seen.js";
  */
 
 const GAP_CM = 40;
+const WATER = ["drip_line", "soaker_hose"];
 const WEEK = 7;
 
 /** Null where no size is known of anything in it. @param {Book} book @param {Room} room @param {string} id @param {import("./bed-seen.js").Choice} choice @param {string} today */
@@ -29,13 +30,15 @@ export function seeHouse(book, room, id, { day, year }, today) {
   });
   const [most, deep] = [Math.max(...places.map(({ x, long }) => x + long)), Math.max(...places.map(({ y, wide }) => y + wide))];
   const up = new Set(book.stand(today).fixtures.filter((/** @type {any} */ one) => one.up).map((/** @type {any} */ one) => one.id));
-  const hangs = book.ofKind("fixture").filter((one) => up.has(one.id) && houseOf(book, one.id) === id).map((one) => one.fields.name || "?");
+  const hanging = book.ofKind("fixture").filter((one) => up.has(one.id) && houseOf(book, one.id) === id);
+  const hangs = hanging.map((one) => one.fields.name || "?");
   return {
     id,
     length: Math.max(fields.length_cm || 0, most + GAP_CM),
     width: Math.max(fields.width_cm || 0, deep + GAP_CM),
     cover: fields.cover || "open",
-    places,
+    places: places.map((place) => ({ ...place, hangs: hanging.some(({ fields }) => fields.place === place.id && !WATER.includes(fields.sort)) })),
+    water: hanging.some(({ fields }) => WATER.includes(fields.sort)),
     hangs: hangs.length ? kept(`Up here: ${hangs.join(", ")}.`) : "",
     label: kept(`${placeName(book, id)} from above: ${places.map(({ name, taken }) => (taken === null ? name : [name, taken, "% taken"].join(" "))).join(", ")}`),
     time: seeTime(room, places.map((place) => place.id), day, year, today),

@@ -96,7 +96,7 @@ export function seePlan(book, ask, today) {
   const plan = workOut(book.rulebook, book.records, wishOf(book, ask, today), today);
   const picks = plan.jobs.filter((job) => job.verb === "pick");
   const { stages, window: days } = plan;
-  const room = ask.place ? plan.room() : null;
+  const room = ask.place ? plan.room(stages[0]?.from ?? null) : null;
   return {
     summary: summaryWords(plan, today),
     days: days && kept(`any day from ${daySpan(days.from, days.by, today)} will do; best ${days.why}`),
