@@ -17,6 +17,8 @@ ROOMS = ["round", "job/batch.2031.cucumber.plant_out", "job/batch.2031.pepper.po
          "batch/batch.2031.tomato", "form/batch/new", "form/site/site", "season", "diary", "shed", "varieties",
          "plan/crop=tomato", "plan/mode=growing", "begin", "readings/place.tunnel", "crops", "crop/tomato", "own-crop",
          "upkeep", "upkeep/lime", "place/place.cellar",
+         "place/place.tunnel.bed2", "place/place.long_house.bench", "fullness", "takes", "vessels", "layout/place.tunnel",
+         "again/place.tunnel", "form/vessel/new", "plan/crop=tomato/place=place.tunnel.bed3",
          "seed-list", "year", "year/tomato", "successions/lettuce"]  # fmt: skip
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 SMALL = """() => {

@@ -27,7 +27,8 @@ CORPUS = {
 ROOMS = ["round", "ground", "season", "diary", "shed", "jot", "varieties", "crops", "year", "phones", "plan/crop=tomato",
          "place/h.place", "place/h.bed", "batch/h.batch", "job/h.job", "deed/h.deed", "form/place/h.place",
          "form/variety/h.variety", "form/batch/h.batch", "form/fixture/h.fixture", "form/site/site", "crop/tomato/h.variety",
-         "readings/h.place", "jot/look/h.batch", "jot/note", "begin", "seed-list", "own-crop"]  # fmt: skip
+         "readings/h.place", "jot/look/h.batch", "jot/note", "begin", "seed-list", "own-crop", "fullness", "takes",
+         "vessels", "layout/h.place", "again/h.place", "form/vessel/h.vessel"]  # fmt: skip
 BAD = "main script, main iframe, main svg[onload], main img:not(.photo), main a[href^='javascript']"
 
 
@@ -37,7 +38,8 @@ def records(words: str) -> list[dict[str, Any]]:
         ("site", "site", {"name": words, "tz": words}),
         ("person", "h.person", {"name": words, "mark": words}),
         ("place", "h.place", {"name": words, "sort": "house", "cover": "glass", "walk": 1, "notes": words}),
-        ("place", "h.bed", {"name": words, "sort": "bed", "within": "h.place", "notes": words}),
+        ("place", "h.bed", {"name": words, "sort": "bed", "within": "h.place", "length_cm": 400, "width_cm": 120,
+                            "notes": words}),
         ("fixture", "h.fixture", {"name": words, "sort": "shelf", "place": "h.place", "up": True, "in_way_of": ["plant_out"],
                                   "notes": words}),
         ("variety", "h.variety", {"name": words, "crop": "tomato", "notes": words}),
@@ -48,6 +50,10 @@ def records(words: str) -> list[dict[str, Any]]:
                              "product": words, "rate": words, "by": "h.person", "found": "aphid", "level": "many"}),
         ("diary", "h.odd", {"on": "2031-05-18", "did": "note", "note": words, "oddity": {"deep": [words]}}),
         ("job", "h.job", {"hand": True, "title": words, "place": "h.place", "from": "2031-05-01", "for": "h.person"}),
+        ("vessel", "h.vessel", {"name": words, "sort": "pot", "litres": 1, "length_cm": 13}),
+        ("layout", "h.layout", {"house": "h.place", "name": words, "spots": {"h.bed": [0, 0, 400, 120]}}),
+        ("supply", "h.supply", {"what": words, "unit": words, "held": 3, "on": "2031-05-01"}),
+        ("bought", "h.bought", {"what": words, "unit": words, "amount": 3, "on": "2031-05-19", "by": "h.person"}),
         ("lesson", "h.lesson", {"crop": "tomato", "step": "sow", "field": words, "text": words, "from_year": 2030}),
         ("oddity", "h.oddity", {"name": words}),
     ]  # fmt: skip
