@@ -45,6 +45,8 @@ class Taker:
     """Whether it is trained upwards, so that others can stand at its foot."""
     stands: bool = False
     """Whether it stands there already, however close that is."""
+    end: int | None = None
+    """Kept free at each of its edges, if that was said; else half its spacing."""
 
 
 @dataclass(slots=True)
@@ -115,20 +117,28 @@ def _layout(width: int, taker: Taker) -> Layout:
     """How it is planted. Who says how many rows has them, closer than usual where the width asks for it."""
     close = closest_rows(taker.spacing) if taker.pattern == STAGGERED and taker.row == taker.spacing else taker.row
     if taker.rows is not None and not taker.turned:
-        close = max(1, min(close, max(width, taker.spacing) // taker.rows))
+        close = max(1, min(close, _wide(width, taker) // taker.rows))
     pattern = taker.pattern or ("square" if taker.row == taker.spacing else "rows")
     return Layout(pattern, taker.turned, 0, taker.spacing, close, 0)
 
 
 def _bed(run: int, width: int, taker: Taker) -> Bed:
     """Its stretch as a bed of its own. A bed narrower than the plants need holds one row, which leans over its edges."""
-    return Bed(run, max(width, taker.spacing), taker.spacing // 2)
+    return Bed(run, _wide(width, taker), _end(taker))
+
+
+def _end(taker: Taker) -> int:
+    return taker.spacing // 2 if taker.end is None else taker.end
+
+
+def _wide(width: int, taker: Taker) -> int:
+    """The width it is planted in: at least that of one row with what is kept free beside it."""
+    return max(width, 2 * _end(taker))
 
 
 def _lines(width: int, taker: Taker) -> int:
     """Rows along the bed."""
-    wide = max(width, taker.spacing)
-    lines = along(wide, taker.spacing // 2, _layout(width, taker).row)
+    lines = along(_wide(width, taker), _end(taker), _layout(width, taker).row)
     return lines if taker.rows is None else min(lines, taker.rows)
 
 

@@ -98,6 +98,7 @@ def taker_of(state: BatchState, count: int | None, stands: bool) -> Taker:
         foot_of=own.get("near"),
         trained=any(step["verb"] in TRAINED for step in state.steps),
         stands=stands,
+        end=_mm(own.get("end_cm")),
     )
 
 
@@ -187,4 +188,5 @@ def _layout(taker: Taker) -> dict[str, Any]:
         "run": taker.run,
         "foot_of": taker.foot_of,
         "trained": taker.trained,
+        "end": taker.end,
     }

@@ -242,7 +242,8 @@ FIELDS: dict[str, dict[str, Check]] = {
         "for_place": reference, "spacing_cm": CM, "rows": whole(1, 1000), "stems": whole(1, 20),
         "pot_l": number(0.01, 1000), "begins": one_of("seed", "plants", "cuttings"), "sow_on": date,
         "save_seed": flag, "turn": whole(0, 9), "pattern": one_of("square", "staggered", "rows"), "turned": flag,
-        "row_cm": CM, "at_cm": number(0, 100_000), "run_cm": CM, "follows": reference, "near": reference, "notes": text,
+        "row_cm": CM, "at_cm": number(0, 100_000), "run_cm": CM, "end_cm": number(0, 1000),
+        "follows": reference, "near": reference, "notes": text,
     },
     "diary": {
         "on": date, "at": time, "did": word, "batch": reference, "place": reference, "to_place": reference,

@@ -113,6 +113,16 @@ def test_how_many_fit_is_read_off_a_typed_tape_and_nonsense_is_said(phone: Phone
         page.get_by_label("Length by the tape").fill(words)
         expect(page.get_by_text(re.compile(said))).to_be_visible()
     assert page.get_by_label("Length by the tape").input_value() == "10000 m"
+    page.get_by_label("Length by the tape").fill("")
+    page.get_by_label("Kept free at the edges").fill("15")
+    way = page.get_by_role("group", name="How close").get_by_role("button").first
+    way.click()
+    expect(way).to_have_attribute("aria-pressed", "true")
+    page.get_by_role("button", name="Put it in the book").click()
+    expect(page.locator(".undo")).to_contain_text("In the book")
+    made = [one["record"]["fields"] for one in phone.kept()["records"] if one["record"]["kind"] == "batch"]
+    (tomato,) = [one for one in made if one.get("for_place") == "place.far.bed1"]
+    assert tomato["end_cm"] == 15 and tomato["spacing_cm"] and tomato["row_cm"]
 
 
 def test_room_through_the_year_names_every_place_with_a_size(phone: Phone, server: LiveServer) -> None:

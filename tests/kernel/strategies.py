@@ -193,6 +193,7 @@ def batches(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
             "rows": draw(st.sampled_from([None, None, 1, 2])),
             "pattern": draw(st.sampled_from([None, None, "staggered", "rows", "square"])),
             "turned": draw(st.sampled_from([None, None, True])),
+            "end_cm": draw(st.sampled_from([None, None, 0, 15])),
             "run_cm": draw(st.sampled_from([None, None, None, 120.5, 9000])),
         }
         made.append(("batch", batch, fields))

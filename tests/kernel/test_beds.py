@@ -63,6 +63,13 @@ def test_a_bed_narrower_than_a_plant_needs_holds_one_row_along_its_middle() -> N
     assert len(found.plants) == 22 and {y for _, y in found.plants} == {150} and found.without == 8
 
 
+def test_what_is_kept_free_at_the_edges_decides_how_many_fit() -> None:
+    """The counted table: a bed of 120 by 450 cm at 45 cm with 20 cm kept free holds 20 in a square, with half of 45 cm 18."""
+    assert len(only(4500, 1200, taker("t", 99, 450, end=200)).plants) == 20
+    assert len(only(4500, 1200, taker("t", 99, 450)).plants) == 18 + 2  # ten of 45 cm in 450, two rows
+    assert len(only(4450, 1200, taker("t", 99, 450)).plants) == 18
+
+
 def test_who_says_where_stands_there_and_the_others_fill_what_is_left() -> None:
     found = arrange(4000, 1200, [taker("a", 8, 400), taker("b", 6, 400, at=1000)])
     a, b = found
@@ -110,6 +117,7 @@ TAKERS = st.builds(
     foot_of=st.sampled_from([None, None, None, "0", "1", "9"]),
     trained=st.booleans(),
     stands=st.booleans(),
+    end=st.sampled_from([None, None, None, 0, 150]),
 )
 BEDS = st.tuples(st.integers(100, 6000), st.integers(100, 2500))
 
@@ -136,7 +144,8 @@ def test_nothing_overlaps_or_stands_outside(bed: tuple[int, int], given_: list[T
         for x, y in it.plants + it.gaps:
             assert it.at <= x <= it.at + it.run and 0 <= y <= width
         if one.row >= one.spacing or one.pattern != "staggered":
-            nearest = one.row if one.rows is None or one.turned else min(one.row, max(width, one.spacing) // one.rows)
+            wide = max(width, one.spacing if one.end is None else 2 * one.end)
+            nearest = one.row if one.rows is None or one.turned else min(one.row, wide // one.rows)
             if not one.stands:
                 assert far_enough(it.plants + it.gaps, min(one.spacing, nearest))
         if one.count is not None:
@@ -146,7 +155,7 @@ def test_nothing_overlaps_or_stands_outside(bed: tuple[int, int], given_: list[T
     assert all(a[1] <= b[0] or a[0] == a[1] or b[0] == b[1] for a, b in pairwise(placed))
     for (one, it), (other, at) in combinations(own, 2):
         apart = one.spacing // 2 + other.spacing // 2
-        if one.at is None and other.at is None and not one.stands and not other.stands and one.run is other.run is None:
+        if one.at is other.at is one.run is other.run is one.end is other.end is None and not one.stands and not other.stands:
             assert all(abs(a - b) >= apart for a, _ in it.plants for b, _ in at.plants), "half the sum of their spacings"
     free = free_of(length, found)
     assert all(not (a < it.at + it.run and it.at < b) for a, b in free for it in found)
@@ -157,7 +166,7 @@ def test_a_stretch_is_the_shortest_that_holds_them(width: int, one: Taker, count
     run = run_for(width, one, count, 50_000)
 
     def held(length: int) -> int:
-        asked = Taker("", count, one.spacing, one.row, one.pattern, one.turned, one.rows)
+        asked = Taker("", count, one.spacing, one.row, one.pattern, one.turned, one.rows, end=one.end)
         return len(arrange(length, width, [asked])[0].plants)
 
     if run < 50_000:

@@ -79,17 +79,18 @@ const MOST_CHOICES = 4;
  * @param {{length: number, width: number}} size of the stretch there is [mm]
  * @param {any} know the crop's
  * @param {number} want
+ * @param {number | null} [end] kept free at its edges [mm]; else half the spacing
  * @returns {Closeness[]}
  */
-export function closenesses(size, know, want) {
+export function closenesses(size, know, want, end = null) {
   const [least, most, usual] = know.spacing_cm;
-  const widest = waysAt(size, know, most);
-  if (widest.length && widest[0].count >= want) return [...new Set([least, usual, most])].map((cm) => shortest(size, know, cm, want));
+  const widest = waysAt(size, know, most, end);
+  if (widest.length && widest[0].count >= want) return [...new Set([least, usual, most])].map((cm) => shortest(size, know, { cm, end }, want));
   /** @type {Map<number, Closeness>} */
   const byCount = new Map();
   for (const cm of distances(least, most, usual)) {
-    for (const way of waysAt(size, know, cm)) {
-      byCount.set(way.count, { count: way.count, cm, rowCm: way.row / 10, pattern: way.pattern, turned: way.turned, lines: linesOf(size, way), spare: want - way.count, run: null });
+    for (const way of waysAt(size, know, cm, end)) {
+      byCount.set(way.count, { count: way.count, cm, rowCm: way.row / 10, pattern: way.pattern, turned: way.turned, lines: linesOf(size, way, end), spare: want - way.count, run: null });
     }
   }
   const counts = [...byCount.keys()].sort((a, b) => b - a);
@@ -101,25 +102,27 @@ export function closenesses(size, know, want) {
   return counts.filter((count) => chosen.has(count)).map((count) => /** @type {Closeness} */ (byCount.get(count)));
 }
 
-/** Every way of planting a stretch at a distance, the most plants first. @param {{length: number, width: number}} size @param {any} know @param {number} cm */
-function waysAt(size, know, cm) {
+/** Every way of planting a stretch at a distance, the most plants first. @param {{length: number, width: number}} size @param {any} know @param {number} cm @param {number | null} end */
+function waysAt(size, know, cm, end) {
   const [spacing, row] = [mmOf(cm), mmOf(rowAt(know, cm))];
-  const bed = { length: size.length, width: Math.max(size.width, spacing), end: Math.floor(spacing / 2) };
+  const free = end ?? Math.floor(spacing / 2);
+  const bed = { length: size.length, width: Math.max(size.width, 2 * free), end: free };
   return layouts(bed, spacing, row === spacing ? null : row);
 }
 
-/** How many rows there are. @param {{length: number, width: number}} size @param {{turned: boolean, row: number, spacing: number}} way */
-function linesOf({ length, width }, { turned, row, spacing }) {
-  return along(turned ? length : Math.max(width, spacing), Math.floor(spacing / 2), row);
+/** How many rows there are. @param {{length: number, width: number}} size @param {{turned: boolean, row: number, spacing: number}} way @param {number | null} end */
+function linesOf({ length, width }, { turned, row, spacing }, end) {
+  const free = end ?? Math.floor(spacing / 2);
+  return along(turned ? length : Math.max(width, 2 * free), free, row);
 }
 
-/** The way that takes least of a bed where there is room enough. @param {{length: number, width: number}} size @param {any} know @param {number} cm @param {number} want @returns {Closeness} */
-function shortest(size, know, cm, want) {
+/** The way that takes least of a bed where there is room enough. @param {{length: number, width: number}} size @param {any} know @param {{cm: number, end: number | null}} at @param {number} want @returns {Closeness} */
+function shortest(size, know, { cm, end }, want) {
   const spacing = mmOf(cm);
-  const made = waysAt(size, know, cm).map(({ pattern, turned, row }) => {
-    const taker = { batch: "", count: want, spacing, row, pattern, turned, rows: null, at: null, run: null, footOf: null, trained: false, stands: false };
+  const made = waysAt(size, know, cm, end).map(({ pattern, turned, row }) => {
+    const taker = { batch: "", count: want, spacing, row, pattern, turned, rows: null, at: null, run: null, footOf: null, trained: false, stands: false, end };
     const run = runFor(size.width, taker, want, size.length);
-    return { count: want, cm, rowCm: row / 10, pattern, turned, lines: linesOf({ length: run, width: size.width }, { turned, row, spacing }), spare: 0, run };
+    return { count: want, cm, rowCm: row / 10, pattern, turned, lines: linesOf({ length: run, width: size.width }, { turned, row, spacing }, end), spare: 0, run };
   });
   return made.reduce((best, one) => (one.run < best.run ? one : best));
 }

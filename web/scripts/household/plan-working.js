@@ -21,7 +21,7 @@ const DRAFT_VARIETY = "draft.variety";
 /**
  * @typedef {{crop: string, variety: string | null, want: number | null, for_place: string | null, year: number,
  *   sow_on: string | null, turn?: number | null, spacing_cm: number | null, row_cm?: number | null, pattern?: string | null,
- *   turned?: boolean | null, pot_l: number | null, begins?: string | null}} Wish begins: with `plants` that are bought, or `cuttings`; turn: which of the times of the
+ *   turned?: boolean | null, end_cm?: number | null, pot_l: number | null, begins?: string | null}} Wish begins: with `plants` that are bought, or `cuttings`; turn: which of the times of the
  *   year the crop is begun at
  * @typedef {{jobs: any[], stages: any[], window: {from: string, aim: string, by: string, why: string} | null, advice: string[],
  *   seeds: number | null, comeUp: string, takes: {what: string, amount: number, unit: string}[], trays: string | null,

@@ -19,11 +19,11 @@ const FOOT_STEP_MM = 50;
  * @typedef {import("./layouts.js").Layout} Layout
  * @typedef {import("./layouts.js").Bed} Bed
  * @typedef {{batch: string, count: number | null, spacing: number, row: number, pattern: string, turned: boolean, rows: number | null,
- *   at: number | null, run: number | null, footOf: string | null, trained: boolean, stands: boolean}} Taker a batch that takes part of a bed. count: null
+ *   at: number | null, run: number | null, footOf: string | null, trained: boolean, stands: boolean, end: number | null}} Taker a batch that takes part of a bed. count: null
  *   where nobody counts: drills, which share what the others leave; pattern: empty for a square or rows, as the spacings say; turned: rows
  *   run across the bed; rows: at most so many along it; at, run: where its stretch begins and how long it is, if that was said;
  *   footOf: the batch at whose foot it stands; trained: upwards, so that others can stand at its foot; stands: it is
- *   there already, however close that is
+ *   there already, however close that is; end: kept free at each of its edges, null for half its spacing
  * @typedef {{batch: string, at: number, run: number, plants: [number, number][], gaps: [number, number][], drills: number[],
  *   without: number, row: number}} Stretch what a batch takes, and each plant's place along the bed and across it. gaps: places that
  *   stay empty; drills: distances from the long edge of the rows of what nobody counts; without: plants that found no room; row: between
@@ -73,19 +73,29 @@ export function runFor(width, taker, count, longest) {
 /** How it is planted. Who says how many rows has them, closer than usual where the width asks for it. @param {number} width @param {Taker} taker @returns {Layout} */
 function layoutOf(width, taker) {
   const usual = taker.pattern === "staggered" && taker.row === taker.spacing ? closestRows(taker.spacing) : taker.row;
-  const close = taker.rows !== null && !taker.turned ? Math.max(1, Math.min(usual, Math.floor(Math.max(width, taker.spacing) / taker.rows))) : usual;
+  const close = taker.rows !== null && !taker.turned ? Math.max(1, Math.min(usual, Math.floor(wideOf(width, taker) / taker.rows))) : usual;
   const pattern = /** @type {Layout["pattern"]} */ (taker.pattern || (taker.row === taker.spacing ? "square" : "rows"));
   return { pattern, turned: taker.turned, count: 0, spacing: taker.spacing, row: close, leftOver: 0 };
 }
 
 /** Its stretch as a bed of its own. A bed narrower than the plants need holds one row, which leans over its edges. @param {number} run @param {number} width @param {Taker} taker @returns {Bed} */
 function bedOf(run, width, taker) {
-  return { length: run, width: Math.max(width, taker.spacing), end: Math.floor(taker.spacing / 2) };
+  return { length: run, width: wideOf(width, taker), end: endOf(taker) };
+}
+
+/** @param {Taker} taker @returns {number} */
+function endOf(taker) {
+  return taker.end ?? Math.floor(taker.spacing / 2);
+}
+
+/** The width it is planted in: at least that of one row with what is kept free beside it. @param {number} width @param {Taker} taker @returns {number} */
+function wideOf(width, taker) {
+  return Math.max(width, 2 * endOf(taker));
 }
 
 /** Rows along the bed. @param {number} width @param {Taker} taker @returns {number} */
 function linesOf(width, taker) {
-  const lines = along(Math.max(width, taker.spacing), Math.floor(taker.spacing / 2), layoutOf(width, taker).row);
+  const lines = along(wideOf(width, taker), endOf(taker), layoutOf(width, taker).row);
   return taker.rows === null ? lines : Math.min(lines, taker.rows);
 }
 

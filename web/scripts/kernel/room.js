@@ -91,6 +91,7 @@ function takerOf(state, count, stands) {
     footOf: own.near ?? null,
     trained: state.steps.some((step) => TRAINED.includes(step.verb)),
     stands,
+    end: mm(own.end_cm),
   };
 }
 
@@ -173,6 +174,6 @@ function vesselOf({ vessel: { sort, length, width, cells }, many }) {
 }
 
 /** How it takes part of a bed. [mm] @param {import("./beds.js").Taker} taker */
-function layoutOf({ spacing, row, pattern, turned, rows, at, run, footOf, trained }) {
-  return { spacing, row, pattern, turned, rows, at, run, foot_of: footOf, trained };
+function layoutOf({ spacing, row, pattern, turned, rows, at, run, footOf, trained, end }) {
+  return { spacing, row, pattern, turned, rows, at, run, foot_of: footOf, trained, end };
 }

@@ -94,6 +94,7 @@ export const FORMS = {
       { name: "turned", label: "Rows run across the bed", sort: "yes" },
       { name: "at_cm", label: "Begins from the door end at", sort: "length", least: 0, most: 100000, help: "left empty: after what stands there before it" },
       { name: "run_cm", label: "Takes of the bed's length", sort: "length", least: 0.1, most: 100000, help: "left empty: as much as its plants need" },
+      { name: "end_cm", label: "Kept free at its edges", sort: "length", least: 0, most: 1000, help: "left empty: half the spacing" },
       { name: "pot_l", label: "Stays in pots of", sort: "volume", least: 0.01, most: 1000 },
       { name: "name", label: "A name of its own", sort: "line" },
       { name: "notes", label: "A word", sort: "words" },

@@ -31,7 +31,7 @@ export function seeClose(book, room, id, today) {
     batch: next.batch,
     heading: kept(`${countedCrop(book, next.batch, next.count)} to plant, ${plainDay(next.from, today)}. How close?`),
     from: next.from,
-    ...seeWays(know, there, next.count, { cm: layout.spacing / 10, pattern: layout.pattern, turned: layout.turned, stems: own.stems }),
+    ...seeWays(know, there, next.count, { cm: layout.spacing / 10, pattern: layout.pattern, turned: layout.turned, stems: own.stems, end: layout.end }),
     needs: needWords(book.jobs(today).filter((job) => job.batch === next.batch && PLANTING.includes(job.verb))),
     before: { spacing_cm: own.spacing_cm ?? null, row_cm: own.row_cm ?? null, pattern: own.pattern ?? null, turned: own.turned ?? null, rows: own.rows ?? null, want: own.want ?? null },
   };
@@ -42,15 +42,16 @@ export function seeClose(book, room, id, today) {
  * @param {any} know the crop's
  * @param {{length: number, width: number}} there [mm]
  * @param {number} want
- * @param {{cm: number, pattern: string | null, turned: boolean | null, stems?: number | null}} now as it is planned
+ * @param {{cm: number, pattern: string | null, turned: boolean | null, stems?: number | null, end?: number | null}} now as it is planned; end: kept free at its
+ *   edges [mm]
  */
-export function seeWays(know, there, want, { cm, pattern, turned, stems }) {
-  const ways = closenesses(there, know, want);
+export function seeWays(know, there, want, { cm, pattern, turned, stems, end = null }) {
+  const ways = closenesses(there, know, want, end);
   const chosen = ways.find((way) => way.cm === cm && (!pattern || (way.pattern === pattern && way.turned === (turned ?? false))));
   return {
     none: ways.length ? "" : "There is no room for one of them in what is free then.",
     ways: ways.map((way) => ({ fields: fieldsOf(way), words: kept(`${way.count} at ${way.cm} cm`), says: costWords(way), how: wayWords(way), chosen: way === chosen })),
-    verdict: verdicts(know, there, want, cm, stems).map(kept),
+    verdict: verdicts(know, there, want, { cm, stems, end }).map(kept),
   };
 }
 
@@ -81,11 +82,12 @@ function wayWords(way) {
   return kept([rows, turned ? "across the bed" : ""].filter(Boolean).join(", "));
 }
 
-/** What speaks for and against: the crop's own range, its stems, reach, and what just does not fit. @param {any} know @param {{length: number, width: number}} there @param {number} want @param {number} cm @param {number | null | undefined} stems @returns {string[]} */
-function verdicts(know, there, want, cm, stems) {
+/** What speaks for and against: the crop's own range, its stems, reach, and what just does not fit. @param {any} know @param {{length: number, width: number}} there @param {number} want @param {{cm: number, stems?: number | null, end: number | null}} now @returns {string[]} */
+function verdicts(know, there, want, { cm, stems, end }) {
   const [least, most, usual] = know.spacing_cm;
   const row = mmOf(rowAt(know, cm));
-  const bed = { length: there.length, width: Math.max(there.width, mmOf(cm)), end: Math.floor(mmOf(cm) / 2) };
+  const free = end ?? Math.floor(mmOf(cm) / 2);
+  const bed = { length: there.length, width: Math.max(there.width, 2 * free), end: free };
   const rowOf = row === mmOf(cm) ? null : row;
   const best = bestCount(bed, mmOf(cm), rowOf);
   const miss = nearestMiss(bed, mmOf(cm), rowOf);

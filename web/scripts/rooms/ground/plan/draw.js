@@ -40,13 +40,14 @@ function drawToBegin({ places, tape, begins, turns }, ask, set) {
 }
 
 /** @param {NonNullable<Questions["tape"]>} tape @param {Set} set */
-function drawTape({ length, width, sized }, set) {
+function drawTape({ length, width, end, sized }, set) {
   return h(
     "details",
-    { class: "plan-step", open: Boolean(length || width) },
+    { class: "plan-step", open: Boolean(length || width || end) },
     h("summary", null, h("b", null, "By the tape"), soft(sized ? "where less than the whole bed is meant" : "how long and wide it is there")),
     line("Length by the tape", length, (tapeLength) => set({ tapeLength }, false), "440, 4.4 m or 14 ft 5"),
     line("Width by the tape", width, (tapeWidth) => set({ tapeWidth }, false), sized ? "left empty: as wide as the bed" : "120, 1.2 m or 4 ft"),
+    line("Kept free at the edges", end, (tapeEnd) => set({ tapeEnd }, false), "left empty: half the distance between plants; at a path 10 to 15 cm are usual"),
   );
 }
 

@@ -17,7 +17,7 @@ import { growingWishes, stagesOf } from "./growing.js";
  * @typedef {import("../../../store/book.js").Book} Book
  * @typedef {import("../../../household/plan-working.js").Plan} Plan
  * @typedef {{mode: string, crop: string, variety: string, name: string, want: number, place: string, day: string, spacing: string, row: string,
- *   pattern: string, across: boolean, tapeLength: string, tapeWidth: string,
+ *   pattern: string, across: boolean, tapeLength: string, tapeWidth: string, tapeEnd: string,
  *   turn: number | null, begins: string, stage: string, pot: number, here: string, since: string, count: number, picked: boolean}} Ask mode: `begin` or `growing`; day: of
  *   one's own, for the first step; here: where those stand that grow already, since: the day they came to their stage;
  *   spacing, row [cm], pattern, across the bed: how close they are to stand; tapeLength, tapeWidth: as typed off a tape
@@ -25,12 +25,12 @@ import { growingWishes, stagesOf } from "./growing.js";
 
 /** @param {string} today @returns {Ask} */
 export function atFirst(today) {
-  return { mode: "begin", crop: "", variety: "", name: "", want: 6, place: "", day: "", spacing: "", row: "", pattern: "", across: false, tapeLength: "", tapeWidth: "", turn: null, begins: "", stage: "", pot: 0, here: "", since: today, count: 6, picked: false };
+  return { mode: "begin", crop: "", variety: "", name: "", want: 6, place: "", day: "", spacing: "", row: "", pattern: "", across: false, tapeLength: "", tapeWidth: "", tapeEnd: "", turn: null, begins: "", stage: "", pot: 0, here: "", since: today, count: 6, picked: false };
 }
 
 /** What is asked, as the batch it would be. @param {Book} book @param {Ask} ask @param {string} today */
 export function wishOf(book, ask, today) {
-  const wish = { crop: ask.crop, variety: ask.variety || null, want: ask.want, for_place: ask.place || null, year: 0, sow_on: ask.day || null, turn: ask.day ? null : ask.turn, spacing_cm: Number(ask.spacing) || null, row_cm: Number(ask.row) || null, pattern: ask.pattern || null, turned: ask.across || null, pot_l: null, begins: ask.begins || null };
+  const wish = { crop: ask.crop, variety: ask.variety || null, want: ask.want, for_place: ask.place || null, year: 0, sow_on: ask.day || null, turn: ask.day ? null : ask.turn, spacing_cm: Number(ask.spacing) || null, row_cm: Number(ask.row) || null, pattern: ask.pattern || null, turned: ask.across || null, end_cm: endOf(ask), pot_l: null, begins: ask.begins || null };
   if (wish.sow_on) return { ...wish, year: yearOfDay(book.rulebook, book.records, wish) };
   return { ...wish, ...nextTurn(book.rulebook, book.records, wish, today) };
 }
@@ -47,7 +47,7 @@ export function seeQuestions(book, ask, today) {
     crops: cropChoices(book),
     varieties: book.ofKind("variety").filter(({ fields }) => fields.crop === ask.crop).map(({ id, fields }) => [id, fields.name]),
     places: placeChoices(book, true),
-    tape: know?.spacing_cm ? { length: ask.tapeLength, width: ask.tapeWidth, sized: sizeOf(book.fields(ask.place)) !== null } : null,
+    tape: know?.spacing_cm ? { length: ask.tapeLength, width: ask.tapeWidth, end: ask.tapeEnd, sized: sizeOf(book.fields(ask.place)) !== null } : null,
     begins: know ? seeBegins(ask, know) : [],
     turns: know ? seeTurns(book, ask, today) : [],
     growing: know ? seeGrowing(ask, know) : null,
@@ -128,9 +128,15 @@ function seeClose(book, ask, room, today) {
   if (taped.why) return { heading: "How close?", why: taped.why, none: "", ways: [], verdict: [] };
   const there = taped.size || free;
   if (!there) return null;
-  const now = { cm: Number(ask.spacing) || know.spacing_cm[2], pattern: ask.pattern, turned: ask.across };
+  const now = { cm: Number(ask.spacing) || know.spacing_cm[2], pattern: ask.pattern, turned: ask.across, end: endOf(ask) === null ? null : mmOf(endOf(ask)) };
   const said = taped.size ? `${metres(there.length)} × ${metres(there.width)} by the tape` : `${metres(there.length)} of the bed free from ${plainDay(stay.from, today)} to ${plainDay(stay.to, today)}`;
   return { heading: kept(`How close? ${said}`), why: "", ...seeWays(know, there, ask.want, now) };
+}
+
+/** What is to be kept free at the edges; null for as usual. [cm] @param {Ask} ask @returns {number | null} */
+function endOf({ tapeEnd }) {
+  const { value } = tapeEnd.trim() ? readLength(tapeEnd) : { value: undefined };
+  return value !== undefined && value >= 0 && value <= MOST_END_CM ? value : null;
 }
 
 /** What was read off a tape, in millimetres: without a width that of the place. @param {Ask} ask @param {Record<string, any>} fields @returns {{size: {length: number, width: number} | null, why: string}} */
@@ -145,6 +151,7 @@ function tapeSize({ tapeLength, tapeWidth }, fields) {
 }
 
 const LONGEST_CM = 100_000;
+const MOST_END_CM = 1000;
 
 /** @param {Plan} plan @param {string} today */
 function summaryWords({ jobs: [first], stages }, today) {
