@@ -226,6 +226,6 @@ def test_a_batch_for_which_there_will_be_no_room_says_so_before_it_is_in_the_boo
     page.get_by_label("Which crop").select_option("tomato")
     page.get_by_label("Where they end").select_option("place.tunnel.bed3")
     page.get_by_role("textbox", name="Plants wanted").fill("60")
-    expect(page.get_by_text(re.compile("Tunnel, bed.3 is too full from"))).to_be_visible()
+    expect(page.get_by_text(re.compile("Tunnel, bed.3.is too full from"))).to_be_visible()
     page.get_by_role("textbox", name="Plants wanted").fill("2")
-    expect(page.get_by_text(re.compile("Tunnel, bed.3 is too full from"))).to_have_count(0)
+    expect(page.get_by_text(re.compile("Tunnel, bed.3.is too full from"))).to_have_count(0)
