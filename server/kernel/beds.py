@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 
-from server.kernel.layouts import STAGGERED, Bed, Layout, along, closest_rows, count_of, places
+from server.kernel.layouts import STAGGERED, Bed, Layout, along, closest_rows, count_of, places, shifted
 
 FOOT_MM = 200
 """What is trained up a string or cane takes so much room at its foot. Source: our own rule, a hand's breadth round its stem."""
@@ -198,7 +198,10 @@ def _spread(width: int, bed: Bed, layout: Layout, lines: int | None, stretch: St
     """Where across the bed what the layout puts at some distance from the edge stands: evenly spread, or in the middle."""
     if layout.turned:
         held = along(bed.width, bed.end, layout.spacing)
-        used = max(0, held - 1) * layout.spacing + (layout.spacing // 2 if layout.pattern == STAGGERED else 0)
+        used = max(0, held - 1) * layout.spacing
+        if layout.pattern == STAGGERED:
+            between = shifted(bed.width, bed.end, layout.spacing)
+            used = max(used, -(-layout.spacing // 2) + max(0, between - 1) * layout.spacing if between else 0)
     else:
         held = lines or 0
         used = max(0, held - 1) * layout.row

@@ -78,10 +78,10 @@ def count_of(bed: Bed, layout: Layout, lines: int | None = None) -> int:
     full = along(run, bed.end, layout.spacing)
     if layout.pattern != STAGGERED:
         return rows * full
-    return -(-rows // 2) * full + rows // 2 * _shifted(run, bed.end, layout.spacing)
+    return -(-rows // 2) * full + rows // 2 * shifted(run, bed.end, layout.spacing)
 
 
-def _shifted(length: int, end: int, apart: int) -> int:
+def shifted(length: int, end: int, apart: int) -> int:
     """Plants on a line that begins half a step in."""
     free = length - 2 * end - -(-apart // 2)
     return 0 if free < 0 else free // apart + 1
@@ -93,7 +93,7 @@ def places(bed: Bed, layout: Layout, lines: int | None = None) -> list[tuple[int
     found = []
     for line in range(along(across, bed.end, layout.row) if lines is None else lines):
         shift = -(-layout.spacing // 2) if layout.pattern == STAGGERED and line % 2 else 0
-        many = _shifted(run, bed.end, layout.spacing) if shift else along(run, bed.end, layout.spacing)
+        many = shifted(run, bed.end, layout.spacing) if shift else along(run, bed.end, layout.spacing)
         y = bed.end + line * layout.row
         found += [(bed.end + shift + at * layout.spacing, y) for at in range(many)]
     return [(y, x) for x, y in found] if layout.turned else found

@@ -6,7 +6,7 @@
  * the first stretch that is long enough. Half the spacing is kept free at both ends of a stretch, so that plants of two kinds stand
  * at least half of the sum of their spacings apart.
  */
-import { along, closestRows, countOf, places } from "./layouts.js";
+import { along, closestRows, countOf, places, shifted } from "./layouts.js";
 
 /** What is trained up a string or cane takes so much room at its foot. Source: our own rule, a hand's breadth all round its stem. */
 const FOOT_MM = 200;
@@ -164,7 +164,8 @@ function spread(width, bed, layout, lines) {
   const staggered = layout.pattern === "staggered";
   const held = layout.turned ? along(bed.width, bed.end, layout.spacing) : lines || 0;
   const apart = layout.turned ? layout.spacing : layout.row;
-  const used = Math.max(0, held - 1) * apart + (layout.turned && staggered ? Math.floor(layout.spacing / 2) : 0);
+  const between = layout.turned && staggered ? shifted(bed.width, bed.end, layout.spacing) : 0;
+  const used = Math.max(Math.max(0, held - 1) * apart, between ? Math.ceil(layout.spacing / 2) + (between - 1) * layout.spacing : 0);
   const even = held ? Math.floor(width / held) : width;
   if (!layout.turned && !staggered && even > layout.row) {
     return { row: even, across: (y) => Math.floor(even / 2) + Math.floor((y - bed.end) / layout.row) * even };

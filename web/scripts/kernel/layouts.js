@@ -23,7 +23,7 @@ export function along(length, end, apart) {
 }
 
 /** Plants on a line that begins half a step in. @param {number} length @param {number} end @param {number} apart @returns {number} */
-function shifted(length, end, apart) {
+export function shifted(length, end, apart) {
   const free = length - 2 * end - Math.ceil(apart / 2);
   return free < 0 ? 0 : Math.floor(free / apart) + 1;
 }
