@@ -39,6 +39,12 @@ TYPES = {
 }
 
 
+@functools.lru_cache(maxsize=2048)
+def by_brotli(body: bytes) -> bytes:
+    """A body packed, once a process for all shells it is in."""
+    return bytes(brotli.compress(body, quality=BROTLI_QUALITY))
+
+
 @dataclass(frozen=True)
 class ShellFile:
     """One file as it is served, and as it was written. Each way of packing it is done once, when it is first asked for."""
@@ -57,7 +63,7 @@ class ShellFile:
     @functools.cached_property
     def brotli(self) -> bytes:
         """The body by brotli (RFC 7932), which browsers take over https."""
-        return bytes(brotli.compress(self.body, quality=BROTLI_QUALITY))
+        return by_brotli(self.body)
 
     @property
     def map_url(self) -> str | None:

@@ -86,9 +86,12 @@ def main() -> int:
     import seed_scenario
     from server.__main__ import main as serve
     from server.calendars.read import read_calendars
+    from server.handlers.shell_files import by_brotli, read_shell
     from server.season.rulebook import make_rulebook
 
     make_rulebook(read_calendars(), seed_scenario.load(WARM_ON))  # a site's year once worked out is known to all copies
+    for file in read_shell(WARM_ON, True).files.values():
+        by_brotli(file.body)  # so is what every phone is sent
     signal.signal(signal.SIGCHLD, signal.SIG_IGN)
     for line in sys.stdin:
         asked: dict[str, Any] = json.loads(line)

@@ -6,11 +6,14 @@ import asyncio
 import contextlib
 import json
 import socket
+from pathlib import Path
 
 import pytest
 import uvicorn
 
 from server.commands import lines
+from server.commands.serving import listen
+from server.settings import Settings
 from server.sync.pokes import MOST_LINES, Pokes
 from tests.browser.serving import HomeServer, free_port
 from tests.server.conftest import change, run
@@ -137,3 +140,35 @@ def test_a_line_on_which_nothing_is_asked_is_closed(monkeypatch: pytest.MonkeyPa
     nothing, half_said, second_half, stream, kept_alive = run(work())
     assert nothing == half_said == b""
     assert all(said.endswith(b"ok") for said in (second_half, stream, kept_alive))
+
+
+def test_an_answer_goes_at_once_head_and_body(tmp_path: Path) -> None:
+    """On a line that stays open the body of each further answer would else wait some 40 ms for the head to be acknowledged: Nagle
+    (RFC 896) against delayed acknowledgements (RFC 1122). Asked of a socket as `listen` opens it, whose lines are the ones served."""
+    options: list[int] = []
+
+    class Watched(lines.AskingProtocol):
+        def connection_made(self, transport: asyncio.Transport) -> None:  # type: ignore[override]
+            super().connection_made(transport)
+            options.append(transport.get_extra_info("socket").getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY))
+
+    async def app(scope: dict[str, str], receive: object, send: object) -> None:
+        assert callable(send)
+        await send({"type": "http.response.start", "status": 200, "headers": [(b"content-length", b"2")]})
+        await send({"type": "http.response.body", "body": b"ok"})
+
+    async def work() -> None:
+        settings = Settings(data=tmp_path, port=free_port())
+        server = uvicorn.Server(uvicorn.Config(app, log_level="warning", http=Watched, lifespan="off"))
+        running = asyncio.create_task(server.serve(sockets=[listen(settings)]))
+        while not server.started:
+            await asyncio.sleep(0.01)
+        reader, writer = await asyncio.open_connection("127.0.0.1", settings.port)
+        writer.write(b"GET / HTTP/1.1\r\nHost: here\r\nConnection: close\r\n\r\n")
+        assert (await reader.read()).endswith(b"ok")
+        writer.close()
+        server.should_exit = True
+        await running
+
+    run(work())
+    assert options == [1]
