@@ -143,8 +143,8 @@ def test_a_line_on_which_nothing_is_asked_is_closed(monkeypatch: pytest.MonkeyPa
 
 
 def test_an_answer_goes_at_once_head_and_body(tmp_path: Path) -> None:
-    """On a line that stays open the body of each further answer would else wait some 40 ms for the head to be acknowledged: Nagle
-    (RFC 896) against delayed acknowledgements (RFC 1122). Asked of a socket as `listen` opens it, whose lines are the ones served."""
+    """On a line that stays open the body of each further answer would else wait some 40 ms for the head to be acknowledged:
+    Nagle (RFC 896) against delayed acknowledgements (RFC 1122). Asked of a socket as `listen` opens it."""
     options: list[int] = []
 
     class Watched(lines.AskingProtocol):
