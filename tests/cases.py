@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import HealthCheck, settings
 
 QUIET = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.large_base_example, HealthCheck.function_scoped_fixture]
-FEW, MANY = 24, 600
+FEW, MANY = 16, 600
 
 
 def register_profiles() -> None:

@@ -134,9 +134,7 @@ def test_a_first_visit_whose_server_goes_away_is_no_empty_season(server: LiveSer
     phone.settled()
 
 
-@pytest.mark.parametrize(
-    "path", ["/", "/scripts/main.js", "/scripts/work.js", "/scripts/rooms/diary/room.js", "/styles/base.css"]
-)
+@pytest.mark.parametrize("path", ["/", "/scripts/main.js", "/scripts/rooms/diary/room.js"])
 def test_a_hole_in_the_kept_app_is_said_and_mended(server: LiveServer, phones: Make, path: str) -> None:
     phone = phones(server.url).open().settled().worker_ready()
     phone.page.wait_for_timeout(300)
