@@ -140,19 +140,19 @@ def test_room_through_the_year_names_every_place_with_a_size(phone: Phone, serve
 def test_a_house_is_laid_out_by_keys_another_way_kept_beside_it_and_decided_later(phone: Phone, server: LiveServer) -> None:
     page = phone.page
     phone.go("layout/place.tunnel")
-    bed = page.get_by_role("button", name=re.compile("^bed.2, 400 by 120 cm"))
+    bed = page.get_by_role("button", name=re.compile("^bed.2, 400.cm by 120.cm"))
     expect(bed).to_be_visible()
     server.kill()
     page.get_by_role("button", name="Another layout").click()
     expect(page.get_by_role("button", name="Another way 1")).to_have_attribute("aria-pressed", "true")
     bed.focus()
     page.keyboard.press("ArrowDown")
-    expect(page.get_by_role("button", name=re.compile("^bed.2.* and 50 cm from the left side"))).to_be_focused()
+    expect(page.get_by_role("button", name=re.compile("^bed.2.* and 50.cm from the left side"))).to_be_focused()
     assert "x_cm" not in fields_of(phone, "place.tunnel.bed2"), "the house stays as it is"
     page.get_by_role("button", name=re.compile("bed.2: ↓ right 10 cm")).click()
-    expect(page.get_by_role("button", name=re.compile("^bed.2.* and 60 cm"))).to_be_visible()
+    expect(page.get_by_role("button", name=re.compile("^bed.2.* and 60.cm"))).to_be_visible()
     page.get_by_role("button", name="Undo the last move").click()
-    expect(page.get_by_role("button", name=re.compile("^bed.2.* and 50 cm"))).to_be_visible()
+    expect(page.get_by_role("button", name=re.compile("^bed.2.* and 50.cm"))).to_be_visible()
     page.get_by_role("button", name="Decide later").click()
     expect(page.get_by_text("To be decided: it is on the list")).to_be_visible()
     page.get_by_role("button", name="Use this one").click()
@@ -173,7 +173,7 @@ def test_a_bed_is_dragged_with_a_mouse_and_comes_to_lie_on_an_edge(phone: Phone)
     page.mouse.down()
     page.mouse.move(box["x"] - 60, box["y"] + 20, steps=4)
     page.mouse.up()
-    expect(page.get_by_role("button", name=re.compile("^bed.1.*, 0 cm from the door"))).to_be_visible()
+    expect(page.get_by_role("button", name=re.compile("^bed.1.*, 0.cm from the door"))).to_be_visible()
     assert fields_of(phone, "place.tunnel.bed1")["x_cm"] == 0
 
 
@@ -229,3 +229,15 @@ def test_a_batch_for_which_there_will_be_no_room_says_so_before_it_is_in_the_boo
     expect(page.get_by_text(re.compile("Tunnel, bed.3.is too full from"))).to_be_visible()
     page.get_by_role("textbox", name="Plants wanted").fill("2")
     expect(page.get_by_text(re.compile("Tunnel, bed.3.is too full from"))).to_have_count(0)
+
+
+def test_a_tape_is_read_off_in_inches_where_the_household_measures_so(phone: Phone, server: LiveServer) -> None:
+    """An inch is 2.54 cm (NIST Handbook 44, appendix C): rows at 30 and 90 cm of 120, plants from 26.5 cm on each 53."""
+    stamp = "0199a0000000-0000-abcdefgh"
+    server.push([{"id": "site", "kind": "site", "stamp": stamp, "fields": {"units": "us"}}])
+    phone.share()
+    page = phone.page
+    phone.go("place/place.tunnel.bed3")
+    page.get_by_text("Read off the tape").click()
+    expect(page.get_by_text(re.compile("Rows 12, 35.in from the left edge of 47.in"))).to_be_visible()
+    expect(page.get_by_text(re.compile("Plants at 10, 31, 52, 73, 94, 115, 136.in from the end"))).to_be_visible()

@@ -59,7 +59,7 @@ function drawTable({ size, cover, name }, layout, choice, does) {
 
 /** @param {Layout["places"][0]} place @param {number} scale @param {boolean} inHand @param {Does} does */
 function drawPlace({ id, name, x, y, long, wide }, scale, inHand, { choose, move }) {
-  const said = `${name}, ${Math.round(long)} by ${Math.round(wide)} cm, ${Math.round(x)} cm from the door and ${Math.round(y)} cm from the left side`;
+  const said = `${name}, ${Math.round(long)}\u00a0cm by ${Math.round(wide)}\u00a0cm, ${Math.round(x)}\u00a0cm from the door and ${Math.round(y)}\u00a0cm from the left side`;
   const element = svg(
     "g",
     {

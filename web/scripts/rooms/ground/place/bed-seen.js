@@ -4,6 +4,7 @@ import { standSideBySide } from "../../../household/bench-working.js";
 import { bedOn, sizeOf, staysOn } from "../../../household/bed-working.js";
 import { countedCrop, cropOf, houseOf, inside, nameBeside, outerOf, pathOf, placeName } from "../../../household/names.js";
 import { addDays, daysBetween, plainDay } from "../../../lib/dates.js";
+import { toShown, unitName } from "../../../lib/quantities.js";
 import { capital, counted, kept } from "../../../lib/words.js";
 
 /**
@@ -112,10 +113,11 @@ function tapeOf(name, part, width) {
   const along = [...new Set(part.plants.map(([at]) => at))].sort((a, b) => a - b);
   const rows = part.drills.length ? part.drills : [...new Set(part.plants.map(([, across]) => across))].sort((a, b) => a - b);
   if (!rows.length) return [];
-  const cm = (/** @type {number} */ mm) => String(Math.round(mm / 10));
-  const list = (/** @type {number[]} */ at) => (at.length > MOST_READ ? `${at.slice(0, 3).map(cm).join(", ")} and so on to ${cm(at[at.length - 1])}` : at.map(cm).join(", "));
-  const lines = [rows.length > MOST_READ ? "" : `Rows ${list(rows)} cm from the left edge of ${cm(width)} cm`];
-  if (along.length) lines.push(`Plants at ${list(along)} cm from the end`);
+  const read = (/** @type {number} */ mm) => String(Math.round(toShown("length", mm / 10))); // a row of figures has its unit once, so each is turned here
+  const unit = unitName("length");
+  const list = (/** @type {number[]} */ at) => (at.length > MOST_READ ? `${at.slice(0, 3).map(read).join(", ")} and so on to ${read(at[at.length - 1])}` : at.map(read).join(", "));
+  const lines = [rows.length > MOST_READ ? "" : `Rows ${list(rows)} ${unit} from the left edge of ${read(width)} ${unit}`];
+  if (along.length) lines.push(`Plants at ${list(along)} ${unit} from the end`);
   return [{ name: kept(name), lines: lines.filter(Boolean).map(kept) }];
 }
 
