@@ -282,6 +282,30 @@ def test_a_connection_lost_behind_our_back_is_opened_again(page: Page) -> None:
     store.close()
 
 
+@pytest.mark.parametrize("times", [1, 2, 4])
+def test_a_connection_that_is_lost_again_and_again_for_a_moment_loses_nothing(page: Page, times: int) -> None:
+    """A browser that clears its store may take away the next connection too; each time nothing is half kept."""
+    page.evaluate(MAKE, "indexed-db")
+    store = Store(page)
+    page.evaluate(
+        """(times) => {
+          const {transaction} = IDBDatabase.prototype;
+          let left = times;
+          IDBDatabase.prototype.transaction = function (...given) {
+            if (left > 0) {
+              left -= 1;
+              this.close();
+            } else IDBDatabase.prototype.transaction = transaction;
+            return transaction.apply(this, given);
+          };
+        }""",
+        times,
+    )
+    store.write([wish("after", count=1)])
+    assert store.ids() == ["after"]
+    store.close()
+
+
 def test_two_windows_never_make_the_same_stamp(page: Page) -> None:
     page.evaluate(MAKE, "indexed-db")
     stamps = page.evaluate(

@@ -1,11 +1,11 @@
 // @ts-check
 /**
  * The phone's store over IndexedDB. A write is on the disk when its promise has resolved: records, outbox and clock in
- * one strict transaction. The connection may be lost at any time (a phone drops it in the background): it is opened
- * again and the whole transaction tried once more.
+ * one strict transaction.
  */
 import { mergeRecord } from "../kernel/read/merge.js";
-import { StoreProblem, asProblem } from "./problems.js";
+import { Connection, done } from "./connection.js";
+import { asProblem } from "./problems.js";
 import { EMPTY, digestWords, moved } from "../kernel/read/digest.js";
 import { CLOCK, CURSOR, DIGEST, EPOCH, HEARD, OFFSET, PAGE, REPAIRED, asChanges, clockAfter, hearAll, isToBeRepaired, latestHeard, offsetFrom, restamp, stampAll, stampsOf, without } from "./stamping.js";
 
@@ -15,19 +15,12 @@ import { CLOCK, CURSOR, DIGEST, EPOCH, HEARD, OFFSET, PAGE, REPAIRED, asChanges,
  * @typedef {{id: string, resting: number, record: RecordForm}} Row
  */
 
-export const NAME = "mudproof";
-const VERSION = 1;
-const OPEN_MS = 3000;
-const STORES = ["records", "outbox", "meta", "refused"];
-
 /** Everything the phone keeps. Make it with `openStore`. */
 export class IndexedDbStore {
   /** What is written outlasts the window. */
   keeps = true;
-  /** @type {IDBDatabase | null} */
-  #db = null;
-  /** @type {Promise<IDBDatabase> | null} */
-  #opening = null;
+  /** @type {Connection} */
+  #connection;
 
   /**
    * @param {{device: string, now: () => number, makeRoom?: () => Promise<boolean>, onBlocked?: () => void,
@@ -36,116 +29,17 @@ export class IndexedDbStore {
   constructor({ device, now, makeRoom, onBlocked, onOld }) {
     this.device = device;
     this.now = now;
-    this.makeRoom = makeRoom || (async () => false);
-    this.onBlocked = onBlocked || (() => {});
-    this.onOld = onOld || (() => {});
+    this.#connection = new Connection({ makeRoom, onBlocked, onOld });
   }
 
   /** Open, and find out whether the store can be used at all. */
   async open() {
-    await this.#connection();
-  }
-
-  /** @returns {Promise<IDBDatabase>} */
-  async #connection() {
-    if (this.#db) return this.#db;
-    if (!this.#opening) this.#opening = this.#connect();
-    try {
-      this.#db = await this.#opening;
-      return this.#db;
-    } finally {
-      this.#opening = null;
-    }
-  }
-
-  /** @returns {Promise<IDBDatabase>} */
-  #connect() {
-    return new Promise((resolve, reject) => {
-      const request = indexedDB.open(NAME, VERSION);
-      const slow = setTimeout(
-        () => reject(new StoreProblem("The phone's store does not open. Close other Mudproof windows, then try again.", "open took over 3 s", "slow")),
-        OPEN_MS,
-      );
-      request.onupgradeneeded = () => upgrade(request.result);
-      request.onblocked = () => this.onBlocked();
-      request.onerror = () => {
-        clearTimeout(slow);
-        reject(request.error);
-      };
-      request.onsuccess = () => {
-        clearTimeout(slow);
-        const db = request.result;
-        db.onclose = () => this.#forget(db);
-        db.onversionchange = () => {
-          this.#forget(db);
-          db.close();
-          this.onOld();
-        };
-        resolve(db);
-      };
-    });
-  }
-
-  /** @param {IDBDatabase} db */
-  #forget(db) {
-    if (this.#db === db) this.#db = null;
-  }
-
-  /**
-   * One transaction. `work` may only wait for requests of this very transaction.
-   * @template T
-   * @param {IDBTransactionMode} mode
-   * @param {(stores: Record<string, IDBObjectStore>) => Promise<T> | T} work
-   * @returns {Promise<T>}
-   */
-  async #transact(mode, work) {
-    try {
-      return await this.#once(mode, work);
-    } catch (error) {
-      const name = /** @type {any} */ (error)?.name;
-      const again = name === "QuotaExceededError" && (await this.makeRoom().catch(() => false));
-      if (!again && name !== "InvalidStateError" && name !== "UnknownError" && name !== "AbortError") throw asProblem(error);
-      if (!again) this.#db = null;
-      try {
-        return await this.#once(mode, work);
-      } catch (second) {
-        throw asProblem(second);
-      }
-    }
-  }
-
-  /**
-   * @template T
-   * @param {IDBTransactionMode} mode
-   * @param {(stores: Record<string, IDBObjectStore>) => Promise<T> | T} work
-   * @returns {Promise<T>}
-   */
-  async #once(mode, work) {
-    const db = await this.#connection();
-    const transaction = db.transaction(STORES, mode, { durability: mode === "readwrite" ? "strict" : "default" });
-    const ended = new Promise((resolve, reject) => {
-      transaction.oncomplete = () => resolve(null);
-      transaction.onabort = () => reject(transaction.error || new DOMException("the transaction was broken off", "AbortError"));
-    });
-    const stores = Object.fromEntries(STORES.map((name) => [name, transaction.objectStore(name)]));
-    try {
-      const result = await work(stores);
-      await ended;
-      return result;
-    } catch (error) {
-      ended.catch(() => {});
-      try {
-        transaction.abort();
-      } catch {
-        // it has ended already
-      }
-      throw error;
-    }
+    await this.#connection.open();
   }
 
   /** Stamp, merge and keep changes. @param {Wish[]} wishes @returns {Promise<RecordForm[]>} the records after them */
   write(wishes) {
-    return this.#transact("readwrite", async ({ records, outbox, meta }) => {
+    return this.#connection.transact("readwrite", async ({ records, outbox, meta }) => {
       const [clock, offset, digest, ...held] = await Promise.all([
         done(meta.get(CLOCK)),
         done(meta.get(OFFSET)),
@@ -169,7 +63,7 @@ export class IndexedDbStore {
 
   /** Records that a list may still need. @returns {Promise<RecordForm[]>} */
   async live() {
-    const rows = await this.#transact("readonly", async ({ records }) => {
+    const rows = await this.#connection.transact("readonly", async ({ records }) => {
       // an index is far slower to read than the store itself: in a first season nothing rests yet
       const resting = await done(records.index("resting").count(1));
       return done(resting ? records.index("resting").getAll(0) : records.getAll());
@@ -179,13 +73,13 @@ export class IndexedDbStore {
 
   /** Every record. @returns {Promise<RecordForm[]>} */
   async all() {
-    const rows = await this.#transact("readonly", ({ records }) => done(records.getAll()));
+    const rows = await this.#connection.transact("readonly", ({ records }) => done(records.getAll()));
     return rows.map((/** @type {Row} */ row) => row.record);
   }
 
   /** Changes not yet acknowledged, oldest first. @param {number} limit @returns {Promise<{key: number, change: RecordForm}[]>} */
   async outbox(limit) {
-    return this.#transact("readonly", async ({ outbox }) => {
+    return this.#connection.transact("readonly", async ({ outbox }) => {
       const [keys, changes] = await Promise.all([done(outbox.getAllKeys(null, limit)), done(outbox.getAll(null, limit))]);
       return keys.map((/** @type {any} */ key, /** @type {number} */ at) => ({ key: Number(key), change: changes[at] }));
     });
@@ -193,7 +87,7 @@ export class IndexedDbStore {
 
   /** @returns {Promise<number>} */
   outboxCount() {
-    return this.#transact("readonly", ({ outbox }) => done(outbox.count()));
+    return this.#connection.transact("readonly", ({ outbox }) => done(outbox.count()));
   }
 
   /**
@@ -204,7 +98,7 @@ export class IndexedDbStore {
    * @returns {Promise<RecordForm[]>} records as they are now
    */
   applyReply(reply, sent) {
-    return this.#transact("readwrite", async ({ records, outbox, meta, refused }) => {
+    return this.#connection.transact("readwrite", async ({ records, outbox, meta, refused }) => {
       const made = new Map(reply.restamped.map((/** @type {any} */ row) => [row.from, row.to]));
       const refusals = new Map(reply.refused.map((/** @type {any} */ row) => [`${row.id} ${row.stamp}`, row]));
       const taken = new Set(reply.taken.map((/** @type {any} */ row) => `${row.id} ${row.stamp}`));
@@ -245,7 +139,7 @@ export class IndexedDbStore {
 
   /** Records of a saved copy, merged in and kept for sharing. @param {RecordForm[]} changes @returns {Promise<RecordForm[]>} */
   bringIn(changes) {
-    return this.#transact("readwrite", async ({ records, outbox, meta }) => {
+    return this.#connection.transact("readwrite", async ({ records, outbox, meta }) => {
       const clock = (await done(meta.get(CLOCK))) || { ms: 0, counter: 0 };
       const held = await heldRows(records, changes);
       const news = changes.map((change, at) => ({ before: held[at]?.record, after: mergeRecord(held[at]?.record, change), change })).filter(isNews);
@@ -258,17 +152,17 @@ export class IndexedDbStore {
 
   /** A fact of this phone's own. @param {string} name @returns {Promise<any>} */
   async meta(name) {
-    return (await this.#transact("readonly", ({ meta }) => done(meta.get(name)))) ?? null;
+    return (await this.#connection.transact("readonly", ({ meta }) => done(meta.get(name)))) ?? null;
   }
 
   /** @param {string} name @param {any} value @returns {Promise<void>} */
   setMeta(name, value) {
-    return this.#transact("readwrite", ({ meta }) => void meta.put(value, name));
+    return this.#connection.transact("readwrite", ({ meta }) => void meta.put(value, name));
   }
 
   /** What the server refused, with why; kept until the grower deals with it. @returns {Promise<any[]>} */
   refused() {
-    return this.#transact("readonly", ({ refused }) => done(refused.getAll()));
+    return this.#connection.transact("readonly", ({ refused }) => done(refused.getAll()));
   }
 
   /**
@@ -278,7 +172,7 @@ export class IndexedDbStore {
    * @returns {Promise<void>}
    */
   dropRefused(key, stands = false) {
-    return this.#transact("readwrite", async ({ records, meta, refused }) => {
+    return this.#connection.transact("readwrite", async ({ records, meta, refused }) => {
       const change = (await done(refused.get(key)))?.change;
       refused.delete(key);
       const row = change && (await done(records.get(change.id)));
@@ -298,7 +192,7 @@ export class IndexedDbStore {
    */
   async compare(theirs) {
     // nearly always they agree; a look that only reads holds no write up
-    const agree = await this.#transact("readonly", async ({ outbox, meta, refused }) => {
+    const agree = await this.#connection.transact("readonly", async ({ outbox, meta, refused }) => {
       const [waiting, unwanted, kept] = await Promise.all([done(outbox.count()), done(refused.count()), done(meta.get(DIGEST))]);
       return !waiting && !unwanted && kept && digestWords(kept) === theirs;
     });
@@ -307,7 +201,7 @@ export class IndexedDbStore {
 
   /** @param {string} theirs @returns {Promise<"same" | "unfinished" | "repairs" | "differs">} */
   #compareWhole(theirs) {
-    return this.#transact("readwrite", async ({ records, outbox, meta, refused }) => {
+    return this.#connection.transact("readwrite", async ({ records, outbox, meta, refused }) => {
       const [waiting, unwanted] = await Promise.all([done(outbox.count()), done(refused.count())]);
       if (waiting || unwanted) return "unfinished";
       const rows = /** @type {Row[]} */ (await done(records.getAll()));
@@ -331,7 +225,7 @@ export class IndexedDbStore {
    */
   rest(ids) {
     const asleep = new Set(ids);
-    return this.#transact("readwrite", async ({ records, meta }) => {
+    return this.#connection.transact("readwrite", async ({ records, meta }) => {
       let digest = EMPTY;
       for (const row of await done(records.getAll())) {
         const resting = asleep.has(row.id) ? 1 : 0;
@@ -344,18 +238,8 @@ export class IndexedDbStore {
 
   /** Let go of the connection. */
   async close() {
-    this.#db?.close();
-    this.#db = null;
+    this.#connection.close();
   }
-}
-
-/** @param {IDBDatabase} db */
-function upgrade(db) {
-  const records = db.createObjectStore("records", { keyPath: "id" });
-  records.createIndex("resting", "resting");
-  db.createObjectStore("outbox", { autoIncrement: true });
-  db.createObjectStore("meta").put(EMPTY, DIGEST);
-  db.createObjectStore("refused", { keyPath: "key" });
 }
 
 /** @typedef {{before: RecordForm | null | undefined, after: RecordForm | null, resting?: number}} Change A record as it was and as it is; null for none */
@@ -385,14 +269,6 @@ function keepAll(records, meta, digest, changes) {
 async function heldRows(records, wanted) {
   if (!wanted.length || (await done(records.count())) === 0) return wanted.map(() => undefined);
   return Promise.all(wanted.map((record) => done(records.get(record.id))));
-}
-
-/** @param {IDBRequest} request @returns {Promise<any>} */
-function done(request) {
-  return new Promise((resolve, reject) => {
-    request.onsuccess = () => resolve(request.result);
-    request.onerror = () => reject(request.error);
-  });
 }
 
 /**
