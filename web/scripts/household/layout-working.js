@@ -3,7 +3,7 @@
 import { bedOn } from "./bed-working.js";
 
 /**
- * @typedef {{x: number, y: number, long: number, wide: number}} Spot of a place in its house, from the door end's left corner
+ * @typedef {import("./spots.js").Spot} Spot
  * @typedef {{length: number, width: number}} Size of the house
  * @typedef {import("./bed-working.js").Room} Room
  */
@@ -122,21 +122,4 @@ export function plantsOf(room, spots, days) {
     }
   }
   return [...most.values()].reduce((sum, one) => ({ fit: sum.fit + one.fit, without: sum.without + one.without }), { fit: 0, without: 0 });
-}
-
-/** Where places lie in a house nobody has laid out: two side by side along it, row under row. @param {{id: string, long: number, wide: number}[]} places @param {number} gap @returns {Map<string, {x: number, y: number}>} [cm] */
-export function inRows(places, gap) {
-  /** @type {Map<string, {x: number, y: number}>} */
-  const at = new Map();
-  let y = gap;
-  for (let first = 0; first < places.length; first += 2) {
-    let x = gap;
-    const row = places.slice(first, first + 2);
-    for (const { id, long } of row) {
-      at.set(id, { x, y });
-      x += long + gap;
-    }
-    y += Math.max(...row.map(({ wide }) => wide)) + gap;
-  }
-  return at;
 }

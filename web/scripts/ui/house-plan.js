@@ -1,69 +1,47 @@
 // @ts-check
-/** Small plans of houses, all to one scale: beds where they lie in order, filled where something grows. */
+/** Small plans of houses, all to one scale: beds where they lie, filled where something grows. */
 import { svg } from "../lib/dom.js";
 
-const GAP_CM = 40;
+/** @typedef {{x: number, y: number, long: number, wide: number, grows: keyof typeof FILLS}} Drawn a bed in its house [cm], and what grows in it; here: the one looked at */
+
+/** Left free beyond the last bed. */
+const ROUND_CM = 40;
 const MOST_PX = 150;
+const FILLS = { here: "var(--ink)", planted: "var(--stage-ground)", potted: "var(--stage-pot)", none: "var(--label)" };
 
 /**
  * Pixels a centimetre, the same for every plan of a page.
- * @param {any[][]} houses for each house its beds' fields
+ * @param {Drawn[][]} houses for each house its beds
  * @returns {number}
  */
 export function scaleFor(houses) {
-  const longest = Math.max(1, ...houses.map((beds) => layout(beds).width));
+  const longest = Math.max(1, ...houses.map((beds) => reach(beds).width));
   return Math.min(0.2, MOST_PX / longest);
 }
 
-/** @param {any[]} beds @returns {{width: number, height: number, rows: any[][]}} */
-function layout(beds) {
-  const known = beds.filter((bed) => bed.length_cm && bed.width_cm);
-  /** @type {any[][]} */
-  const rows = [];
-  for (let at = 0; at < known.length; at += 2) rows.push(known.slice(at, at + 2));
-  const width = Math.max(0, ...rows.map((row) => row.reduce((sum, bed) => sum + bed.length_cm, 0) + GAP_CM * (row.length + 1)));
-  const height = rows.reduce((sum, row) => sum + Math.max(...row.map((bed) => bed.width_cm)) + GAP_CM, GAP_CM);
-  return { width, height, rows };
+/** How far they go, with the way round them. @param {Drawn[]} beds @returns {{width: number, height: number}} [cm] */
+function reach(beds) {
+  const far = (/** @type {number[]} */ ends) => (ends.length ? Math.max(...ends) + ROUND_CM : 0);
+  return { width: far(beds.map(({ x, long }) => x + long)), height: far(beds.map(({ y, wide }) => y + wide)) };
 }
 
 /**
  * A house's plan; null where no size is known.
- * @param {any[]} beds fields of its beds, with `grows` (planted, potted, none, or here: the one looked at)
+ * @param {Drawn[]} beds
  * @param {string} cover
  * @param {number} scale
  * @returns {SVGElement | null}
  */
 export function housePlan(beds, cover, scale) {
-  const { width, height, rows } = layout(beds);
-  if (!rows.length) return null;
-  const w = width * scale;
-  const tall = height * scale;
-  let y = GAP_CM;
-  const shapes = [];
-  for (const row of rows) {
-    let x = GAP_CM;
-    for (const bed of row) {
-      shapes.push(
-        svg("rect", {
-          x: x * scale,
-          y: y * scale,
-          width: Math.max(3, bed.length_cm * scale),
-          height: Math.max(3, bed.width_cm * scale),
-          fill: bed.grows === "here" ? "var(--ink)" : bed.grows === "planted" ? "var(--stage-ground)" : bed.grows === "potted" ? "var(--stage-pot)" : "var(--label)",
-          stroke: "var(--ink)",
-          "stroke-width": 1.8,
-        }),
-      );
-      x += bed.length_cm + GAP_CM;
-    }
-    y += Math.max(...row.map((bed) => bed.width_cm)) + GAP_CM;
-  }
+  if (!beds.length) return null;
+  const { width, height } = reach(beds);
+  const [w, tall] = [width * scale, height * scale];
   return svg(
     "svg",
     { width: w + 4, height: tall + 4, viewBox: `-2 -2 ${w + 4} ${tall + 4}`, "aria-hidden": "true" },
     cover !== "open" &&
       svg("rect", { x: 0, y: 0, width: w, height: tall, rx: cover === "tunnel" ? 9 : 0, fill: "var(--well)", stroke: "var(--ink)", "stroke-width": 2.4, "stroke-dasharray": cover === "tunnel" ? "9 4" : null }),
-    shapes,
+    beds.map(({ x, y, long, wide, grows }) => svg("rect", { x: x * scale, y: y * scale, width: Math.max(3, long * scale), height: Math.max(3, wide * scale), fill: FILLS[grows], stroke: "var(--ink)", "stroke-width": 1.8 })),
   );
 }
 

@@ -1,5 +1,6 @@
 // @ts-check
 /** The first three questions, as elements. */
+import { spotsIn } from "../../household/spots.js";
 import { readLength } from "../../lib/amounts.js";
 import { h } from "../../lib/dom.js";
 import { unitName } from "../../lib/quantities.js";
@@ -94,7 +95,8 @@ function drawHouse({ cover, beds, sized }, { house }, does) {
 
 /** A house as it would lie on the ground plan. @param {import("./seen.js").Usual} house @param {string} cover */
 function drawnHouse(house, cover) {
-  const beds = Array.from({ length: house.beds }, () => ({ length_cm: house.long, width_cm: house.wide, grows: "none" }));
+  const places = Array.from({ length: house.beds }, (_, at) => ({ id: String(at), fields: { length_cm: house.long, width_cm: house.wide } }));
+  const beds = [...spotsIn(places).values()].map((spot) => ({ ...spot, grows: /** @type {"none"} */ ("none") }));
   return housePlan(beds, cover, scaleFor([beds]));
 }
 

@@ -1,6 +1,7 @@
 // @ts-check
 /** What is to be seen of the ground: houses in walking order, with what is to do and what grows in each. Pure. */
 import { cropOf, houseOf, houses, inside } from "../../household/names.js";
+import { spotsOf } from "../../household/spots.js";
 import { counted, kept } from "../../lib/words.js";
 
 /**
@@ -18,7 +19,7 @@ export function seeGround(book, today) {
   const stand = book.stand(today);
   const jobs = book.jobs(today);
   const seen = houses(book).map((house, at) => ({ ...seeHouse(book, house, stand, jobs), walk: at + 1 }));
-  return { words: `${counted(seen.length, "place")}, in walking order`, houses: seen, drawn: seen.some(({ beds }) => beds.some((bed) => bed.length_cm)) };
+  return { words: `${counted(seen.length, "place")}, in walking order`, houses: seen, drawn: seen.some(({ beds }) => beds.length) };
 }
 
 /** @param {Book} book @param {any} house @param {any} stand @param {Job[]} jobs */
@@ -36,7 +37,7 @@ function seeHouse(book, house, stand, jobs) {
     says: [ready.length ? counted(ready.length, "job") : "", waiting ? `${waiting} waiting` : ""].filter(Boolean).join(", ") || "no jobs",
     past: past ? `, ${past} past` : "",
     holds: kept(grownWords(book, house.id, stand)) || (beds.length ? `${bedWords(beds)}, empty` : COVER_WORDS.get(cover) || "nothing said yet"),
-    beds: beds.map((bed) => ({ ...bed.fields, grows: growsIn(stand, bed.id) })),
+    beds: [...spotsOf(book, house.id)].map(([bed, spot]) => ({ ...spot, grows: growsIn(stand, bed) })),
   };
 }
 

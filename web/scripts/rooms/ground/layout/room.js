@@ -6,7 +6,7 @@ import { fill, h } from "../../../lib/dom.js";
 import { drawLayouts, drawNothing } from "./draw.js";
 import { AS_IT_IS, asBefore, asKept, decideWish, seeLayouts, useWishes } from "./seen.js";
 
-/** @typedef {import("../../../household/layout-working.js").Spot} Spot */
+/** @typedef {import("../../../household/spots.js").Spot} Spot */
 
 const LEAST_CM = 10;
 

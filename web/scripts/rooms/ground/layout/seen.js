@@ -1,7 +1,8 @@
 // @ts-check
 /** What is to be seen when a house is laid out: as it is and other ways it could be, side by side, each with what it is worth. Pure. */
-import { inRows, lightOf, narrowest, outside, overlapping, plantsOf, walkOf, LEAST_PATH } from "../../../household/layout-working.js";
-import { houseOf, inside, placeName } from "../../../household/names.js";
+import { lightOf, narrowest, outside, overlapping, plantsOf, walkOf, LEAST_PATH } from "../../../household/layout-working.js";
+import { houseOf, placeName } from "../../../household/names.js";
+import { reachOf, spotsOf } from "../../../household/spots.js";
 import { addDays } from "../../../lib/dates.js";
 import { kept } from "../../../lib/words.js";
 import { metres } from "../place/bed-seen.js";
@@ -9,22 +10,14 @@ import { metres } from "../place/bed-seen.js";
 /**
  * @typedef {import("../../../store/book.js").Book} Book
  * @typedef {import("../../../household/bed-working.js").Room} Room
- * @typedef {import("../../../household/layout-working.js").Spot} Spot
+ * @typedef {import("../../../household/spots.js").Spot} Spot
  * @typedef {NonNullable<ReturnType<typeof seeLayouts>>} Seen
  * @typedef {Seen["layouts"][0]} Layout
  */
 
 export const AS_IT_IS = "";
-const GAP = 40;
 const MONTHS_LOOKED = 12;
 const MONTH = 30;
-
-/** Where the places of a house lie, as its records say or in order. @param {Book} book @param {string} house @returns {Map<string, Spot>} */
-export function spotsOf(book, house) {
-  const sized = inside(book, house).filter(({ fields }) => fields.length_cm && fields.width_cm);
-  const rows = inRows(sized.filter(({ fields }) => (fields.x_cm ?? null) === null).map(({ id, fields }) => ({ id, long: fields.length_cm, wide: fields.width_cm })), GAP);
-  return new Map(sized.map(({ id, fields }) => [id, { ...(rows.get(id) || { x: fields.x_cm, y: fields.y_cm ?? 0 }), long: fields.length_cm, wide: fields.width_cm }]));
-}
 
 /** A layout that is kept, with what has come into the house since. @param {Map<string, Spot>} now @param {Record<string, any>} kept_ */
 function spotsKept(now, kept_) {
@@ -41,8 +34,7 @@ export function seeLayouts(book, room, id, today) {
   const fields = book.fields(id);
   const now = spotsOf(book, id);
   if (!fields.name || !now.size) return null;
-  const reach = (/** @type {(spot: Spot) => number} */ far) => Math.max(...[...now.values()].map(far)) + GAP;
-  const size = { length: fields.length_cm || reach(({ x, long }) => x + long), width: fields.width_cm || reach(({ y, wide }) => y + wide) };
+  const size = reachOf(fields, now.values());
   const days = Array.from({ length: MONTHS_LOOKED }, (_, at) => addDays(today, at * MONTH));
   const others = book.ofKind("layout").filter((one) => one.fields.house === id);
   const see = (/** @type {string} */ layout, /** @type {string} */ name, /** @type {Map<string, Spot>} */ spots) => ({ id: layout, name: kept(name), spots, ...worth(book, room, { spots, size, days, bearing: fields.bearing ?? null }) });

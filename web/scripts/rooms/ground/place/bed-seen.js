@@ -3,6 +3,7 @@
 import { standSideBySide } from "../../../household/bench-working.js";
 import { bedOn, sizeOf, staysOn } from "../../../household/bed-working.js";
 import { countedCrop, cropOf, houseOf, inside, nameBeside, outerOf, pathOf, placeName } from "../../../household/names.js";
+import { spotsOf } from "../../../household/spots.js";
 import { addDays, daysBetween, plainDay } from "../../../lib/dates.js";
 import { toShown, unitName } from "../../../lib/quantities.js";
 import { capital, counted, kept } from "../../../lib/words.js";
@@ -173,7 +174,7 @@ export function seeTime(room, ids, day, year, today) {
 /** Where the bed lies in its house. @param {Book} book @param {string} id */
 function insetOf(book, id) {
   const house = outerOf(book, id);
-  const beds = house ? inside(book, house) : [];
-  if (beds.filter((bed) => sizeOf(bed.fields)).length < 2) return null;
-  return { name: kept(placeName(book, house)), cover: book.fields(house).cover || "open", beds: beds.map((bed) => ({ ...bed.fields, grows: bed.id === id ? "here" : "none" })) };
+  const beds = house ? spotsOf(book, house) : new Map();
+  if (beds.size < 2) return null;
+  return { name: kept(placeName(book, house)), cover: book.fields(house).cover || "open", beds: [...beds].map(([bed, spot]) => ({ ...spot, grows: /** @type {"here" | "none"} */ (bed === id ? "here" : "none") })) };
 }
