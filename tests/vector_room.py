@@ -28,6 +28,9 @@ def standing_room() -> list[Case]:
     drills.did("2031-03-01", "sow", batch="b.root", place="glass.bed2", job="b.root.sow", part=1)
     foot = raised(bell(measured()), "plant_out")
     foot.add("batch", "b.root", variety="v.root", year=2031, want=20, near="b.bell")
+    strips = raised(bell(measured(), rows=1, wide_cm=60), "plant_out")
+    strips.add("batch", "b.root", variety="v.root", year=2031, for_place="glass.bed1", left_cm=60)
+    strips.did("2031-05-23", "sow", batch="b.root", place="glass.bed1", job="b.root.sow", part=1)
     own = raised(bell(measured()), "pot_up_1")
     own.add("vessel", "square", sort="pot", litres=0.3, length_cm=8, width_cm=8)
     return [
@@ -35,5 +38,6 @@ def standing_room() -> list[Case]:
         ("two in one bed", "twelve in two rows take 3 m, and the roots the 1.5 m that was said", "2031-05-24", shared),
         ("nobody counts", "drills of which nobody said how much they take fill their bed", "2031-03-10", drills),
         ("at the foot", "what stands beside another in its bed takes no room", "2031-05-24", foot),
+        ("in strips", "twelve in one row in half the width, and drills in the other half", "2031-05-24", strips),
         ("own pots", "fourteen pots of one's own, 8 cm square", "2031-04-10", own),
     ]

@@ -1,14 +1,16 @@
 """Beds: which stretch of a bed each batch takes, and where each of its plants stands. All lengths in whole millimetres.
 
 A bed is measured from its door end. Who says where it begins stands there; the others follow each other from that end, each in
-the first stretch that is long enough. Half the spacing is kept free at both ends of a stretch, so that plants of two kinds
-stand at least half of the sum of their spacings apart.
+the first stretch that is long enough. A batch takes the whole width or, where that was said, a strip along the bed beside which
+others stand. Half the spacing is kept free at both ends of a stretch, so that plants of two kinds stand at least half of the
+sum of their spacings apart.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from server.kernel.layouts import STAGGERED, Bed, Layout, along, closest_rows, count_of, places, shifted
 
@@ -18,6 +20,9 @@ CLOSEST_MM = 20
 """No plants are drawn closer than this."""
 FOOT_STEP_MM = 50
 """Places between other plants are looked for on a grid as fine as this."""
+
+Strip = tuple[int, int]
+"""A part of a bed's width: how far from the left edge it begins, and how wide it is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +52,10 @@ class Taker:
     """Whether it stands there already, however close that is."""
     end: int | None = None
     """Kept free at each of its edges, if that was said; else half its spacing."""
+    left: int | None = None
+    """How far from the left edge its strip begins, if it does not take the bed's whole width."""
+    wide: int | None = None
+    """How wide its strip is, if that was said; else as far as the other edge."""
 
 
 @dataclass(slots=True)
@@ -56,6 +65,9 @@ class Stretch:
     batch: str
     at: int
     run: int
+    left: int
+    """From the left edge."""
+    wide: int
     plants: list[tuple[int, int]] = field(default_factory=list)
     gaps: list[tuple[int, int]] = field(default_factory=list)
     """Places that stay empty because there are fewer plants."""
@@ -81,18 +93,45 @@ def arrange(length: int, width: int, takers: Iterable[Taker]) -> list[Stretch]:
             continue
         made[one.batch] = _take(length, width, one, made.values())
     drills = [one for one in ground if one.batch not in made]
-    for left, one in enumerate(drills):
-        made[one.batch] = _take_rest(length, width, one, made.values(), len(drills) - left)
+    for at, one in enumerate(drills):
+        sharers = sum(_meet(strip_of(width, one), strip_of(width, other)) for other in drills[at:])
+        made[one.batch] = _take_rest(length, width, one, made.values(), sharers)
     for one in given:
         if one.batch not in made:
-            made[one.batch] = _at_foot(length, width, one, given, made)
+            made[one.batch] = _at_foot(one, given, made)
     return [made[one.batch] for one in given]
 
 
-def free_of(length: int, stretches: Iterable[Stretch]) -> list[tuple[int, int]]:
-    """What no stretch takes: from where to where along the bed, in order."""
+def strip_of(width: int, taker: Taker) -> Strip:
+    """The part of the width it takes: all of it, if nothing was said."""
+    left = min(taker.left or 0, max(0, width - 1))
+    return left, width - left if taker.wide is None else min(max(1, taker.wide), width - left)
+
+
+def _meet(one: Strip, other: Strip) -> bool:
+    return one[0] < other[0] + other[1] and other[0] < one[0] + one[1]
+
+
+def free_of(length: int, width: int, stretches: Iterable[Stretch]) -> list[tuple[int, int, int, int]]:
+    """What no stretch takes: from where to where along the bed, in which strip of it (from the left edge, and how wide).
+
+    Strips side by side that are free in the same stretches are told as one.
+    """
+    given = list(stretches)
+    edges = sorted({0, width, *(one.left for one in given), *(one.left + one.wide for one in given)})
+    bands: list[tuple[int, int, list[tuple[int, int]]]] = []
+    for left, right in pairwise(edges):
+        free = free_in(length, (left, right - left), given)
+        if bands and bands[-1][2] == free:
+            left = bands.pop()[0]
+        bands.append((left, right, free))
+    return [(since, until, left, right - left) for left, right, free in bands for since, until in free]
+
+
+def free_in(length: int, strip: Strip, stretches: Iterable[Stretch]) -> list[tuple[int, int]]:
+    """What no stretch takes over the whole width of a strip: from where to where along the bed, in order."""
     free, at = [], 0
-    for one in sorted(stretches, key=lambda one: (one.at, one.run)):
+    for one in sorted((one for one in stretches if _meet(strip, (one.left, one.wide))), key=lambda one: (one.at, one.run)):
         if one.at > at:
             free.append((at, one.at))
         at = max(at, one.at + one.run)
@@ -148,16 +187,22 @@ def _holds(run: int, width: int, taker: Taker) -> int:
 
 def _take(length: int, width: int, taker: Taker, taken: Iterable[Stretch]) -> Stretch:
     """A stretch where it is said to begin, else the first free one that is long enough, else the longest."""
-    wanted = taker.run if taker.run is not None else run_for(width, taker, taker.count or 0, length)
+    left, wide = strip_of(width, taker)
+    wanted = taker.run if taker.run is not None else run_for(wide, taker, taker.count or 0, length)
     if taker.at is not None:
         at = min(taker.at, max(0, length - 1))
-        return _fill(Stretch(taker.batch, at, max(0, min(wanted, length - at))), width, taker)
-    free = free_of(length, taken)
+        return _fill(Stretch(taker.batch, at, max(0, min(wanted, length - at)), left, wide), taker)
+    free = free_in(length, (left, wide), taken)
     for since, until in free:
         if until - since >= wanted:
-            return _fill(Stretch(taker.batch, since, wanted), width, _closer(taker, wanted, width))
-    since, until = max(free, key=lambda one: (one[1] - one[0], -one[0]), default=(0, 0))
-    return _fill(Stretch(taker.batch, since, until - since), width, _closer(taker, until - since, width))
+            return _fill(Stretch(taker.batch, since, wanted, left, wide), _closer(taker, wanted, wide))
+    since, until = _longest(free)
+    return _fill(Stretch(taker.batch, since, until - since, left, wide), _closer(taker, until - since, wide))
+
+
+def _longest(free: list[tuple[int, int]]) -> tuple[int, int]:
+    """The longest of some stretches, the first of several."""
+    return max(free, key=lambda one: (one[1] - one[0], -one[0]), default=(0, 0))
 
 
 def _closer(taker: Taker, run: int, width: int) -> Taker:
@@ -174,16 +219,21 @@ def _closer(taker: Taker, run: int, width: int) -> Taker:
 
 def _take_rest(length: int, width: int, taker: Taker, taken: Iterable[Stretch], shared_by: int) -> Stretch:
     """A share of the longest free stretch for what nobody counts."""
-    since, until = max(free_of(length, taken), key=lambda one: (one[1] - one[0], -one[0]), default=(0, 0))
-    return _fill(Stretch(taker.batch, since, (until - since) // shared_by), width, taker)
+    left, wide = strip_of(width, taker)
+    since, until = _longest(free_in(length, (left, wide), taken))
+    return _fill(Stretch(taker.batch, since, (until - since) // shared_by, left, wide), taker)
 
 
-def _fill(stretch: Stretch, width: int, taker: Taker) -> Stretch:
+def _fill(stretch: Stretch, taker: Taker) -> Stretch:
     """Put its plants into a stretch, row for row from the door end."""
+    width = stretch.wide
     layout, bed = _layout(width, taker), _bed(stretch.run, width, taker)
     lines = None if taker.turned else _lines(width, taker)
-    stretch.row = layout.row
-    across = _spread(width, bed, layout, lines, stretch)
+    within, stretch.row = _spread(width, bed, layout, lines)
+
+    def across(y: int) -> int:
+        return stretch.left + within(y)
+
     if taker.count is None:
         stretch.drills = sorted(across(bed.end + line * layout.row) for line in range(lines if lines is not None else 1))
         return stretch
@@ -194,8 +244,9 @@ def _fill(stretch: Stretch, width: int, taker: Taker) -> Stretch:
     return stretch
 
 
-def _spread(width: int, bed: Bed, layout: Layout, lines: int | None, stretch: Stretch) -> Callable[[int], int]:
-    """Where across the bed what the layout puts at some distance from the edge stands: evenly spread, or in the middle."""
+def _spread(width: int, bed: Bed, layout: Layout, lines: int | None) -> tuple[Callable[[int], int], int]:
+    """Where across a strip what the layout puts at some distance from its edge stands: evenly spread, or in the middle. And how
+    far its rows are apart so."""
     if layout.turned:
         held = along(bed.width, bed.end, layout.spacing)
         used = max(0, held - 1) * layout.spacing
@@ -207,30 +258,30 @@ def _spread(width: int, bed: Bed, layout: Layout, lines: int | None, stretch: St
         used = max(0, held - 1) * layout.row
     even = width // held if held else width
     if not layout.turned and layout.pattern != STAGGERED and even > layout.row:
-        stretch.row = even
-        return lambda y: even // 2 + (y - bed.end) // layout.row * even
+        return (lambda y: even // 2 + (y - bed.end) // layout.row * even), even
     shift = (width - used) // 2 - bed.end
-    return lambda y: y + shift
+    return (lambda y: y + shift), layout.row
 
 
-def _at_foot(length: int, width: int, taker: Taker, given: list[Taker], made: dict[str, Stretch]) -> Stretch:
+def _at_foot(taker: Taker, given: list[Taker], made: dict[str, Stretch]) -> Stretch:
     """Between the plants of another batch: each as far from both kinds as half the sum of what they take there."""
     host = next((one for one in given if one.batch == taker.foot_of), None)
     stretch = made.get(taker.foot_of or "")
-    if host is None or stretch is None:  # its host stands at another's foot itself
-        return Stretch(taker.batch, 0, 0, without=taker.count or 0)
+    if host is None or stretch is None or not stretch.run:  # its host stands at another's foot itself, or found no room
+        return Stretch(taker.batch, 0, 0, 0, 0, without=taker.count or 0)
     apart = (min(host.spacing, FOOT_MM) if host.trained else host.spacing) // 2 + taker.spacing // 2
-    edge = min(taker.spacing // 2, width // 2)
+    left, wide = stretch.left, stretch.wide
+    ends, edge = taker.spacing // 2, min(taker.spacing // 2, wide // 2)
     found: list[tuple[int, int]] = []
-    for x in range(stretch.at + edge, min(length, stretch.at + stretch.run) - edge + 1, FOOT_STEP_MM):
-        for y in range(edge, width - edge + 1, FOOT_STEP_MM):
+    for x in range(stretch.at + ends, stretch.at + stretch.run - ends + 1, FOOT_STEP_MM):
+        for y in range(left + edge, left + wide - edge + 1, FOOT_STEP_MM):
             beside_drills = all(abs(y - drill) >= apart for drill in stretch.drills)
             if beside_drills and _clear(x, y, stretch.plants, apart) and _clear(x, y, found, taker.spacing):
                 found.append((x, y))
     wanted = len(found) if taker.count is None else min(taker.count, len(found))
     chosen = [found[at * len(found) // wanted] for at in range(wanted)]  # spread over all there is
     missing = 0 if taker.count is None else taker.count - wanted
-    return Stretch(taker.batch, stretch.at, stretch.run, chosen, without=missing, row=taker.row)
+    return Stretch(taker.batch, stretch.at, stretch.run, left, wide, chosen, without=missing, row=taker.row)
 
 
 def _clear(x: int, y: int, others: list[tuple[int, int]], apart: int) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any, NamedTuple
 
-from server.kernel.beds import Taker, arrange, run_for
+from server.kernel.beds import Taker, arrange, run_for, strip_of
 from server.kernel.follow.knowledge import Knowledge
 from server.kernel.follow.stays import Stay, stays_of
 from server.kernel.follow.vessels import Filled, Vessels, vessels_of
@@ -99,6 +99,8 @@ def taker_of(state: BatchState, count: int | None, stands: bool) -> Taker:
         trained=any(step["verb"] in TRAINED for step in state.steps),
         stands=stands,
         end=_mm(own.get("end_cm")),
+        left=_mm(own.get("left_cm")),
+        wide=_mm(own.get("wide_cm")),
     )
 
 
@@ -115,22 +117,26 @@ def _mm(cm: float | None) -> int | None:
 
 
 def _room_taken(stay: Stay, state: BatchState, sizes: dict[str, Size], vessels: Vessels) -> tuple[int | None, Filled | None]:
-    """Room that plants take where they stand. [whole cm²] None for drills nobody counts, and where nothing is known."""
+    """Room that plants take where they stand. [whole cm²] None for drills nobody counts over the whole width, and where
+    nothing is known."""
     length, width, sort = sizes.get(stay.place, (0, 0, ""))
     if not stay.ground or sort in ABOVE_GROUND:
         filled = vessels.of(state, stay.step, stay.count, stay.pot_ml)
         return (None if filled is None else filled.cm2), filled
     taker = taker_of(state, stay.count, stay.told)
+    _, wide = strip_of(width, taker)
     if taker.run is not None:
-        return (min(taker.run, length) * width // 100 if length else None), None
-    if stay.count is None or not length or taker.foot_of is not None:
-        return (None if taker.foot_of is None else 0), None
+        return (min(taker.run, length) * wide // 100 if length else None), None
+    if taker.foot_of is not None:
+        return 0, None
+    if stay.count is None or not length:
+        return (length * wide // 100 if wide < width else None), None
     if stay.told:
         (own,) = arrange(length, width, [replace(taker, at=None)])
         if not own.without:
-            return own.run * width // 100, None
+            return own.run * wide // 100, None
     one_a_row = stay.count * max(taker.spacing, taker.row) + 2 * taker.spacing
-    return run_for(width, taker, stay.count, one_a_row) * width // 100, None
+    return run_for(wide, taker, stay.count, one_a_row) * wide // 100, None
 
 
 def _weeks(taken: list[_Taken], cm2: int, first: int) -> list[int]:
@@ -165,7 +171,7 @@ def _told(taken: _Taken, know: Knowledge) -> dict[str, Any]:
         "ground": stay.ground,
         "cm2": taken.cm2,
         "told": stay.told,
-        "layout": _layout(taker_of(state, stay.count, stay.told)) if stay.ground else None,
+        "layout": _layout(taker_of(state, stay.count, stay.told), state.stems()) if stay.ground else None,
         "vessel": None if filled is None else _vessel(filled),
     }
 
@@ -176,8 +182,8 @@ def _vessel(filled: Filled) -> dict[str, Any]:
     return {"sort": vessel.sort, "length": vessel.length, "width": vessel.width, "cells": vessel.cells, "many": filled.many}
 
 
-def _layout(taker: Taker) -> dict[str, Any]:
-    """How it takes part of a bed. [mm]"""
+def _layout(taker: Taker, stems: int | None) -> dict[str, Any]:
+    """How it takes part of a bed [mm], and on how many stems each of its plants is led, if that is known."""
     return {
         "spacing": taker.spacing,
         "row": taker.row,
@@ -189,4 +195,7 @@ def _layout(taker: Taker) -> dict[str, Any]:
         "foot_of": taker.foot_of,
         "trained": taker.trained,
         "end": taker.end,
+        "left": taker.left,
+        "wide": taker.wide,
+        "stems": stems,
     }

@@ -243,6 +243,7 @@ FIELDS: dict[str, dict[str, Check]] = {
         "pot_l": number(0.01, 1000), "begins": one_of("seed", "plants", "cuttings"), "sow_on": date,
         "save_seed": flag, "turn": whole(0, 9), "pattern": one_of("square", "staggered", "rows"), "turned": flag,
         "row_cm": CM, "at_cm": number(0, 100_000), "run_cm": CM, "end_cm": number(0, 1000),
+        "left_cm": number(0, 100_000), "wide_cm": CM,
         "follows": reference, "near": reference, "notes": text,
     },
     "diary": {

@@ -159,7 +159,24 @@ def test_what_is_free_is_what_is_left_over_all_the_days(page: Page) -> None:
     ask = {"from": "2031-06-01", "to": "2031-09-01"}
     fields = {"length_cm": 600, "width_cm": 120}
     free = asked(page, there, "household/bed-working", "freeStretch", "$room", "bed", fields, ask)
-    assert free == {"at": 1600, "length": 4400, "width": 1200}  # three rows of four at 40 cm: 1.6 m taken, worked by hand
+    assert free == {"length": 4400, "width": 1200}  # three rows of four at 40 cm: 1.6 m taken, worked by hand
+
+
+def test_a_strip_is_free_where_only_its_neighbour_is_full(page: Page) -> None:
+    """The cabbages in the left 40 cm of a bed 1.2 m wide leave the other 80 cm free over their whole length."""
+    there = [
+        *batch("one", "cabbage", spacing_cm=40, row_cm=40, wide_cm=40),
+        deed("d1", "plant_out", "2031-05-01", batch="one", to_place="bed", count=15, job="one.plant_out", part=1),
+    ]
+    fields = {"length_cm": 600, "width_cm": 120}
+    ask = {"from": "2031-06-01", "to": "2031-09-01"}
+    beside = {**ask, "layout": {"left": 400, "wide": None}}
+    assert asked(page, there, "household/bed-working", "freeStretch", "$room", "bed", fields, ask) == {
+        "length": 0,
+        "width": 1200,
+    }
+    strip = asked(page, there, "household/bed-working", "freeStretch", "$room", "bed", fields, beside)
+    assert strip == {"length": 6000, "width": 800}
 
 
 def test_choices_are_counted_and_the_usual_distance_is_among_them(page: Page) -> None:

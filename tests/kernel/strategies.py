@@ -194,6 +194,8 @@ def batches(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
             "pattern": draw(st.sampled_from([None, None, "staggered", "rows", "square"])),
             "turned": draw(st.sampled_from([None, None, True])),
             "end_cm": draw(st.sampled_from([None, None, 0, 15])),
+            "left_cm": draw(st.sampled_from([None, None, None, 0, 40.5, 9000])),
+            "wide_cm": draw(st.sampled_from([None, None, None, 30, 9000])),
             "run_cm": draw(st.sampled_from([None, None, None, 120.5, 9000])),
         }
         made.append(("batch", batch, fields))

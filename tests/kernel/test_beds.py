@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import combinations, pairwise
+from itertools import combinations
 from typing import Any
 
 import pytest
@@ -18,8 +18,9 @@ from tests.kernel.browser_kernel import kernel_page
 BOTH = """async ([length, width, takers]) => {
   const { arrange, freeOf } = await import("/scripts/kernel/beds.js");
   const found = arrange(length, width, takers);
-  const plain = (one) => [one.batch, one.at, one.run, one.plants, one.gaps, one.drills, one.without, one.row];
-  return [found.map(plain), freeOf(length, found)];
+  const where = (one) => [one.batch, one.at, one.run, one.left, one.wide];
+  const plain = (one) => [...where(one), one.plants, one.gaps, one.drills, one.without, one.row];
+  return [found.map(plain), freeOf(length, width, found)];
 }"""
 
 
@@ -49,7 +50,7 @@ def test_sixty_garlic_take_the_stretch_they_need_and_leave_the_rest_free() -> No
     """15 cm by 30 cm in a bed 1.2 m wide: four rows, so fifteen along: 15 x 15 cm."""
     found = only(5000, 1200, taker("g", 60, 150, 300))
     assert found.run == 15 * 150 and not found.gaps
-    assert free_of(5000, [found]) == [(2250, 5000)]
+    assert free_of(5000, 1200, [found]) == [(2250, 5000, 0, 1200)]
 
 
 def test_too_many_are_told_and_a_gap_is_where_there_are_fewer() -> None:
@@ -84,7 +85,35 @@ def test_basil_stands_at_the_foot_of_what_is_trained_upwards() -> None:
     found = arrange(4000, 1200, [host, taker("b", 8, 250, foot_of="c")])
     assert len(found[1].plants) == 8
     assert all((a - x) ** 2 + (b - y) ** 2 >= 225**2 for a, b in found[0].plants for x, y in found[1].plants)
-    assert free_of(4000, found) == free_of(4000, found[:1])
+    assert free_of(4000, 1200, found) == free_of(4000, 1200, found[:1])
+
+
+def test_a_strip_of_its_own_leaves_the_rest_of_the_width_to_others() -> None:
+    """Lettuce in one row beside two rows of leeks over the same metres. A bed 1.2 m wide: the strip of 40 cm at its left edge
+    holds one row at 30 cm, along its middle; the other 80 cm hold two rows 40 cm apart."""
+    lettuce, leeks = arrange(3000, 1200, [taker("l", 10, 300, wide=400), taker("p", 40, 150, 300, rows=2, left=400)])
+    assert (lettuce.at, lettuce.run, lettuce.left, lettuce.wide) == (0, 3000, 0, 400)
+    assert (leeks.at, leeks.run, leeks.left, leeks.wide) == (0, 3000, 400, 800)
+    assert {y for _, y in lettuce.plants} == {200} and {y for _, y in leeks.plants} == {600, 1000}
+    assert not lettuce.without and not leeks.without and free_of(3000, 1200, [lettuce, leeks]) == []
+    assert free_of(3000, 1200, [lettuce]) == [(0, 3000, 400, 800)]
+
+
+def test_drills_share_only_the_strip_they_stand_in() -> None:
+    left, whole, right = arrange(
+        2000, 1200, [taker("l", None, 50, 200, wide=600), taker("w", 4, 400, at=0), taker("r", None, 50, 200, left=600)]
+    )
+    assert (whole.at, whole.run) == (0, 800)
+    assert (left.at, left.run) == (right.at, right.run) == (800, 1200), "each has the rest of its own strip"
+    assert max(left.drills) <= 600 <= min(right.drills)
+    one, two = arrange(2000, 1200, [taker("a", None, 50, 200, wide=700), taker("b", None, 50, 200, left=600)])
+    assert (one.at, one.run, two.at, two.run) == (0, 1000, 1000, 1000), "strips that meet are shared"
+
+
+def test_what_stands_at_a_foot_keeps_to_the_strip_of_its_host() -> None:
+    host, foot = arrange(4000, 1200, [taker("c", 4, 750, trained=True, left=400), taker("b", 8, 250, foot_of="c")])
+    assert len(foot.plants) == 8 and min(y for _, y in foot.plants) >= 400 + 125
+    assert (foot.left, foot.wide) == (host.left, host.wide) == (400, 800)
 
 
 def test_batches_at_each_others_foot_never_hang() -> None:
@@ -118,6 +147,8 @@ TAKERS = st.builds(
     trained=st.booleans(),
     stands=st.booleans(),
     end=st.sampled_from([None, None, None, 0, 150]),
+    left=st.sampled_from([None, None, 0, 300, 700, 3000]),
+    wide=st.sampled_from([None, None, 1, 300, 900]),
 )
 BEDS = st.tuples(st.integers(100, 6000), st.integers(100, 2500))
 
@@ -141,24 +172,43 @@ def test_nothing_overlaps_or_stands_outside(bed: tuple[int, int], given_: list[T
     ]
     for one, it in zip(takers, found, strict=True):
         assert 0 <= it.at <= length and it.at + it.run <= length
+        assert 0 <= it.left <= width and it.left + it.wide <= width
         for x, y in it.plants + it.gaps:
-            assert it.at <= x <= it.at + it.run and 0 <= y <= width
+            assert it.at <= x <= it.at + it.run and it.left <= y <= it.left + it.wide
         if one.row >= one.spacing or one.pattern != "staggered":
-            wide = max(width, one.spacing if one.end is None else 2 * one.end)
+            wide = max(it.wide, one.spacing if one.end is None else 2 * one.end)
             nearest = one.row if one.rows is None or one.turned else min(one.row, wide // one.rows)
             if not one.stands:
                 assert far_enough(it.plants + it.gaps, min(one.spacing, nearest))
         if one.count is not None:
             assert len(it.plants) + it.without == one.count
             assert not (it.gaps and it.without)
-    placed = sorted(((it.at, it.at + it.run) for one, it in own if one.at is None), key=lambda ends: ends)
-    assert all(a[1] <= b[0] or a[0] == a[1] or b[0] == b[1] for a, b in pairwise(placed))
     for (one, it), (other, at) in combinations(own, 2):
+        if not beside(it, at):
+            continue
+        if one.at is other.at is None:
+            assert it.at + it.run <= at.at or at.at + at.run <= it.at or it.run == 0 or at.run == 0
         apart = one.spacing // 2 + other.spacing // 2
         if one.at is other.at is one.run is other.run is one.end is other.end is None and not one.stands and not other.stands:
             assert all(abs(a - b) >= apart for a, _ in it.plants for b, _ in at.plants), "half the sum of their spacings"
-    free = free_of(length, found)
-    assert all(not (a < it.at + it.run and it.at < b) for a, b in free for it in found)
+
+
+def beside(one: Stretch, other: Stretch) -> bool:
+    """Whether they share any of the bed's width."""
+    return one.left < other.left + other.wide and other.left < one.left + one.wide
+
+
+@given(BEDS, st.lists(TAKERS, max_size=4))
+def test_each_spot_of_a_bed_is_either_free_or_taken(bed: tuple[int, int], given_: list[Taker]) -> None:
+    """Looked at point by point, which the code does not."""
+    length, width = bed
+    found = arrange(length, width, named(given_))
+    free = free_of(length, width, found)
+    steps = ((length * (2 * at + 1) // 22, width * (2 * over + 1) // 14) for at in range(11) for over in range(7))
+    for x, y in steps:
+        taken = any(it.at <= x < it.at + it.run and it.left <= y < it.left + it.wide for it in found)
+        told = [1 for since, until, left, wide in free if since <= x < until and left <= y < left + wide]
+        assert len(told) == (0 if taken else 1)
 
 
 @given(st.integers(200, 2000), TAKERS, st.integers(1, 40))
@@ -190,7 +240,8 @@ def page(browser: Browser) -> Iterator[Page]:
 
 def plain(stretch: Stretch) -> list[Any]:
     spots = [[list(spot) for spot in part] for part in (stretch.plants, stretch.gaps)]
-    return [stretch.batch, stretch.at, stretch.run, *spots, stretch.drills, stretch.without, stretch.row]
+    across = (stretch.left, stretch.wide)
+    return [stretch.batch, stretch.at, stretch.run, *across, *spots, stretch.drills, stretch.without, stretch.row]
 
 
 @settings(max_examples=12)
@@ -205,4 +256,4 @@ def test_both_halves_arrange_alike(page: Page, cases: list[tuple[tuple[int, int]
         ]
         told, free = page.evaluate(BOTH, [length, width, asked])
         assert told == [plain(it) for it in found]
-        assert free == [list(ends) for ends in free_of(length, found)]
+        assert free == [list(ends) for ends in free_of(length, width, found)]

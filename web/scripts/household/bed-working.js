@@ -1,6 +1,6 @@
 // @ts-check
 /** A bed on some day: what each batch takes of it and where each plant stands; how close plants could stand. Pure. */
-import { arrange, freeOf, runFor } from "../kernel/beds.js";
+import { arrange, freeIn, freeOf, runFor, stripOf } from "../kernel/beds.js";
 import { along, layouts } from "../kernel/layouts.js";
 import { rowAt } from "../kernel/room.js";
 
@@ -8,7 +8,7 @@ import { rowAt } from "../kernel/room.js";
  * @typedef {Awaited<ReturnType<import("../store/book.js").Book["room"]>>} Room
  * @typedef {Room["stays"][0]} Stay
  * @typedef {import("../kernel/beds.js").Stretch & {stay: Stay, trained: boolean, spacing: number}} Part a batch's stretch of the bed
- * @typedef {{length: number, width: number, parts: Part[], free: [number, number][], others: Stay[]}} BedOnDay [mm]. others: what stands
+ * @typedef {{length: number, width: number, parts: Part[], free: import("../kernel/beds.js").Free[], others: Stay[]}} BedOnDay [mm]. others: what stands
  *   there in pots and trays
  * @typedef {{count: number, cm: number, rowCm: number, pattern: string, turned: boolean, lines: number, spare: number, run: number | null}} Closeness one
  *   way of planting a wanted number. spare: plants left over, below nought gaps; lines: rows; run: what they
@@ -43,7 +43,7 @@ export function bedOn(room, place, fields, day) {
     const { trained, spacing } = /** @type {NonNullable<Stay["layout"]>} */ (stay.layout);
     return { ...stretch, stay, trained, spacing: nearest(stretch.plants, spacing) };
   });
-  return { ...size, parts, free: freeOf(size.length, stretches), others: here.filter((stay) => !stay.layout) };
+  return { ...size, parts, free: freeOf(size.length, size.width, stretches), others: here.filter((stay) => !stay.layout) };
 }
 
 /** How far apart the plants of a row stand, as they are drawn. @param {[number, number][]} plants @param {number} planned */
@@ -67,7 +67,7 @@ function gathered(stays) {
 
 /** @param {Stay} stay @returns {import("../kernel/beds.js").Taker} */
 function takerOfStay({ batch, count, layout, told }) {
-  const { foot_of: footOf, ...rest } = /** @type {NonNullable<Stay["layout"]>} */ (layout);
+  const { foot_of: footOf, stems: _stems, ...rest } = /** @type {NonNullable<Stay["layout"]>} */ (layout);
   return { batch, count, footOf, stands: told, ...rest };
 }
 
@@ -120,7 +120,7 @@ function linesOf({ length, width }, { turned, row, spacing }, end) {
 function shortest(size, know, { cm, end }, want) {
   const spacing = mmOf(cm);
   const made = waysAt(size, know, cm, end).map(({ pattern, turned, row }) => {
-    const taker = { batch: "", count: want, spacing, row, pattern, turned, rows: null, at: null, run: null, footOf: null, trained: false, stands: false, end };
+    const taker = { batch: "", count: want, spacing, row, pattern, turned, rows: null, at: null, run: null, footOf: null, trained: false, stands: false, end, left: null, wide: null };
     const run = runFor(size.width, taker, want, size.length);
     return { count: want, cm, rowCm: row / 10, pattern, turned, lines: linesOf({ length: run, width: size.width }, { turned, row, spacing }, end), spare: 0, run };
   });
@@ -141,21 +141,21 @@ function byUsual(byCount, usual) {
   return there.length ? there[0].count : null;
 }
 
-/** The longest free stretch of a bed for a batch over the days it is to stand there: from where, and how long. [mm] @param {Room} room @param {string} place @param {Record<string, any>} fields @param {{from: string, to: string, but?: (string | null | undefined)[], first?: boolean}} stay but: batches that do not count, and what stands at their foot; first: what comes there later gives way @returns {{at: number, length: number, width: number} | null} */
-export function freeStretch(room, place, fields, { from, to, but = [], first = false }) {
+/** The longest free stretch of a bed for a batch over the days it is to stand there. [mm] @param {Room} room @param {string} place @param {Record<string, any>} fields @param {{from: string, to: string, but?: (string | null | undefined)[], first?: boolean, layout?: Stay["layout"]}} stay but: batches that do not count, and what stands at their foot; first: what comes there later gives way; layout: with the strip it takes @returns {{length: number, width: number} | null} */
+export function freeStretch(room, place, fields, { from, to, but = [], first = false, layout = null }) {
   const size = sizeOf(fields);
   if (!size) return null;
   const counts = (/** @type {Stay} */ stay) => stay.layout && !but.includes(stay.batch) && !but.includes(stay.layout.foot_of);
   const there = room.stays.filter((stay) => stay.place === place && counts(stay) && stay.from < (first ? from : to) && from < stay.to);
+  const strip = stripOf(size.width, layout || { left: null, wide: null });
   const days = [...new Set([from, ...there.map((stay) => stay.from).filter((day) => day > from)])];
   /** @type {[number, number][]} */
   let free = [[0, size.length]];
   for (const day of days) {
     const on = bedOn({ ...room, stays: there }, place, fields, day);
-    free = common(free, on ? on.free : []);
+    free = common(free, on ? freeIn(size.length, strip, on.parts) : []);
   }
-  const longest = free.reduce((best, one) => (one[1] - one[0] > best[1] - best[0] ? one : best), /** @type {[number, number]} */ ([0, 0]));
-  return { at: longest[0], length: longest[1] - longest[0], width: size.width };
+  return { length: Math.max(0, ...free.map(([since, until]) => until - since)), width: strip[1] };
 }
 
 /** What two lists of stretches have in common. @param {[number, number][]} some @param {[number, number][]} others @returns {[number, number][]} */

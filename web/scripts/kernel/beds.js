@@ -3,8 +3,9 @@
  * Beds: which stretch of a bed each batch takes, and where each of its plants stands. All lengths in whole millimetres.
  *
  * A bed is measured from its door end. Who says where it begins stands there; the others follow each other from that end, each in
- * the first stretch that is long enough. Half the spacing is kept free at both ends of a stretch, so that plants of two kinds stand
- * at least half of the sum of their spacings apart.
+ * the first stretch that is long enough. A batch takes the whole width or, where that was said, a strip along the bed beside which
+ * others stand. Half the spacing is kept free at both ends of a stretch, so that plants of two kinds stand at least half of the
+ * sum of their spacings apart.
  */
 import { along, closestRows, countOf, places, shifted } from "./layouts.js";
 
@@ -19,12 +20,15 @@ const FOOT_STEP_MM = 50;
  * @typedef {import("./layouts.js").Layout} Layout
  * @typedef {import("./layouts.js").Bed} Bed
  * @typedef {{batch: string, count: number | null, spacing: number, row: number, pattern: string, turned: boolean, rows: number | null,
- *   at: number | null, run: number | null, footOf: string | null, trained: boolean, stands: boolean, end: number | null}} Taker a batch that takes part of a bed. count: null
+ *   at: number | null, run: number | null, footOf: string | null, trained: boolean, stands: boolean, end: number | null, left: number | null, wide: number | null}} Taker a batch that takes part of a bed. count: null
  *   where nobody counts: drills, which share what the others leave; pattern: empty for a square or rows, as the spacings say; turned: rows
  *   run across the bed; rows: at most so many along it; at, run: where its stretch begins and how long it is, if that was said;
  *   footOf: the batch at whose foot it stands; trained: upwards, so that others can stand at its foot; stands: it is
- *   there already, however close that is; end: kept free at each of its edges, null for half its spacing
- * @typedef {{batch: string, at: number, run: number, plants: [number, number][], gaps: [number, number][], drills: number[],
+ *   there already, however close that is; end: kept free at each of its edges, null for half its spacing; left, wide: how far from the
+ *   left edge its strip begins and how wide that is, null for as far as the edges
+ * @typedef {[number, number]} Strip a part of a bed's width: how far from the left edge it begins, and how wide it is
+ * @typedef {[number, number, number, number]} Free from where to where along the bed, in which strip
+ * @typedef {{batch: string, at: number, run: number, left: number, wide: number, plants: [number, number][], gaps: [number, number][], drills: number[],
  *   without: number, row: number}} Stretch what a batch takes, and each plant's place along the bed and across it. gaps: places that
  *   stay empty; drills: distances from the long edge of the rows of what nobody counts; without: plants that found no room; row: between
  *   its rows, as they are spread
@@ -41,17 +45,46 @@ export function arrange(length, width, given) {
     if (rank(one) < 3) made.set(one.batch, take(length, width, one, made.values()));
   }
   const drills = ground.filter((one) => !made.has(one.batch));
-  drills.forEach((one, left) => made.set(one.batch, takeRest(length, width, one, made.values(), drills.length - left)));
-  for (const one of given) if (!made.has(one.batch)) made.set(one.batch, atFoot(length, width, one, given, made));
+  drills.forEach((one, at) => {
+    const sharers = drills.slice(at).filter((other) => meet(stripOf(width, one), stripOf(width, other))).length;
+    made.set(one.batch, takeRest(length, width, one, made.values(), sharers));
+  });
+  for (const one of given) if (!made.has(one.batch)) made.set(one.batch, atFoot(one, given, made));
   return given.map((one) => /** @type {Stretch} */ (made.get(one.batch)));
 }
 
-/** What no stretch takes: from where to where along the bed, in order. @param {number} length @param {Iterable<Stretch>} stretches @returns {[number, number][]} */
-export function freeOf(length, stretches) {
+/** The part of the width it takes: all of it, if nothing was said. @param {number} width @param {{left: number | null, wide: number | null}} taker @returns {Strip} */
+export function stripOf(width, taker) {
+  const left = Math.min(taker.left ?? 0, Math.max(0, width - 1));
+  return [left, taker.wide === null ? width - left : Math.min(Math.max(1, taker.wide), width - left)];
+}
+
+/** @param {Strip} one @param {Strip} other */
+function meet(one, other) {
+  return one[0] < other[0] + other[1] && other[0] < one[0] + one[1];
+}
+
+/** What no stretch takes. Strips side by side that are free in the same stretches are told as one. @param {number} length @param {number} width @param {Iterable<Stretch>} stretches @returns {Free[]} */
+export function freeOf(length, width, stretches) {
+  const given = [...stretches];
+  const edges = [...new Set([0, width, ...given.flatMap((one) => [one.left, one.left + one.wide])])].sort((a, b) => a - b);
+  /** @type {{left: number, right: number, free: [number, number][]}[]} */
+  const bands = [];
+  for (const [at, right] of edges.slice(1).entries()) {
+    const free = freeIn(length, [edges[at], right - edges[at]], given);
+    const beside = bands[bands.length - 1];
+    if (beside && String(beside.free) === String(free)) beside.right = right;
+    else bands.push({ left: edges[at], right, free });
+  }
+  return bands.flatMap(({ left, right, free }) => free.map(([since, until]) => /** @type {Free} */ ([since, until, left, right - left])));
+}
+
+/** What no stretch takes over the whole width of a strip: from where to where along the bed, in order. @param {number} length @param {Strip} strip @param {Iterable<Stretch>} stretches @returns {[number, number][]} */
+export function freeIn(length, strip, stretches) {
   /** @type {[number, number][]} */
   const free = [];
   let at = 0;
-  for (const one of [...stretches].sort((a, b) => a.at - b.at || a.run - b.run)) {
+  for (const one of [...stretches].filter((one) => meet(strip, [one.left, one.wide])).sort((a, b) => a.at - b.at || a.run - b.run)) {
     if (one.at > at) free.push([at, one.at]);
     at = Math.max(at, one.at + one.run);
   }
@@ -111,16 +144,17 @@ function longestOf(free) {
 
 /** A stretch where it is said to begin, else the first free one that is long enough, else the longest. @param {number} length @param {number} width @param {Taker} taker @param {Iterable<Stretch>} taken @returns {Stretch} */
 function take(length, width, taker, taken) {
-  const wanted = taker.run ?? runFor(width, taker, taker.count ?? 0, length);
+  const strip = stripOf(width, taker);
+  const wanted = taker.run ?? runFor(strip[1], taker, taker.count ?? 0, length);
   if (taker.at !== null) {
     const at = Math.min(taker.at, Math.max(0, length - 1));
-    return fill(taker.batch, at, Math.max(0, Math.min(wanted, length - at)), width, taker);
+    return fill([at, Math.max(0, Math.min(wanted, length - at))], strip, taker);
   }
-  const free = freeOf(length, taken);
+  const free = freeIn(length, strip, taken);
   const fits = free.find(([since, until]) => until - since >= wanted);
-  if (fits) return fill(taker.batch, fits[0], wanted, width, closer(taker, wanted, width));
+  if (fits) return fill([fits[0], wanted], strip, closer(taker, wanted, strip[1]));
   const [since, until] = longestOf(free);
-  return fill(taker.batch, since, until - since, width, closer(taker, until - since, width));
+  return fill([since, until - since], strip, closer(taker, until - since, strip[1]));
 }
 
 /** What stands there already stands closer than the calendar has it: its rows first, then all of it. @param {Taker} taker @param {number} run @param {number} width @returns {Taker} */
@@ -136,18 +170,20 @@ function closer(taker, run, width) {
 
 /** A share of the longest free stretch for what nobody counts. @param {number} length @param {number} width @param {Taker} taker @param {Iterable<Stretch>} taken @param {number} sharedBy @returns {Stretch} */
 function takeRest(length, width, taker, taken, sharedBy) {
-  const [since, until] = longestOf(freeOf(length, taken));
-  return fill(taker.batch, since, Math.floor((until - since) / sharedBy), width, taker);
+  const strip = stripOf(width, taker);
+  const [since, until] = longestOf(freeIn(length, strip, taken));
+  return fill([since, Math.floor((until - since) / sharedBy)], strip, taker);
 }
 
-/** Put its plants into a stretch, row for row from the door end. @param {string} batch @param {number} at @param {number} run @param {number} width @param {Taker} taker @returns {Stretch} */
-function fill(batch, at, run, width, taker) {
+/** Put its plants into a stretch, row for row from the door end. @param {[number, number]} stretch where it begins and how long it is @param {Strip} strip @param {Taker} taker @returns {Stretch} */
+function fill([at, run], [left, width], taker) {
   const layout = layoutOf(width, taker);
   const bed = bedOf(run, width, taker);
   const lines = taker.turned ? null : linesOf(width, taker);
-  const { across, row } = spread(width, bed, layout, lines);
+  const { across: within, row } = spread(width, bed, layout, lines);
+  const across = (/** @type {number} */ y) => left + within(y);
   /** @type {Stretch} */
-  const stretch = { batch, at, run, plants: [], gaps: [], drills: [], without: 0, row };
+  const stretch = { batch: taker.batch, at, run, left, wide: width, plants: [], gaps: [], drills: [], without: 0, row };
   if (taker.count === null) {
     stretch.drills = Array.from({ length: lines ?? 1 }, (_, line) => across(bed.end + line * layout.row)).sort((a, b) => a - b);
     return stretch;
@@ -159,7 +195,7 @@ function fill(batch, at, run, width, taker) {
   return stretch;
 }
 
-/** Where across the bed what the layout puts at some distance from the edge stands: evenly spread, or in the middle. @param {number} width @param {Bed} bed @param {Layout} layout @param {number | null} lines @returns {{across: (y: number) => number, row: number}} */
+/** Where across a strip what the layout puts at some distance from its edge stands: evenly spread, or in the middle. @param {number} width @param {Bed} bed @param {Layout} layout @param {number | null} lines @returns {{across: (y: number) => number, row: number}} */
 function spread(width, bed, layout, lines) {
   const staggered = layout.pattern === "staggered";
   const held = layout.turned ? along(bed.width, bed.end, layout.spacing) : lines || 0;
@@ -174,23 +210,25 @@ function spread(width, bed, layout, lines) {
   return { row: layout.row, across: (y) => y + shift };
 }
 
-/** Between the plants of another batch: each as far from both kinds as half the sum of what they take there. @param {number} length @param {number} width @param {Taker} taker @param {Taker[]} given @param {Map<string, Stretch>} made @returns {Stretch} */
-function atFoot(length, width, taker, given, made) {
+/** Between the plants of another batch: each as far from both kinds as half the sum of what they take there. @param {Taker} taker @param {Taker[]} given @param {Map<string, Stretch>} made @returns {Stretch} */
+function atFoot(taker, given, made) {
   const host = given.find((one) => one.batch === taker.footOf);
   const there = made.get(taker.footOf || "");
-  if (!host || !there) return { batch: taker.batch, at: 0, run: 0, plants: [], gaps: [], drills: [], without: taker.count ?? 0, row: 0 };
+  if (!host || !there || !there.run) return { batch: taker.batch, at: 0, run: 0, left: 0, wide: 0, plants: [], gaps: [], drills: [], without: taker.count ?? 0, row: 0 };
   const apart = Math.floor((host.trained ? Math.min(host.spacing, FOOT_MM) : host.spacing) / 2) + Math.floor(taker.spacing / 2);
-  const edge = Math.min(Math.floor(taker.spacing / 2), Math.floor(width / 2));
+  const { left, wide } = there;
+  const ends = Math.floor(taker.spacing / 2);
+  const edge = Math.min(ends, Math.floor(wide / 2));
   /** @type {[number, number][]} */
   const found = [];
-  for (let x = there.at + edge; x <= Math.min(length, there.at + there.run) - edge; x += FOOT_STEP_MM) {
-    for (let y = edge; y <= width - edge; y += FOOT_STEP_MM) {
+  for (let x = there.at + ends; x <= there.at + there.run - ends; x += FOOT_STEP_MM) {
+    for (let y = left + edge; y <= left + wide - edge; y += FOOT_STEP_MM) {
       if (there.drills.every((drill) => Math.abs(y - drill) >= apart) && clear(x, y, there.plants, apart) && clear(x, y, found, taker.spacing)) found.push([x, y]);
     }
   }
   const wanted = Math.min(taker.count ?? found.length, found.length);
   const plants = Array.from({ length: wanted }, (_, at) => found[Math.floor((at * found.length) / wanted)]); // spread over all there is
-  return { batch: taker.batch, at: there.at, run: there.run, plants, gaps: [], drills: [], without: taker.count === null ? 0 : taker.count - wanted, row: taker.row };
+  return { batch: taker.batch, at: there.at, run: there.run, left, wide, plants, gaps: [], drills: [], without: taker.count === null ? 0 : taker.count - wanted, row: taker.row };
 }
 
 /** @param {number} x @param {number} y @param {[number, number][]} others @param {number} apart @returns {boolean} */

@@ -1,6 +1,6 @@
 // @ts-check
 /** Room: how full every bed, bench, shelf and propagator is, week by week, and what stands there when. */
-import { arrange, runFor } from "./beds.js";
+import { arrange, runFor, stripOf } from "./beds.js";
 import { staysOf } from "./follow/stays.js";
 import { vesselsOf } from "./follow/vessels.js";
 import { iso, parse } from "./read/days.js";
@@ -92,6 +92,8 @@ function takerOf(state, count, stands) {
     trained: state.steps.some((step) => TRAINED.includes(step.verb)),
     stands,
     end: mm(own.end_cm),
+    left: mm(own.left_cm),
+    wide: mm(own.wide_cm),
   };
 }
 
@@ -107,7 +109,7 @@ function mm(cm) {
   return (cm ?? null) === null ? null : Math.floor(/** @type {number} */ (cm) * 10 + 0.5);
 }
 
-/** Room that plants take where they stand. [whole cm²] Null for what nobody counts in the ground, and where nothing is known. @param {Stay} stay @param {BatchState} state @param {Map<string, Size>} sizes @param {import("./follow/vessels.js").Vessels} vessels @returns {Omit<Taken, "stay">} */
+/** Room that plants take where they stand. [whole cm²] Null for what nobody counts over the whole width, and where nothing is known. @param {Stay} stay @param {BatchState} state @param {Map<string, Size>} sizes @param {import("./follow/vessels.js").Vessels} vessels @returns {Omit<Taken, "stay">} */
 function roomTaken(stay, state, sizes, vessels) {
   const { length, width, sort } = sizes.get(stay.place) ?? { length: 0, width: 0, sort: "" };
   if (!stay.ground || ABOVE_GROUND.includes(sort)) {
@@ -115,15 +117,17 @@ function roomTaken(stay, state, sizes, vessels) {
     return { cm2: filled?.cm2 ?? null, filled };
   }
   const taker = takerOf(state, stay.count, stay.told);
-  const cm2 = (/** @type {number} */ run) => Math.floor((run * width) / 100);
+  const [, wide] = stripOf(width, taker);
+  const cm2 = (/** @type {number} */ run) => Math.floor((run * wide) / 100);
   if (taker.run !== null) return { cm2: length ? cm2(Math.min(taker.run, length)) : null, filled: null };
-  if (stay.count === null || !length || taker.footOf !== null) return { cm2: taker.footOf === null ? null : 0, filled: null };
+  if (taker.footOf !== null) return { cm2: 0, filled: null };
+  if (stay.count === null || !length) return { cm2: wide < width ? cm2(length) : null, filled: null };
   if (stay.told) {
     const [own] = arrange(length, width, [{ ...taker, at: null }]);
     if (!own.without) return { cm2: cm2(own.run), filled: null };
   }
   const oneARow = stay.count * Math.max(taker.spacing, taker.row) + 2 * taker.spacing;
-  return { cm2: cm2(runFor(width, taker, stay.count, oneARow)), filled: null };
+  return { cm2: cm2(runFor(wide, taker, stay.count, oneARow)), filled: null };
 }
 
 /** The most room taken on any day of each week. [cm²] Where drills nobody counts stand, a bed counts as full. @param {Taken[]} given @param {number} full @param {number} first @returns {number[]} */
@@ -163,7 +167,7 @@ function told({ stay, cm2, filled }, know) {
     ground: stay.ground,
     cm2,
     told: stay.told,
-    layout: stay.ground ? layoutOf(takerOf(stateOf(know, stay), stay.count, stay.told)) : null,
+    layout: stay.ground ? layoutOf(takerOf(stateOf(know, stay), stay.count, stay.told), stateOf(know, stay).stems()) : null,
     vessel: filled && vesselOf(filled),
   };
 }
@@ -173,7 +177,7 @@ function vesselOf({ vessel: { sort, length, width, cells }, many }) {
   return { sort, length, width, cells, many };
 }
 
-/** How it takes part of a bed. [mm] @param {import("./beds.js").Taker} taker */
-function layoutOf({ spacing, row, pattern, turned, rows, at, run, footOf, trained, end }) {
-  return { spacing, row, pattern, turned, rows, at, run, foot_of: footOf, trained, end };
+/** How it takes part of a bed [mm], and on how many stems each of its plants is led, if that is known. @param {import("./beds.js").Taker} taker @param {number | null} stems */
+function layoutOf({ spacing, row, pattern, turned, rows, at, run, footOf, trained, end, left, wide }, stems) {
+  return { spacing, row, pattern, turned, rows, at, run, foot_of: footOf, trained, end, left, wide, stems };
 }

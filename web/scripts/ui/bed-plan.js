@@ -4,8 +4,8 @@ import { h, svg } from "../lib/dom.js";
 import { unitName } from "../lib/quantities.js";
 
 /**
- * @typedef {{plants: [number, number][], gaps: [number, number][], drills: number[], at: number, run: number, across: number,
- *   trained: boolean, stems: number, told: boolean, foot: boolean, mark: number}} Drawn what one batch takes [mm]. across: the room of one plant; told:
+ * @typedef {{plants: [number, number][], gaps: [number, number][], drills: number[], at: number, run: number, left: number, wide: number, across: number,
+ *   trained: boolean, stems: number, told: boolean, foot: boolean, mark: number}} Drawn what one batch takes [mm]: from where along the bed and how long, from its left edge and how wide. across: the room of one plant; told:
  *   it stands there, else it is expected; foot: at the foot of another; mark: which mark its plants bear
  * @typedef {{at: number, words: string, says: string, mark: number | null, open: (() => void) | null}} Beside a label beside the bed; at: [mm]
  */
@@ -25,7 +25,7 @@ function scaleOf(length, width) {
 }
 
 /**
- * @param {{length: number, width: number, end: string, parts: Drawn[], free: [number, number][], hose: boolean, beside: Beside[], label: string}} bed
+ * @param {{length: number, width: number, end: string, parts: Drawn[], free: [number, number, number, number][], hose: boolean, beside: Beside[], label: string}} bed
  *   [mm]. end: what its upper end is called; hose: whether a watering line lies in it; label: for who does not see it
  */
 export function bedPlan({ length, width, end, parts, free, hose, beside, label }) {
@@ -42,16 +42,22 @@ export function bedPlan({ length, width, end, parts, free, hose, beside, label }
     tape(length, scale),
     svg("text", { x: TAPE + wide + 3, y: TOP - 12, "text-anchor": "end", "font-size": 15 }, end),
     svg("rect", { x: TAPE, y: TOP, width: wide, height: tall, fill: "var(--label)", stroke: "var(--ink)", "stroke-width": 4 }),
-    free.map(([since, until]) => svg("rect", { x: TAPE + 2, y: y(since) + 2, width: Math.max(0, wide - 4), height: Math.max(0, (until - since) * scale - 4), fill: "var(--well)" })),
-    free.filter(([since]) => since > 0).map(([since]) => svg("path", { d: `M${TAPE} ${y(since)}h${wide}`, stroke: "var(--rule)", "stroke-width": 1.5, "stroke-dasharray": "5 4" })),
+    free.map(([since, until, left, across]) => svg("rect", { x: x(left) + 2, y: y(since) + 2, width: Math.max(0, across * scale - 4), height: Math.max(0, (until - since) * scale - 4), fill: "var(--well)" })),
+    free.filter(([since]) => since > 0).map(([since, , left, across]) => edge(`M${x(left)} ${y(since)}h${across * scale}`)),
+    parts.map(({ at, run, left, wide: across }) => [left, left + across].filter((side) => side > 0 && side < width).map((side) => edge(`M${x(side)} ${y(at)}V${y(at + run)}`))),
     hose && hoseLine(x(width / 2), Math.max(5, wide * 0.11), TOP - 14, tall),
-    parts.map((part) => drawPart(part, { x, y, scale, wide })),
+    parts.map((part) => drawPart(part, { x, y, scale, width })),
     rowsApart && [
       svg("path", { d: `M${x(rowsApart[0])} ${under - 6}v12M${x(rowsApart[1])} ${under - 6}v12M${x(rowsApart[0])} ${under}H${x(rowsApart[1])}`, stroke: "var(--ink)", "stroke-width": 1.8 }),
       svg("text", { x: x((rowsApart[0] + rowsApart[1]) / 2), y: under + 21, "text-anchor": "middle", "font-size": 15, "font-weight": 700 }, `${Math.round((rowsApart[1] - rowsApart[0]) / 10)}\u00a0cm`),
     ],
   );
   return h("div", { class: "bed-drawn" }, drawing, h("div", { class: "bed-beside" }, placed(beside, scale).map(drawBeside)));
+}
+
+/** Where something ends inside the bed. @param {string} d */
+function edge(d) {
+  return svg("path", { d, stroke: "var(--rule)", "stroke-width": 1.5, "stroke-dasharray": "5 4" });
 }
 
 /** Two rows beside each other, to be measured; null for one row. @param {Drawn} part @returns {[number, number] | null} */
@@ -69,20 +75,20 @@ function bracket({ plants, foot }, y, left) {
   return next && svg("path", { d: `M${left} ${y(first[0])}h9M${left} ${y(next[0])}h9M${left + 5} ${y(first[0])}V${y(next[0])}`, stroke: "var(--ink)", "stroke-width": 1.6 });
 }
 
-/** @param {Drawn} part @param {{x: (mm: number) => number, y: (mm: number) => number, scale: number, wide: number}} to */
-function drawPart(part, { x, y, scale, wide }) {
+/** @param {Drawn} part @param {{x: (mm: number) => number, y: (mm: number) => number, scale: number, width: number}} to width: of the bed [mm] */
+function drawPart(part, { x, y, scale, width }) {
   const radius = Math.max(2, Math.min(part.across * 0.42, part.across / 2) * scale);
   const many = part.plants.length + part.gaps.length;
   return [
     part.trained && wires(part.plants).map((across) => svg("path", { d: `M${x(across)} ${y(part.at)}V${y(part.at + part.run)}`, stroke: "var(--rule)", "stroke-width": 2, "stroke-dasharray": "9 4 2 4" })),
     part.drills.map((across) => svg("path", { d: `M${x(across)} ${y(part.at) + 5}V${y(part.at + part.run) - 5}`, stroke: "var(--ink)", "stroke-width": 2.6, "stroke-dasharray": part.told ? "1 5" : "1 8", "stroke-linecap": "round" })),
     many > MOST_PLANTS
-      ? svg("rect", { x: x(0) + 4, y: y(part.at) + 3, width: Math.max(0, wide - 8), height: Math.max(0, part.run * scale - 6), fill: "var(--stage-ground)", stroke: "var(--ink)", "stroke-width": 1.6 })
+      ? svg("rect", { x: x(part.left) + 4, y: y(part.at) + 3, width: Math.max(0, part.wide * scale - 8), height: Math.max(0, part.run * scale - 6), fill: "var(--stage-ground)", stroke: "var(--ink)", "stroke-width": 1.6 })
       : [
           part.gaps.map(([along, across]) => svg("circle", { cx: x(across), cy: y(along), r: radius, fill: "none", stroke: "var(--rule)", "stroke-width": 1.6, "stroke-dasharray": "4 3" })),
           part.plants.map(([along, across]) => plant(x(across), y(along), radius, part)),
         ],
-    bracket(part, y, TAPE + wide + 4),
+    part.left + part.wide === width && bracket(part, y, x(width) + 4), // not over what stands in the next strip
   ];
 }
 

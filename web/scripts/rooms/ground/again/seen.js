@@ -12,7 +12,7 @@ import { capital, kept } from "../../../lib/words.js";
  */
 
 /** What of a batch is the plan, and not how it went. */
-const PLANNED = ["variety", "name", "want", "spacing_cm", "row_cm", "rows", "pattern", "turned", "at_cm", "run_cm", "end_cm", "stems", "pot_l", "begins", "turn"];
+const PLANNED = ["variety", "name", "want", "spacing_cm", "row_cm", "rows", "pattern", "turned", "at_cm", "run_cm", "end_cm", "left_cm", "wide_cm", "stems", "pot_l", "begins", "turn"];
 
 /** @param {Book} book @param {string} id @returns {string[]} a place and all in it */
 function within(book, id) {

@@ -56,11 +56,19 @@ function sumWords({ picked_g, picked, lost, spare }) {
   return [picked_g ? `${weightWords(picked_g)} picked` : "", picked ? `${picked} picked` : "", lost ? `${lost} lost` : "", spare ? `${spare} to spare` : ""].filter(Boolean).join(", ");
 }
 
+/** @param {number | null} left [cm] @param {number | null} wide [cm] */
+function stripWords(left, wide) {
+  if (!left && !wide) return "";
+  const strip = wide ? `a strip of ${wide}\u00a0cm` : "a strip to the right edge";
+  return left ? `takes ${strip}, ${left}\u00a0cm from the left edge` : `takes ${strip} along the left edge`;
+}
+
 /** @param {Book} book @param {Record<string, any>} fields @returns {string[]} */
-function tieWords(book, { follows, near, spacing_cm, pot_l, notes }) {
+function tieWords(book, { follows, near, left_cm, wide_cm, spacing_cm, pot_l, notes }) {
   return [
     follows ? `takes over from ${batchName(book, follows)}` : "",
-    near ? `stands beside ${batchName(book, near)}` : "",
+    near ? `stands at the foot of ${batchName(book, near)}` : "",
+    stripWords(left_cm, wide_cm),
     spacing_cm ? `${spacing_cm}\u00a0cm apart` : "",
     pot_l ? `stays in ${pot_l}\u00a0L pots` : "",
     notes || "",

@@ -20,6 +20,8 @@ const WATER = ["drip_line", "soaker_hose"];
 const WEEK = 7;
 /** Positions told one by one; of more the distance says enough. */
 const MOST_READ = 16;
+/** Less than so much that is free is not told. [mm] */
+const LEAST_SAID = 200;
 
 const ABOVE_GROUND = ["bench", "shelf", "propagator"];
 
@@ -69,11 +71,11 @@ export function seeBed(book, room, id, { day, year }, today) {
     end: covered ? "door end" : "near end",
     parts,
     free: bed.free,
-    freeSays: bed.free.map(([since, until]) => ({ at: (since + until) / 2, words: "free", says: kept(metres(until - since)), long: until - since })).filter(({ long }) => long >= 200),
+    freeSays: bed.free.filter(([since, until]) => until - since >= LEAST_SAID).map((one) => ({ at: (one[0] + one[1]) / 2, words: "free", says: kept(freeWords(one, bed.width)) })),
     hose: hasHose(book, id, today),
     tapes: parts.flatMap((part) => part.tapes),
     others: bed.others.map((stay) => ({ batch: stay.batch, words: kept(capital(countedCrop(book, stay.batch, stay.count))), says: stay.stage })),
-    label: labelWords(parts, bed.free),
+    label: labelWords(parts, bed),
     time: seeTime(room, [id], day, year, today),
     inset: insetOf(book, id),
   };
@@ -88,12 +90,14 @@ function seePart(book, part, bed) {
     batch,
     at: part.at,
     run: part.run,
+    left: part.left,
+    wide: part.wide,
     plants: part.plants,
     gaps: part.gaps,
     drills: part.drills,
     across: Math.min(part.spacing, part.row || part.spacing),
     trained: part.trained,
-    stems: stemsOf(book, batch),
+    stems: part.stay.layout?.stems || 1,
     told,
     foot: bed.parts.some((other) => other !== part && other.stay.batch === part.stay.layout?.foot_of),
     words: kept(crop),
@@ -122,17 +126,6 @@ function tapeOf(name, part, width) {
   return [{ name: kept(name), lines: lines.filter(Boolean).map(kept) }];
 }
 
-/** Stems of each plant: as was decided last, else as the batch says. @param {Book} book @param {string} batch @returns {number} */
-function stemsOf(book, batch) {
-  const answers = (cropOf(book, batch).steps || []).flatMap((/** @type {any} */ step) => step.answers || []);
-  const told = book.ofKind("diary").filter(({ fields }) => fields.batch === batch && fields.did === "decide").sort((a, b) => (a.fields.on < b.fields.on ? 1 : -1));
-  for (const { fields } of told) {
-    const answer = answers.find((/** @type {any} */ one) => one.id === fields.answer);
-    if (answer?.stems) return answer.stems;
-  }
-  return book.fields(batch).stems || 1;
-}
-
 /** @param {Book} book @param {string} id @param {string} today */
 function hasHose(book, id, today) {
   const path = pathOf(book, id);
@@ -146,11 +139,15 @@ export function metres(mm) {
   return mm >= 1000 ? `${Math.round(mm / 10) / 100} m` : `${Math.round(mm / 10)} cm`;
 }
 
-/** @param {{words: string, says: string}[]} parts @param {[number, number][]} free */
-function labelWords(parts, free) {
-  const left = free.reduce((sum, [since, until]) => sum + until - since, 0);
+/** `1.4 m`, or of a strip `1.4 m, 40 cm wide`. @param {import("../../../kernel/beds.js").Free} free @param {number} width */
+function freeWords([since, until, , wide], width) {
+  return wide === width ? metres(until - since) : `${metres(until - since)}, ${metres(wide)} wide`;
+}
+
+/** @param {{words: string, says: string}[]} parts @param {{width: number, free: import("../../../kernel/beds.js").Free[]}} bed */
+function labelWords(parts, { width, free }) {
   const what = parts.map(({ words, says }) => `${words}, ${says}`).join("; ");
-  return kept(`The bed from above. ${what || "Nothing stands in it"}. ${left > 0 ? metres(left) : "Nothing"} of it free.`);
+  return kept(`The bed from above. ${what || "Nothing stands in it"}. Free: ${free.map((one) => freeWords(one, width)).join("; ") || "nothing"}.`);
 }
 
 /** The year's weeks with how full each is, and the day that is looked at. @param {Room} room @param {string[]} ids of the places together @param {string} day @param {number} year @param {string} today */

@@ -24,14 +24,14 @@ export function seeClose(book, room, id, today) {
   const know = next && cropOf(book, next.batch);
   if (!next || !know.spacing_cm) return null;
   const own = book.fields(next.batch);
-  const there = freeStretch(room, id, book.fields(id), { from: next.from, to: next.to, but: [next.batch, own.follows], first: true });
-  if (!there || !next.count) return null;
   const layout = /** @type {NonNullable<typeof next.layout>} */ (next.layout);
+  const there = freeStretch(room, id, book.fields(id), { from: next.from, to: next.to, but: [next.batch, own.follows], first: true, layout });
+  if (!there || !next.count) return null;
   return {
     batch: next.batch,
     heading: kept(`${countedCrop(book, next.batch, next.count)} to plant, ${plainDay(next.from, today)}. How close?`),
     from: next.from,
-    ...seeWays(know, there, next.count, { cm: layout.spacing / 10, pattern: layout.pattern, turned: layout.turned, stems: own.stems, end: layout.end }),
+    ...seeWays(know, there, next.count, { cm: layout.spacing / 10, pattern: layout.pattern, turned: layout.turned, stems: layout.stems, end: layout.end }),
     needs: needWords(book.jobs(today).filter((job) => job.batch === next.batch && PLANTING.includes(job.verb))),
     before: { spacing_cm: own.spacing_cm ?? null, row_cm: own.row_cm ?? null, pattern: own.pattern ?? null, turned: own.turned ?? null, rows: own.rows ?? null, want: own.want ?? null },
   };
