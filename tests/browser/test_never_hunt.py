@@ -342,3 +342,23 @@ def test_no_crop_is_said_twice(thumb: Phone) -> None:
         thumb.go(way)
         thumb.page.wait_for_timeout(150)
         assert "tomatoes tomatoes" not in " ".join(thumb.page.locator("main").inner_text().lower().replace(",", "").split())
+
+
+GO_ON_AT_ONCE = """() => {
+  document.querySelector(".back").click();
+  location.hash = "#/shed";
+  const until = performance.now() + 40; // so busy that the way back is gone before the other way is told of
+  while (performance.now() < until);
+}"""
+
+
+def test_whoever_goes_on_before_the_phone_went_back_is_brought_there(phone: Phone) -> None:
+    for _ in range(3):
+        phone.go("ground")
+        expect(phone.page.locator("#room h1")).to_have_text("Ground")
+        phone.go("form/person/new")
+        expect(phone.page.get_by_label("Name", exact=True)).to_be_visible()
+        phone.page.evaluate(GO_ON_AT_ONCE)
+        expect(phone.page.locator("#room h1")).to_have_text("Shed")
+        phone.page.wait_for_timeout(100)
+        assert phone.page.evaluate("location.hash") == "#/shed"

@@ -65,7 +65,7 @@ export function opensWithTheRound() {
 export function openWindow(given) {
   const opened = new Window(given);
   opened.show();
-  window.addEventListener("hashchange", () => opened.show());
+  window.addEventListener("hashchange", (event) => opened.goTo(new URL(event.newURL).hash));
   window.addEventListener("popstate", () => opened.stepBack());
   matchMedia(WIDE).addEventListener("change", () => opened.show());
   document.addEventListener("keydown", (event) => opened.press(event));
@@ -91,6 +91,12 @@ class Window {
     this.foot = h("div");
     this.outside = h("div");
     fill(app, note, this.outside, this.main, this.foot, strip.element, this.live);
+  }
+
+  /** Somebody went to an address, which may be left already when that is told. @param {string} way */
+  goTo(way) {
+    if (way !== location.hash) this.#trail.overtaken(way);
+    this.show();
   }
 
   /** Show what the address names. */

@@ -6,8 +6,8 @@
 import { readWay, wayTo } from "./router.js";
 
 const LONGEST = 30;
-/** The browser goes back a moment after it is asked to: whoever has gone on by then is brought to where they went. */
-const A_MOMENT_MS = 1000;
+/** The browser goes back some time after it is asked to, on a busy phone seconds: whoever has gone on by then is brought to where they went. */
+const LATEST_MS = 10_000;
 
 export class Trail {
   /** @type {Map<number, number>} How far down each entry stood when it was left. [px] */
@@ -48,13 +48,18 @@ export class Trail {
       this.#goneOn = "";
       this.#asked = -Infinity;
     } else {
-      this.#goneOn = performance.now() - this.#asked < A_MOMENT_MS ? here : "";
+      this.#goneOn = performance.now() - this.#asked < LATEST_MS ? here : "";
       if (this.#ways.length >= LONGEST) this.#dropped += this.#ways.splice(0, LONGEST / 2).length;
       this.#ways = [...this.#ways, here];
       history.replaceState({ ways: this.#ways, dropped: this.#dropped }, "");
     }
     const returns = this.#at < before;
     return { returns, px: returns ? this.#stood.get(this.#at) || 0 : 0 };
+  }
+
+  /** Whoever went there was brought back from it before it was shown. @param {string} way */
+  overtaken(way) {
+    if (performance.now() - this.#asked < LATEST_MS) this.#goneOn = way;
   }
 
   /** One question deeper in the same room: the phone's Back goes back by questions too. */
@@ -76,8 +81,11 @@ export class Trail {
     let steps = 1;
     const passed = (/** @type {string} */ way) => way === here || past.includes(readWay(way).name);
     while (steps < this.#ways.length && passed(this.#ways[this.#ways.length - 1 - steps])) steps += 1;
+    if (steps >= this.#ways.length) {
+      location.replace(wayTo("round")); // at once, so that nobody can have gone on
+      return;
+    }
     this.#asked = performance.now();
-    if (steps < this.#ways.length) history.go(-steps);
-    else location.replace(wayTo("round"));
+    history.go(-steps);
   }
 }
