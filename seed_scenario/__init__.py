@@ -65,6 +65,8 @@ class _Household:
         ):
             for row in _table(name):
                 fields = {field: _place(value) if field in references else value for field, value in row.items()}
+                if "seeds_on" in fields:
+                    fields["seeds_on"] = f"{self._season:04d}-{fields['seeds_on']}"
                 made.append(self._record(kind, f"{kind}.{fields.pop('key')}", start, "09:02", first, fields))
         return made
 

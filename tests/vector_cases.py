@@ -12,6 +12,7 @@ from tests.kernel.small import Told, holding
 from tests.vector_beliefs import belief, caught, decisions, frost
 from tests.vector_room import standing_room
 from tests.vector_seasons import bought, coming_up, pots, seasons, seed, turns, warmth, years
+from tests.vector_shed import stock, tin
 from tests.vector_tellings import Case, bell, raised
 from tests.vector_upkeep import in_store, store, upkeep
 
@@ -370,9 +371,9 @@ DOORS: dict[str, dict[str, Story]] = {
         "turns": turns, "belief": belief, "decisions": decisions, "frost": frost, "seed": seed,
     },
     "resting": {"rest": rest, "in_store": in_store},
-    "stand": {"standing": standing, "in_store": in_store},
+    "stand": {"standing": standing, "in_store": in_store, "tin": tin},
     "fit": {"time_there_is": time_there_is},
     "catch_up": {"caught": caught},
-    "room": {"standing_room": standing_room},
+    "room": {"standing_room": standing_room, "stock": stock},
 }  # fmt: skip
 """The stories of each door of the kernel."""

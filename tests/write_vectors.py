@@ -28,7 +28,12 @@ def shown(door: str, whole: Any) -> Any:
     """The part of an answer that a vector holds."""
     if door == "room":
         places = [place | {"weeks": runs(place["weeks"])} for place in whole["places"]]
-        return {"from": whole["from"], "stays": [brief(stay) for stay in whole["stays"]], "places": places}
+        return {
+            "from": whole["from"],
+            "stays": [brief(stay) for stay in whole["stays"]],
+            "places": places,
+            "stock": whole["stock"],
+        }
     return [brief(job) for job in whole] if door == "settle" else whole
 
 

@@ -1,4 +1,4 @@
-"""Room: how full every bed, bench, shelf and propagator is, week by week, and what stands there when."""
+"""Room: how full every bed, bench, shelf and propagator is, week by week, what stands there when, and what the shed holds."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from typing import Any, NamedTuple
 from server.kernel.beds import Taker, arrange, run_for, strip_of
 from server.kernel.follow.knowledge import Knowledge
 from server.kernel.follow.stays import Stay, stays_of
+from server.kernel.follow.stock import stock_of
 from server.kernel.follow.vessels import Filled, Vessels, vessels_of
 from server.kernel.read.batch_state import BatchState
 from server.kernel.read.days import iso, parse
@@ -25,7 +26,7 @@ TRAINED = ("string", "train")
 
 
 def room(rulebook: dict[str, Any], records: list[Record], today: str, since: str | None = None) -> dict[str, Any]:
-    """`{"from", "stays": [..], "places": [..]}` as of a day: 53 weeks from that week's Monday, or from that of `since`.
+    """`{"from", "stays": [..], "places": [..], "stock": [..]}` as of a day: 53 weeks from its week's Monday, or `since`'s.
 
     Section 4 of DEVELOPERS.md. A place without a size is not named; what takes no known room counts nothing.
     """
@@ -51,6 +52,7 @@ def room_of(settled: Settled, records: list[Record], since: str | None = None) -
             {"id": id_, "cm2": length * width // 100, "weeks": _weeks(by_place.get(id_, []), length * width // 100, first)}
             for id_, (length, width, _) in sizes.items()
         ],
+        "stock": stock_of(know, records),
     }
 
 

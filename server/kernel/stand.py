@@ -7,6 +7,7 @@ from typing import Any
 from server.kernel.follow.knowledge import Knowledge
 from server.kernel.follow.progress import spare
 from server.kernel.follow.store import Lot, lots_of
+from server.kernel.follow.tin import tin_of
 from server.kernel.follow.watch import ends_on, watches
 from server.kernel.read.batch_state import BatchState
 from server.kernel.read.days import iso
@@ -52,6 +53,7 @@ def stand_of(settled: Settled) -> dict[str, Any]:
             }
             for watch in watches(know)
         ],
+        "tin": [{"variety": id_, "seeds": seeds} for id_, seeds in tin_of(know).items()],
         "stores": [_lot(state, lot) for state in know.states.values() for lot in lots_of(state, know)],
         "places": [_place(id_, know) for id_ in [*know.ground.places, *know.ground.fixtures]],
     }

@@ -231,7 +231,7 @@ FIELDS: dict[str, dict[str, Check]] = {
     },
     "variety": {
         "name": text, "crop": word, "seeds": whole(0, 1_000_000), "weight_g": number(0, 10_000), "notes": text,
-        "seed_year": whole(1900, 2200), "overrides": numbers_by_name,
+        "seeds_on": date, "seed_year": whole(1900, 2200), "overrides": numbers_by_name,
     },
     "crop": {
         "name": text, "crop": word, "variety": reference, "path": path, "value": number(-1000, 100_000), "like": word,

@@ -10,11 +10,14 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from playwright.sync_api import Browser, Page, expect
 
+from server.kernel.room import room
+from tests.browser.conftest import ON
 from tests.browser.phones import Phone
 from tests.browser.serving import LiveServer
 from tests.browser.test_bed_working import LOADED
 from tests.cases import cases_times
 from tests.kernel.browser_kernel import kernel_page
+from tests.kernel.small import step
 from tests.kernel.strategies import cases
 
 TODAY = "2031-05-19"
@@ -67,37 +70,33 @@ def test_the_list_is_what_is_needed_less_what_is_held_for_any_household(page: Pa
     assert seen > 5
 
 
-def shed(page: Page, records: list[dict[str, Any]]) -> float:
-    case = {"records": records, "rulebook": {"crops": CROPS, "vessels": {"lasts": ["pot"]}}, "today": TODAY}
-    held = asked(
-        page, case, "household/takes-working", "heldOf", "$book", {"what": "compost", "unit": "L", "lasts": False}, TODAY
-    )
-    assert isinstance(held, int | float)
-    return held
+def shed(records: list[dict[str, Any]]) -> float:
+    """Litres of compost."""
+    (compost,) = room({"crops": CROPS, "vessels": {"lasts": ["pot"]}}, records, TODAY)["stock"]
+    return float(compost["held"])
 
 
-POT = {"id": "pot", "verb": "pot_up", "stage": "potted up", "where": "here", "say": ""}
-POT["needs"] = [{"what": "compost", "each": 12, "unit": "L"}]  # type: ignore[assignment]
+POT = step("pot", "pot_up", "potted up", "here", "Pot up {plants}", 6, needs=[{"what": "compost", "each": 12, "unit": "L"}])
 CROPS = {"c": {"one": "c", "many": "cs", "steps": [POT]}}
 
 
 def row(id_: str, kind: str, **fields: Any) -> dict[str, Any]:
-    return {"id": id_, "kind": kind, "stamp": f"{id_}", "fields": fields}
+    return {"id": id_, "kind": kind, "stamp": id_, "fields": fields}
 
 
-def test_stock_is_counted_bought_and_used_up_and_never_below_nought(page: Page) -> None:
+def test_stock_is_counted_bought_and_used_up_and_never_below_nought() -> None:
     """Ten pots take 1.2 L each: 12 L."""
     plants = [row("v", "variety", crop="c"), row("b", "batch", variety="v", year=2031, want=10)]
     potted = row("d", "diary", did="pot_up", batch="b", count=10, on="2031-05-10", job="b.pot", part=1)
     counted = row("supply.compost-l", "supply", what="compost", unit="L", held=30, on="2031-05-01")
     bought = row("y", "bought", what="compost", unit="L", amount=50, on="2031-05-12")
-    assert shed(page, [*plants, counted]) == 30
-    assert shed(page, [*plants, counted, potted]) == 18
-    assert shed(page, [*plants, counted, potted, bought]) == 68
+    assert shed([*plants, counted]) == 30
+    assert shed([*plants, counted, potted]) == 18
+    assert shed([*plants, counted, potted, bought]) == 68
     few = row("supply.compost-l", "supply", what="compost", unit="L", held=5, on="2031-05-01")
-    assert shed(page, [*plants, few, potted]) == 0
+    assert shed([*plants, few, potted]) == 0
     late = row("supply.compost-l", "supply", what="compost", unit="L", held=5, on="2031-05-15")
-    assert shed(page, [*plants, late, potted, bought]) == 5, "what was counted later knows of both"
+    assert shed([*plants, late, potted, bought]) == 5, "what was counted later knows of both"
 
 
 def test_a_list_is_ticked_with_no_server_and_taken_back(phone: Phone, server: LiveServer) -> None:
@@ -139,3 +138,21 @@ def test_pots_of_ones_own_are_put_down(phone: Phone) -> None:
     page.get_by_role("button", name="Write it down").click()
     phone.go("vessels")
     expect(page.get_by_role("button", name=re.compile("Square black"))).to_contain_text("0.3")
+
+
+def test_seeds_in_hand_are_what_was_counted_less_what_was_sown(phone: Phone, server: LiveServer) -> None:
+    """Sixty were counted in February; each sowing since takes its number off, and a new count begins anew."""
+    page = phone.page
+    lettuces = [f"batch.2031.lettuce{at}" for at in (1, 3, 5, 6)]
+    sown = [deed["count"] for deed in phone.deeds("sow") if deed.get("batch") in lettuces and deed["on"] > "2031-02-01"]
+    assert len(sown) >= 2
+    server.kill()
+    phone.go("form/variety/variety.butter_latch")
+    expect(page.get_by_label("Seeds in hand")).to_have_value(str(60 - sum(sown)))
+    page.get_by_label("Seeds in hand").fill("31")
+    page.get_by_role("button", name="Change it").click()
+    expect(page.locator(".undo")).to_contain_text("Written down.")
+    (fields,) = [one["record"]["fields"] for one in phone.kept()["records"] if one["record"]["id"] == "variety.butter_latch"]
+    assert (fields["seeds"], fields["seeds_on"]) == (31, ON)
+    phone.go("form/variety/variety.butter_latch")
+    expect(page.get_by_label("Seeds in hand")).to_have_value("31")

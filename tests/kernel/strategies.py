@@ -164,6 +164,8 @@ def ground(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
                 "name": f"Kind {variety}",
                 "crop": draw(st.sampled_from(["bellfruit", "longroot", "oddity", "none"])),
                 "seed_year": draw(st.sampled_from([None, YEAR, YEAR - 3, YEAR - 12])),
+                "seeds": draw(st.sampled_from([None, None, 0, 9, 200])),
+                "seeds_on": draw(maybe(dates)),
             },
         )
         for variety in VARIETIES[:3]
@@ -215,6 +217,18 @@ def vessels(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
         }
     )
     return [("vessel", f"vessel{at}", told) for at, told in enumerate(draw(st.lists(fields, max_size=3)))]
+
+
+@st.composite
+def shed(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
+    """What was counted and bought of things that steps and work take, with and without a day."""
+    items = st.sampled_from([("cells", ""), ("compost", "L"), ("labels", ""), ("ground limestone", "g"), (None, None)])
+    made: list[tuple[str, str, dict[str, Any]]] = []
+    for at, (what, unit) in enumerate(draw(st.lists(items, max_size=3))):
+        amount = draw(st.sampled_from([None, 0, 0.7, 30, 5000]))
+        kind, measure = draw(st.sampled_from([("supply", "held"), ("bought", "amount")]))
+        made.append((kind, f"{kind}{at}", {"what": what, "unit": unit, "on": draw(maybe(dates)), measure: amount}))
+    return made
 
 
 STEPS = [
@@ -327,7 +341,7 @@ def upkeep(draw: st.DrawFn) -> list[tuple[str, str, dict[str, Any]]]:
 @st.composite
 def histories(draw: st.DrawFn) -> list[dict[str, Any]]:
     """Merged records of a household that may have done anything."""
-    told = [*draw(ground()), *draw(batches()), *draw(job_records()), *draw(upkeep()), *draw(vessels())]
+    told = [*draw(ground()), *draw(batches()), *draw(job_records()), *draw(upkeep()), *draw(vessels()), *draw(shed())]
     told += [("diary", f"d{index:02d}", draw(deeds())) for index in range(draw(st.integers(0, 25)))]
     told.append(("weather", "w1", {"wind": 3}))
     records: dict[str, dict[str, Any]] = {}

@@ -125,7 +125,10 @@ def test_next_season_has_ids_of_its_own() -> None:
 
 def test_ground_and_people_keep_their_ids_from_season_to_season() -> None:
     for kind in ("person", "place", "fixture", "variety"):
-        assert of_kind(household("2031-12-31"), kind) == of_kind(household("2032-02-29"), kind)
+        one, next_ = (of_kind(household(day), kind) for day in ("2031-12-31", "2032-02-29"))
+        for fields in (*one.values(), *next_.values()):
+            fields.pop("seeds_on", None)  # the tin is counted anew each season
+        assert one == next_
 
 
 def test_season_is_as_big_as_a_household_of_three_keeps() -> None:

@@ -6,6 +6,8 @@ from typing import Any
 
 from server.kernel.read.words import litres
 
+LABELS = {"what": "labels", "amount": 1, "unit": ""}
+"""To a batch, with its first step. Source: common practice, one to each lot that is sown or planted."""
 SETTLING_PER_MILLE = 1150
 """Compost settles: 15 % over the pot's litres. Source: container volume tables, 15 to 20 %."""
 

@@ -7,6 +7,7 @@ from typing import Any
 from server.kernel.follow.coming_up import coming_up, seeds_for, sowing_day
 from server.kernel.follow.knowledge import Knowledge
 from server.kernel.follow.lay_out import let_slip
+from server.kernel.follow.tin import tin_of
 
 AHEAD_DAYS = 366
 """Sowings of the year to come."""
@@ -29,5 +30,6 @@ def seeds_short(know: Knowledge) -> list[dict[str, Any]]:
         pct, _ = coming_up(state, place, day, know)
         wanted[variety] = wanted.get(variety, 0) + (seeds_for(pct, state.want, know) or 0)
         names[variety] = state.variety_name
-    short = [(id_, wanted[id_] - know.reading.seeds_of(id_)) for id_ in sorted(wanted)]
+    tin = tin_of(know)
+    short = [(id_, wanted[id_] - tin.get(id_, 0)) for id_ in sorted(wanted)]
     return [{"what": names[id_], "amount": lacks, "unit": "seeds"} for id_, lacks in short if lacks > 0]

@@ -115,13 +115,10 @@ def _work(id_: str, rule: dict[str, Any], fields: dict[str, Any], know: Knowledg
 
 
 def _take(work: Work, rule: dict[str, Any], fields: dict[str, Any], know: Knowledge) -> None:
-    """What it takes, by the size of the place; lime by soil and test; seed by plan and tin."""
-    area = area_dm2(fields.get("place"), know)
-    for need in rule["needs"]:
-        amount = 1 if need.get("once") else -(-need["each"] * area // 1000)
-        work.needs.append({"what": need["what"], "amount": amount, "unit": need.get("unit") or ""})
+    """What it takes, and what there is to say about it; seed by plan and tin."""
+    work.needs += taken_by(rule, fields, know)
     if "lime" in rule:
-        _lime(work, rule["lime"], fields, area)
+        work.notes += _lime_words(rule["lime"], fields)
     if rule["verb"] == ORDER:
         work.needs += seeds_short(know)
         if not work.needs:
@@ -132,25 +129,45 @@ def _take(work: Work, rule: dict[str, Any], fields: dict[str, Any], know: Knowle
         work.notes.append("taken for 4\u00a0m²: give the place its length and width, and it is worked out")
 
 
-def _lime(work: Work, lime: dict[str, int], fields: dict[str, Any], area_dm2: int) -> None:
-    """Tenths of a unit of pH under the target, by tenths of a tonne a hectare for one: each tonne is 100 g/m²."""
-    tested = fields.get("ph_tenths")
+def taken_by(rule: dict[str, Any], fields: dict[str, Any], know: Knowledge) -> list[dict[str, Any]]:
+    """What such work takes each time, by the size of the place; lime by soil and test."""
+    area = area_dm2(fields.get("place"), know)
+    needs = [
+        {
+            "what": need["what"],
+            "amount": 1 if need.get("once") else -(-need["each"] * area // 1000),
+            "unit": need.get("unit") or "",
+        }
+        for need in rule["needs"]
+    ]
+    g_m2 = _lime_g_m2(rule["lime"], fields) if "lime" in rule else 0
+    if g_m2:
+        needs.append(
+            {"what": "ground limestone", "amount": -(-min(g_m2, rule["lime"]["most_g_m2"]) * area // 100), "unit": "g"}
+        )
+    return needs
+
+
+def _lime_g_m2(lime: dict[str, int], fields: dict[str, Any]) -> int:
+    """What a soil lacks; nought where it needs none or nobody tested it.
+
+    Tenths of a unit of pH under the target, by tenths of a tonne a hectare for one: each tonne is 100 g/m².
+    """
+    lacks = 0 if fields.get("ph_tenths") is None else lime["target_ph"] - int(fields["ph_tenths"])
+    return 0 if lacks < lime["worth_ph"] else lacks * lime[fields.get("soil") or "loam"]
+
+
+def _lime_words(lime: dict[str, int], fields: dict[str, Any]) -> list[str]:
+    tested, g_m2 = fields.get("ph_tenths"), _lime_g_m2(lime, fields)
     if tested is None:
-        work.notes.append("nobody has told how sour it is: test the soil, and the lime is worked out")
-        return
-    lacks = lime["target_ph"] - int(tested)
-    if lacks < lime["worth_ph"]:
-        work.notes.append(f"at pH\u00a0{_tenths(int(tested))} it needs none: let it go, and test again next year")
-        return
+        return ["nobody has told how sour it is: test the soil, and the lime is worked out"]
+    sour = f"pH\u00a0{_tenths(int(tested))}"
+    if not g_m2:
+        return [f"at {sour} it needs none: let it go, and test again next year"]
+    most = lime["most_g_m2"]
+    rest = [f"it lacks {g_m2}\u00a0g a square metre: {most}\u00a0g now, and the rest next year"] if g_m2 > most else []
     soil = fields.get("soil") or "loam"
-    g_m2 = lacks * lime[soil]
-    if g_m2 > lime["most_g_m2"]:
-        work.notes.append(f"it lacks {g_m2}\u00a0g a square metre: {lime['most_g_m2']}\u00a0g now, and the rest next year")
-        g_m2 = lime["most_g_m2"]
-    work.notes.append(
-        f"from pH\u00a0{_tenths(int(tested))} to {_tenths(lime['target_ph'])} on {soil}: {g_m2}\u00a0g a square metre"
-    )
-    work.needs.append({"what": "ground limestone", "amount": -(-g_m2 * area_dm2 // 100), "unit": "g"})
+    return [*rest, f"from {sour} to {_tenths(lime['target_ph'])} on {soil}: {min(g_m2, most)}\u00a0g a square metre"]
 
 
 def _tenths(value: int) -> str:

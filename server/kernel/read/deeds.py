@@ -48,6 +48,11 @@ class Deed:
     believed: bool = False
     """Nobody told of it: its time is past, and nothing speaks against it."""
 
+    @property
+    def stamp(self) -> str:
+        """Of its first telling."""
+        return self.order[2]
+
 
 def read_deeds(diary: list[dict[str, Any]], today: int) -> list[Deed]:
     """Deeds up to and including today from visible diary records, sorted by day, time, stamp and id."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 from server.kernel.read.batch_state import BatchState, Beginnings
 from server.kernel.read.days import parse
@@ -13,7 +13,7 @@ from server.kernel.read.diary import Diary
 from server.kernel.read.fold import fold, fold_fixture
 from server.kernel.read.frost import frosted_on
 from server.kernel.read.ground import read_ground
-from server.kernel.read.merge import Record, visible
+from server.kernel.read.merge import Record, field_stamps, visible
 
 KINDS = ("place", "fixture", "variety", "batch", "diary", "job", "upkeep")
 ALTERS_ALL = ("place", "fixture", "variety", "upkeep")
@@ -21,6 +21,14 @@ ALTERS_ALL = ("place", "fixture", "variety", "upkeep")
 
 MOST_ONE_BY_ONE = 200
 """Of more records at once than this all is read anew, which takes less long."""
+
+
+class Counted(NamedTuple):
+    """Seeds of a variety as somebody counted them. on: None where nobody said when."""
+
+    seeds: int
+    on: int | None
+    stamp: str
 
 
 @dataclass(slots=True)
@@ -75,7 +83,7 @@ class Reading:
             rows = by_kind.get(record["kind"])
             if rows is not None and visible(record):
                 rows.append(record)
-        for kind in ("place", "fixture", "batch", "job", "upkeep"):
+        for kind in ("place", "fixture", "batch", "job", "upkeep", "variety"):
             by_kind[kind].sort(key=_id)
         self.ground = read_ground(by_kind["place"], by_kind["fixture"], self.rulebook.get("houses") or {})
         self.changes: dict[str, dict[str, Any]] = {record["id"]: record["fields"] for record in by_kind["job"]}
@@ -83,6 +91,10 @@ class Reading:
         self._batches: dict[str, dict[str, Any]] = {record["id"]: record["fields"] for record in by_kind["batch"]}
         self.upkeep: dict[str, dict[str, Any]] = {record["id"]: record["fields"] for record in by_kind["upkeep"]}
         self._varieties = {record["id"]: record["fields"] for record in by_kind["variety"]}
+        self.counted = {
+            record["id"]: _counted(record) for record in by_kind["variety"] if record["fields"].get("seeds") is not None
+        }
+        """Varieties whose seeds were counted, by id."""
         self._beginnings = Beginnings(self._batches, self._varieties, self.rulebook, self.ground)
         self.states: dict[str, BatchState] = {}
         for id_ in self._batches:
@@ -100,10 +112,6 @@ class Reading:
         fold(state, deeds, self.ground, self.today)
         state.frosted_on = frosted_on(state, self.diary.cold, self.ground)
         self.states[id_] = state
-
-    def seeds_of(self, variety: str) -> int:
-        """Seeds of a variety in hand, as somebody counted them; 0 where nobody did."""
-        return int((self._varieties.get(variety) or {}).get("seeds") or 0)
 
     def seed_year(self, variety: str | None) -> int | None:
         """The year for which seed of a variety was gathered or packed; None where nobody said."""
@@ -165,6 +173,11 @@ class Reading:
             self._batches.pop(id_, None)
         else:
             self._batches[id_] = after["fields"]
+
+
+def _counted(record: Record) -> Counted:
+    on = record["fields"].get("seeds_on")
+    return Counted(int(record["fields"]["seeds"]), None if on is None else parse(on), field_stamps(record)["seeds"])
 
 
 def _id(record: Record) -> str:

@@ -1,8 +1,9 @@
 // @ts-check
 /** What it takes: seed, pots, trays, compost and all else for a stretch of days, against what the shed holds. Pure. */
-import { needsOf } from "../kernel/follow/needs.js";
+import { LABELS } from "../kernel/follow/needs.js";
 import { addDays, daysBetween } from "../lib/dates.js";
 import { batchName, cropOf, pathOf } from "./names.js";
+import { seedsInHand } from "./seeds.js";
 
 /**
  * @typedef {import("../store/book.js").Book} Book
@@ -15,8 +16,6 @@ import { batchName, cropOf, pathOf } from "./names.js";
 
 const OPEN = ["ready", "waiting", "early", "later"];
 const SEEDS = "seeds";
-/** Labels to a batch. Source: common practice, one to each lot that is sown or planted. */
-const LABELS = 1;
 
 /** The id under which an item's count is kept: its name in small letters and figures. @param {string} what @param {string} unit */
 export function supplyId(what, unit) {
@@ -39,7 +38,7 @@ export function takesOf(book, room, stretch, today) {
     for (const time of timesOf(book, job, stretch, today)) items.addJob(job, time);
   }
   for (const vessel of vesselsAtOnce(book, room, stretch)) items.add(vessel.what, "", vessel.many, { lasts: true, batches: vessel.batches });
-  return items.counted(today);
+  return items.counted({ stock: new Map(room.stock.map(({ what, unit, held }) => [supplyId(what, unit), held])), tin: seedsInHand(book, today) });
 }
 
 /** @param {Book} book @param {Job} job @param {Stretch} stretch */
@@ -88,7 +87,7 @@ class Items {
     const variety = this.book.fields(job.batch).variety || null;
     for (const { what, amount, unit } of job.needs) if (!isVessel(what) && !(what === "seed") && unit !== SEEDS) this.add(what, unit, amount * times, { batches });
     if (job.verb === "sow" && job.count && variety && cropOf(this.book, job.batch).seeds_for) this.add(batchName(this.book, job.batch), SEEDS, job.count, { lasts: false, variety, batches });
-    if (job.batch && isFirst(this.book, job)) this.add("labels", "", LABELS, { lasts: false, batches });
+    if (job.batch && isFirst(this.book, job)) this.add(LABELS.what, LABELS.unit, LABELS.amount, { lasts: false, batches });
     if (job.verb === "plant_out" && job.count && this.#drips(job)) this.add("drippers", "", job.count, { lasts: true, batches });
   }
 
@@ -97,11 +96,11 @@ class Items {
     return pathOf(this.book, job.writes.to_place || job.place).some((place) => this.book.fields(place).watering === "drip");
   }
 
-  /** With what is held and what lacks. @param {string} today @returns {Take[]} */
-  counted(today) {
+  /** With what is held and what lacks. @param {{stock: Map<string, number>, tin: Map<string, number>}} shed @returns {Take[]} */
+  counted({ stock, tin }) {
     return [...this.#items.values()]
       .map(({ batches, ...item }) => {
-        const held = item.variety ? this.book.fields(item.variety).seeds || 0 : heldOf(this.book, item, today);
+        const held = (item.variety ? tin.get(item.variety) : stock.get(item.key)) ?? 0;
         return { ...item, need: whole(item.need), held, lack: whole(Math.max(0, item.need - held)), of: [...batches] };
       })
       .filter(({ need }) => need > 0)
@@ -154,39 +153,6 @@ function vesselName({ sort, width, length, cells }) {
   if (sort === "pot") return `pots of ${width / 10}\u00a0cm`;
   if (sort === "cells") return `trays of ${cells}`;
   return length < 250 ? "half seed trays" : "seed trays";
-}
-
-/**
- * What the shed holds of an item: as it was counted last, with what was bought and less what deeds used since. Never below nought.
- * @param {Book} book
- * @param {{what: string, unit: string, lasts: boolean}} item
- * @param {string} today
- * @returns {number}
- */
-export function heldOf(book, { what, unit, lasts }, today) {
-  const counted = book.fields(supplyId(what, unit));
-  const bought = book.ofKind("bought").filter(({ fields }) => supplyId(fields.what || "", fields.unit || "") === supplyId(what, unit));
-  const since = counted.on || bought.map(({ fields }) => fields.on).sort()[0] || today;
-  const came = bought.filter(({ fields }) => fields.on > since || !counted.on).reduce((sum, { fields }) => sum + (fields.amount || 0), 0);
-  const sameDay = counted.on ? bought.filter((one) => one.fields.on === since && one.stamp > (book.get(supplyId(what, unit))?.stamp || "")).reduce((sum, { fields }) => sum + (fields.amount || 0), 0) : 0;
-  const went = lasts ? 0 : usedSince(book, what, unit, since);
-  return whole(Math.max(0, (counted.held || 0) + came + sameDay - went));
-}
-
-/** What deeds used of an item after a day. @param {Book} book @param {string} what @param {string} unit @param {string} since @returns {number} */
-function usedSince(book, what, unit, since) {
-  let used = 0;
-  for (const { fields } of book.ofKind("diary")) {
-    if (!fields.batch || !fields.on || fields.on <= since) continue;
-    const know = cropOf(book, fields.batch);
-    const own = book.fields(fields.batch);
-    const named = (fields.job || "").slice(fields.batch.length + 1).split(".")[0];
-    const step = (know.steps || []).find((/** @type {any} */ one) => one.id === named) || (know.steps || []).find((/** @type {any} */ one) => one.verb === fields.did && (fields.pot_l === undefined || one.pot_l === fields.pot_l));
-    if (!step) continue;
-    for (const need of needsOf(step, fields.count ?? own.want ?? null, null, own.stems ?? null)) if (need.what === what && need.unit === unit) used += need.amount;
-    if (what === "labels" && know.steps[0] === step) used += LABELS;
-  }
-  return used;
 }
 
 /** So many bags of compost, of the usual size. @param {Book} book @param {number} litres @returns {string} */

@@ -1,7 +1,8 @@
 // @ts-check
-/** Room: how full every bed, bench, shelf and propagator is, week by week, and what stands there when. */
+/** Room: how full every bed, bench, shelf and propagator is, week by week, what stands there when, and what the shed holds. */
 import { arrange, runFor, stripOf } from "./beds.js";
 import { staysOf } from "./follow/stays.js";
+import { stockOf } from "./follow/stock.js";
 import { vesselsOf } from "./follow/vessels.js";
 import { iso, parse } from "./read/days.js";
 import { visible } from "./read/merge.js";
@@ -52,6 +53,7 @@ export function roomOf(settled, records, since = null) {
       const cm2 = Math.floor((length * width) / 100);
       return { id, cm2, weeks: weeksOf(byPlace.get(id) || [], cm2, first) };
     }),
+    stock: stockOf(know, records),
   };
 }
 

@@ -4,6 +4,7 @@ import { iso } from "./read/days.js";
 import { spare } from "./follow/progress.js";
 import { lotsOf } from "./follow/store.js";
 import { Settled } from "./settle.js";
+import { tinOf } from "./follow/tin.js";
 import { endsOn, watches } from "./follow/watch.js";
 
 /**
@@ -53,6 +54,7 @@ export function standOf(settled) {
       clear: watch.clear.length,
       until: iso(endsOn(watch, know.rulebook.care[watch.found])),
     })),
+    tin: [...tinOf(know)].map(([variety, seeds]) => ({ variety, seeds })),
     stores: [...know.states.values()].flatMap((state) =>
       lotsOf(state, know).map((lot) => ({ batch: state.id, place: lot.place, since: iso(lot.since), until: iso(lot.ends), grams: lot.grams, count: lot.count })),
     ),

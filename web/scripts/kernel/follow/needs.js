@@ -2,6 +2,8 @@
 /** Needs: what a step takes for so many plants. */
 import { litres } from "../read/words.js";
 
+/** To a batch, with its first step. Source: common practice, one to each lot that is sown or planted. */
+export const LABELS = { what: "labels", amount: 1, unit: "" };
 /** Compost settles: 15 % over the pot's litres. */
 const SETTLING_PER_MILLE = 1150;
 

@@ -2,6 +2,7 @@
 /** Seed order: what the plan is going to sow and the tin does not hold. */
 import { comingUp, seedsFor, sowingDay } from "./coming-up.js";
 import { letSlip } from "./lay-out.js";
+import { tinOf } from "./tin.js";
 
 /** @typedef {import("./knowledge.js").Knowledge} Knowledge */
 
@@ -27,8 +28,9 @@ export function seedsShort(know) {
     const seeds = seedsFor(comingUp(state, place, day, know).pct, state.want, know) || 0;
     short.set(variety, { name: state.varietyName, wanted: (short.get(variety)?.wanted ?? 0) + seeds });
   }
+  const tin = tinOf(know);
   return [...short]
     .sort((a, b) => (a[0] < b[0] ? -1 : 1))
-    .map(([id, { name, wanted }]) => ({ what: name, amount: wanted - know.reading.seedsOf(id), unit: "seeds" }))
+    .map(([id, { name, wanted }]) => ({ what: name, amount: wanted - (tin.get(id) ?? 0), unit: "seeds" }))
     .filter(({ amount }) => amount > 0);
 }

@@ -110,13 +110,10 @@ function bareWork(job, rule, fields, know) {
   return work;
 }
 
-/** What it takes, by the size of the place; lime by soil and test; seed by plan and tin. @param {Work} work @param {any} rule @param {any} fields @param {Knowledge} know */
+/** What it takes, and what there is to say about it; seed by plan and tin. @param {Work} work @param {any} rule @param {any} fields @param {Knowledge} know */
 function take(work, rule, fields, know) {
-  const area = areaDm2(fields.place ?? null, know);
-  for (const need of rule.needs) {
-    work.needs.push({ what: need.what, amount: need.once ? 1 : Math.ceil((need.each * area) / 1000), unit: need.unit || "" });
-  }
-  if (rule.lime) lime(work, rule.lime, fields, area);
+  work.needs.push(...takenBy(rule, fields, know));
+  if (rule.lime) work.notes.push(...limeWords(rule.lime, fields));
   if (rule.verb === ORDER) {
     work.needs.push(...seedsShort(know));
     if (!work.needs.length) work.notes.push("the tin holds all that the plan needs");
@@ -128,32 +125,37 @@ function take(work, rule, fields, know) {
   }
 }
 
+/** What such work takes each time, by the size of the place; lime by soil and test. @param {any} rule @param {any} fields @param {Knowledge} know @returns {{what: string, amount: number, unit: string}[]} */
+export function takenBy(rule, fields, know) {
+  const area = areaDm2(fields.place ?? null, know);
+  const needs = rule.needs.map((/** @type {any} */ need) => ({ what: need.what, amount: need.once ? 1 : Math.ceil((need.each * area) / 1000), unit: need.unit || "" }));
+  const each = rule.lime ? limeOf(rule.lime, fields) : 0;
+  if (each) needs.push({ what: "ground limestone", amount: Math.ceil((Math.min(each, rule.lime.most_g_m2) * area) / 100), unit: "g" });
+  return needs;
+}
+
 /**
- * Tenths of a unit of pH under the target, by tenths of a tonne a hectare for one: each tonne is 100 g/m².
- * @param {Work} work
+ * What a soil lacks [g/m²]; nought where it needs none or nobody tested it. Tenths of a unit of pH under the target, by tenths
+ * of a tonne a hectare for one: each tonne is 100 g/m².
  * @param {any} rule
  * @param {any} fields
- * @param {number} area dm²
+ * @returns {number}
  */
-function lime(work, rule, fields, area) {
+function limeOf(rule, fields) {
+  const lacks = (fields.ph_tenths ?? null) === null ? 0 : rule.target_ph - fields.ph_tenths;
+  return lacks < rule.worth_ph ? 0 : lacks * rule[fields.soil || "loam"];
+}
+
+/** @param {any} rule @param {any} fields @returns {string[]} */
+function limeWords(rule, fields) {
   const tested = fields.ph_tenths ?? null;
-  if (tested === null) {
-    work.notes.push("nobody has told how sour it is: test the soil, and the lime is worked out");
-    return;
-  }
-  const lacks = rule.target_ph - tested;
-  if (lacks < rule.worth_ph) {
-    work.notes.push(`at pH\u00a0${tenths(tested)} it needs none: let it go, and test again next year`);
-    return;
-  }
-  const soil = fields.soil || "loam";
-  let each = lacks * rule[soil];
-  if (each > rule.most_g_m2) {
-    work.notes.push(`it lacks ${each}\u00a0g a square metre: ${rule.most_g_m2}\u00a0g now, and the rest next year`);
-    each = rule.most_g_m2;
-  }
-  work.notes.push(`from pH\u00a0${tenths(tested)} to ${tenths(rule.target_ph)} on ${soil}: ${each}\u00a0g a square metre`);
-  work.needs.push({ what: "ground limestone", amount: Math.ceil((each * area) / 100), unit: "g" });
+  if (tested === null) return ["nobody has told how sour it is: test the soil, and the lime is worked out"];
+  const sour = `pH\u00a0${tenths(tested)}`;
+  const each = limeOf(rule, fields);
+  if (!each) return [`at ${sour} it needs none: let it go, and test again next year`];
+  const most = rule.most_g_m2;
+  const rest = each > most ? [`it lacks ${each}\u00a0g a square metre: ${most}\u00a0g now, and the rest next year`] : [];
+  return [...rest, `from ${sour} to ${tenths(rule.target_ph)} on ${fields.soil || "loam"}: ${Math.min(each, most)}\u00a0g a square metre`];
 }
 
 /** @param {number} value @returns {string} */

@@ -6,7 +6,7 @@ import { Diary } from "./diary.js";
 import { fold, foldFixture } from "./fold.js";
 import { frostedOn } from "./frost.js";
 import { readGround } from "./ground.js";
-import { bare, visible } from "./merge.js";
+import { bare, fieldStamps, visible } from "./merge.js";
 
 /**
  * @typedef {import("../../types.js").RecordForm} RecordForm
@@ -31,6 +31,8 @@ export class Reading {
   upkeep;
   /** @type {Map<string, any>} A variety's fields, by its id. */
   varieties;
+  /** @type {Map<string, {seeds: number, on: number | null, stamp: string}>} Varieties whose seeds were counted, by id; on: null where nobody said when. */
+  counted;
   /** @type {Diary} */
   diary;
   /** @type {Map<string, any>} A batch's fields, by its id. */
@@ -82,22 +84,18 @@ export class Reading {
       const rows = byKind[record.kind];
       if (rows !== undefined && visible(record)) rows.push(record);
     }
-    for (const kind of ["place", "fixture", "batch", "job", "upkeep"]) byKind[kind].sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
+    for (const kind of ["place", "fixture", "batch", "job", "upkeep", "variety"]) byKind[kind].sort((a, b) => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
     this.ground = readGround(byKind.place, byKind.fixture, this.rulebook.houses || {});
     this.changes = fieldsById(byKind.job);
     this.diary = new Diary(byKind.diary, this.today);
     this.batches = fieldsById(byKind.batch);
     this.upkeep = fieldsById(byKind.upkeep);
     this.varieties = fieldsById(byKind.variety);
+    this.counted = new Map(byKind.variety.filter(({ fields }) => (fields.seeds ?? null) !== null).map((record) => [record.id, countedOf(record)]));
     this.beginnings = new Beginnings(this.batches, this.varieties, this.rulebook, this.ground);
     this.states = new Map();
     for (const id of this.batches.keys()) this.#fold(id);
     for (const id of this.ground.fixtures.keys()) this.#foldFixture(id);
-  }
-
-  /** Seeds of a variety in hand, as somebody counted them; 0 where nobody did. @param {string} variety @returns {number} */
-  seedsOf(variety) {
-    return this.varieties.get(variety)?.seeds || 0;
   }
 
   /** The year for which seed of a variety was gathered or packed; null where nobody said. @param {string | null} variety @returns {number | null} */
@@ -172,6 +170,12 @@ export class Reading {
       }
     }
   }
+}
+
+/** @param {RecordForm} record */
+function countedOf(record) {
+  const { seeds, seeds_on: on } = record.fields;
+  return { seeds, on: (on ?? null) === null ? null : parse(on), stamp: fieldStamps(record).seeds };
 }
 
 /** @param {RecordForm[]} records @returns {Map<string, any>} */

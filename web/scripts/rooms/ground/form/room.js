@@ -7,7 +7,7 @@ import { troubleLine } from "../../../ui/board.js";
 import { field, readFields } from "../../parts/form.js";
 import { drawForm, drawNoForm } from "./draw.js";
 import { monthFields } from "./months.js";
-import { beginning, fieldsOf, seeForm, standingIn, whyNot } from "./seen.js";
+import { beginning, fieldsOf, heldNow, seeForm, standingIn, whyNot } from "./seen.js";
 import { FORMS } from "./shapes.js";
 import { siteStart } from "./site-start.js";
 
@@ -27,7 +27,7 @@ class Form {
     this.draft = `form.${kind}.${given}`;
     this.thing = { kind, id: given === "new" ? newId() : given, fresh: given === "new" || !book.get(given) };
     const { id, fresh } = this.thing;
-    const begun = fresh ? beginning(kind, pairs, today()) : book.get(id)?.fields || {};
+    const begun = fresh ? beginning(kind, pairs, today()) : heldNow(book, this.thing, today());
     /** What the book holds: what is changed is changed against it. @type {Record<string, any>} */
     this.before = fresh ? {} : begun;
     const seen = seeForm(book, this.thing);
@@ -73,7 +73,7 @@ class Form {
     const months = this.months?.read();
     this.months?.say(months?.wrong ?? null);
     if (!changed || months?.wrong) return null;
-    return fieldsOf(this.context.book, this.thing, months?.value ? { ...changed, normals: months.value } : changed);
+    return fieldsOf(this.context.book, this.thing, months?.value ? { ...changed, normals: months.value } : changed, this.context.today());
   }
 
   async #save() {

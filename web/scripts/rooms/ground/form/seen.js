@@ -1,6 +1,7 @@
 // @ts-check
 /** What is to be seen of a plain form: its fields as they begin, and what its answers become. Pure. */
 import { pathOf, placeName } from "../../../household/names.js";
+import { countedSeeds, seedsInHand } from "../../../household/seeds.js";
 import { lastOnWalk } from "../../../household/walk.js";
 import { FORMS } from "./shapes.js";
 
@@ -33,8 +34,15 @@ export function seeForm(book, { kind, id, fresh }) {
   };
 }
 
-/** What is written: a new thing has no fields that say nothing, and a new place comes last on the walk. @param {Book} book @param {Thing} thing @param {Record<string, any>} changed @returns {Record<string, any>} */
-export function fieldsOf(book, { kind, fresh }, changed) {
+/** What a thing in the book holds; of seeds what is left of them. @param {Book} book @param {Thing} thing @param {string} today @returns {Record<string, any>} */
+export function heldNow(book, { kind, id }, today) {
+  const fields = book.get(id)?.fields || {};
+  return kind === "variety" ? { ...fields, seeds: seedsInHand(book, today).get(id) ?? null } : fields;
+}
+
+/** What is written: a new thing has no fields that say nothing, and a new place comes last on the walk. @param {Book} book @param {Thing} thing @param {Record<string, any>} given what was changed @param {string} today @returns {Record<string, any>} */
+export function fieldsOf(book, { kind, fresh }, given, today) {
+  const changed = kind === "variety" && "seeds" in given ? { ...given, ...countedSeeds(given.seeds, today) } : given;
   if (!fresh) return changed;
   const said = Object.fromEntries(Object.entries(changed).filter(([, value]) => value !== null && value !== false));
   if (kind === "place") return { ...said, walk: lastOnWalk(book, said.within ?? null) };

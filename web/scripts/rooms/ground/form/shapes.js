@@ -69,7 +69,7 @@ export const FORMS = {
     shapes: [
       { name: "name", label: "What the packet says", sort: "line", required: true },
       { name: "crop", label: "It is a kind of", sort: "crop", required: true },
-      { name: "seeds", label: "Seeds in hand", sort: "whole", least: 0, most: 1000000, help: "may stay empty" },
+      { name: "seeds", label: "Seeds in hand", sort: "whole", least: 0, most: 1000000, help: "may stay empty; what is sown from now on is taken off" },
       { name: "seed_year", label: "Gathered or packed for", sort: "whole", least: 1900, most: 2200, help: "a year; old seed comes up thinner, and more of it is sown" },
       { name: "notes", label: "A word", sort: "words" },
     ],

@@ -3,6 +3,7 @@
 import { freeStretch, mmOf, sizeOf } from "../../../household/bed-working.js";
 import { cropChoices, placeChoices } from "../../../household/names.js";
 import { DRAFT, knowledgeOf, nextTurn, turnsAhead, workOut, yearOfDay } from "../../../household/plan-working.js";
+import { seedsInHand } from "../../../household/seeds.js";
 import { present } from "../../../household/wishes.js";
 import { daySpan, plainDay } from "../../../lib/dates.js";
 import { counted, kept } from "../../../lib/words.js";
@@ -102,7 +103,7 @@ export function seePlan(book, ask, today) {
     days: days && kept(`any day from ${daySpan(days.from, days.by, today)} will do; best ${days.why}`),
     stages,
     span: stages.length ? { today, from: stages[0].from, to: stages[stages.length - 1].to } : null,
-    advice: [...plan.advice, ...shortOfSeed(book.fields(ask.variety).seeds ?? null, plan.seeds), ...(room ? [...overflowsOf(book, room, DRAFT, today), ...rotated(book, ask, room, today)] : [])].map(kept),
+    advice: [...plan.advice, ...shortOfSeed(seedsInHand(book, today).get(ask.variety ?? "") ?? null, plan.seeds), ...(room ? [...overflowsOf(book, room, DRAFT, today), ...rotated(book, ask, room, today)] : [])].map(kept),
     close: room && seeClose(book, ask, room, today),
     takes: takesWords(plan, ask.want).map(kept),
     steps: plan.jobs.filter((job) => !picks.includes(job) || job === picks[0]).map((job) => ({ title: kept(job.title), days: kept(stepDays(job, today)), why: job.why.map(kept) })),

@@ -10,7 +10,7 @@ import { seeFound } from "./seen.js";
 
 /** @param {import("../../../types.js").Context} context */
 export function room(context) {
-  const { book, back, newId, send, write } = context;
+  const { book, back, newId, send, today, write } = context;
   const element = h("main", { class: "page", id: "room" });
   /** @type {{file: File | null, answers: Record<string, string>, passed: Set<string>, found: any, said: string, busy: boolean}} */
   const state = { file: null, answers: {}, passed: new Set(), found: null, said: "", busy: false };
@@ -28,7 +28,7 @@ export function room(context) {
   }
 
   async function take() {
-    const wishes = seedWishes(book, state.found.good, newId);
+    const wishes = seedWishes(book, state.found.good, newId, today());
     if (!wishes.length) {
       set({ found: null, said: "All of these are in the book already." });
       return;

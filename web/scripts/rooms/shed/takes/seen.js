@@ -1,6 +1,7 @@
 // @ts-check
 /** What is to be seen of what it takes: what is to be bought, what was bought today, and what the shed holds. Pure. */
 import { batchName, fullPlace } from "../../../household/names.js";
+import { countedSeeds } from "../../../household/seeds.js";
 import { bagWords, stretchOf, supplyId, takesOf } from "../../../household/takes-working.js";
 import { daySpan, plainDay } from "../../../lib/dates.js";
 import { capital, kept } from "../../../lib/words.js";
@@ -36,7 +37,7 @@ export function seeTakes(book, room, { days, from, to, batch, place }, today) {
 
 /** @param {Book} book @param {Take} take */
 function seeTake(book, { key, what, unit, need, held, lack, variety }) {
-  return { key, what, unit, need, held, lack, variety, before: variety ? (book.fields(variety).seeds ?? null) : null };
+  return { key, what, unit, need, held, lack, variety, before: variety ? { seeds: book.fields(variety).seeds ?? null, seeds_on: book.fields(variety).seeds_on ?? null } : null };
 }
 
 /** @param {Take} take */
@@ -74,17 +75,17 @@ function boughtToday(book, today) {
 
 /** What a tick of the list writes: so much is in the shed. @param {Seen["buy"][0]} row @param {{id: string, today: string, at: {at: string, by: string | null}}} given @returns {import("../../../types.js").Wish[]} */
 export function boughtWishes({ what, unit, need, lack, variety }, { id, today, at }) {
-  if (variety) return [{ id: variety, kind: "variety", fields: { seeds: need } }];
+  if (variety) return [{ id: variety, kind: "variety", fields: countedSeeds(need, today) }];
   return [{ id, kind: "bought", fields: { what, unit, amount: lack, on: today, at: at.at, ...(at.by ? { by: at.by } : {}) } }];
 }
 
 /** What takes that back. @param {Seen["buy"][0]} row @param {import("../../../types.js").Wish[]} wishes @returns {import("../../../types.js").Wish[]} */
 export function backWishes({ before, variety }, wishes) {
-  return variety ? [{ id: variety, kind: "variety", fields: { seeds: before } }] : wishes.map(({ id, kind }) => ({ id, kind, fields: { gone: true } }));
+  return variety ? [{ id: variety, kind: "variety", fields: { ...before } }] : wishes.map(({ id, kind }) => ({ id, kind, fields: { gone: true } }));
 }
 
 /** What is counted in the shed. @param {Seen["shed"][0]} row @param {number} held @param {string} today @returns {import("../../../types.js").Wish} */
 export function countedWish({ what, unit, variety }, held, today) {
-  if (variety) return { id: variety, kind: "variety", fields: { seeds: Math.round(held) } };
+  if (variety) return { id: variety, kind: "variety", fields: countedSeeds(Math.round(held), today) };
   return { id: supplyId(what, unit), kind: "supply", fields: { what, unit, held, on: today } };
 }
