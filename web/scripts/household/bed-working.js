@@ -1,6 +1,6 @@
 // @ts-check
 /** A bed on some day: what each batch takes of it and where each plant stands; how close plants could stand. Pure. */
-import { arrange, freeIn, freeOf, runFor, stripOf } from "../kernel/beds.js";
+import { arrange, bedOf, freeIn, freeOf, runFor, stripOf } from "../kernel/beds.js";
 import { along, layouts } from "../kernel/layouts.js";
 import { rowAt } from "../kernel/room.js";
 
@@ -102,18 +102,22 @@ export function closenesses(size, know, want, end = null) {
   return counts.filter((count) => chosen.has(count)).map((count) => /** @type {Closeness} */ (byCount.get(count)));
 }
 
+/** A stretch that is planted at a distance, as layouts are asked for. @param {{length: number, width: number}} size [mm] @param {any} know the crop's @param {number} cm @param {number | null} end kept free at its edges [mm]; else half the spacing */
+export function plantedAt({ length, width }, know, cm, end) {
+  const [spacing, row] = [mmOf(cm), mmOf(rowAt(know, cm))];
+  return { bed: bedOf(length, width, { spacing, end }), spacing, row: row === spacing ? null : row };
+}
+
 /** Every way of planting a stretch at a distance, the most plants first. @param {{length: number, width: number}} size @param {any} know @param {number} cm @param {number | null} end */
 function waysAt(size, know, cm, end) {
-  const [spacing, row] = [mmOf(cm), mmOf(rowAt(know, cm))];
-  const free = end ?? Math.floor(spacing / 2);
-  const bed = { length: size.length, width: Math.max(size.width, 2 * free), end: free };
-  return layouts(bed, spacing, row === spacing ? null : row);
+  const { bed, spacing, row } = plantedAt(size, know, cm, end);
+  return layouts(bed, spacing, row);
 }
 
 /** How many rows there are. @param {{length: number, width: number}} size @param {{turned: boolean, row: number, spacing: number}} way @param {number | null} end */
 function linesOf({ length, width }, { turned, row, spacing }, end) {
-  const free = end ?? Math.floor(spacing / 2);
-  return along(turned ? length : Math.max(width, 2 * free), free, row);
+  const bed = bedOf(length, width, { spacing, end });
+  return along(turned ? bed.length : bed.width, bed.end, row);
 }
 
 /** The way that takes least of a bed where there is room enough. @param {{length: number, width: number}} size @param {any} know @param {{cm: number, end: number | null}} at @param {number} want @returns {Closeness} */

@@ -8,13 +8,12 @@ import { UNFIT } from "../kernel/follow/path-dates.js";
 import { UNRIPE } from "../kernel/when/forward.js";
 import { standOf } from "../kernel/stand.js";
 import { plainDay } from "../lib/dates.js";
+import { sumOfNeeds } from "./needs.js";
 import { capital } from "../lib/words.js";
 import { boughtSteps, isBought } from "../kernel/read/bought.js";
 import { atClimate, turnOf, turned } from "../kernel/read/turns.js";
 import { readGround } from "../kernel/read/ground.js";
 
-/** Cells of the usual module trays. Source: common practice. */
-const TRAYS = [24, 40, 60, 84];
 export const DRAFT = "draft.batch";
 const DRAFT_VARIETY = "draft.variety";
 
@@ -24,7 +23,7 @@ const DRAFT_VARIETY = "draft.variety";
  *   turned?: boolean | null, end_cm?: number | null, pot_l: number | null, begins?: string | null}} Wish begins: with `plants` that are bought, or `cuttings`; turn: which of the times of the
  *   year the crop is begun at
  * @typedef {{jobs: any[], stages: any[], window: {from: string, aim: string, by: string, why: string} | null, advice: string[],
- *   seeds: number | null, comeUp: string, takes: {what: string, amount: number, unit: string}[], trays: string | null,
+ *   seeds: number | null, comeUp: string, takes: {what: string, amount: number, unit: string}[],
  *   room: (since?: string | null) => import("./bed-working.js").Room}} Plan room: how full each place would be with it, week by week from a day's on
  */
 
@@ -146,8 +145,7 @@ export function workOut(rulebook, records, wish, today) {
     advice: [...ownDay(wish, window, know, today), ...unripe(raw, jobs), ...pinch(jobs)],
     seeds: know?.seeds_for && sow ? sow.count : null,
     comeUp: sow?.why.find((/** @type {string} */ line) => line.endsWith(COME_UP)) || `${know?.seeds_for} in 100 come up`,
-    takes: sums(jobs),
-    trays: sow?.count && know ? trayWords(know, sow.count, wish.want) : null,
+    takes: sumOfNeeds(jobs.filter((/** @type {any} */ job) => !job.repeat)),
     room: (since = null) => roomOf(settled, all, since),
   };
 }
@@ -194,44 +192,4 @@ function pinch(jobs) {
   const pinched = jobs.filter((job) => job.pinched);
   const told = pinched.find((job) => job.pinched.includes("Ways out")) || pinched[0];
   return told ? [`${told.title}: ${told.pinched}`] : [];
-}
-
-/** What all the jobs take together. @param {any[]} jobs @returns {{what: string, amount: number, unit: string}[]} */
-function sums(jobs) {
-  /** @type {Map<string, {what: string, amount: number, unit: string}>} */
-  const takes = new Map();
-  for (const job of jobs) {
-    if (job.repeat) continue;
-    for (const need of job.needs) {
-      const key = `${need.what} ${need.unit}`;
-      const held = takes.get(key);
-      takes.set(key, held ? { ...held, amount: held.amount + need.amount } : { ...need });
-    }
-  }
-  return [...takes.values()].filter((need) => need.amount > 0);
-}
-
-/**
- * What the seed is sown in. Crops that are pricked out begin in an open tray, others in cells of their own.
- * @param {any} know
- * @param {number} seeds
- * @param {number | null} want
- * @returns {string | null}
- */
-function trayWords(know, seeds, want) {
-  const steps = know.steps;
-  if (steps[0].where === "final" || steps[0].verb !== "sow") return null;
-  const pricked = steps.find((/** @type {any} */ step) => step.verb === "prick_out");
-  if (!pricked) return cellWords(seeds, "one seed in each");
-  const into = want !== null && pricked.pot_l === null ? `, pricked out into ${cellWords(want, "one plant in each")}` : "";
-  return `a ${seeds <= 30 ? "pot" : seeds <= 200 ? "half tray" : "full tray"} of seed${into}`;
-}
-
-/** @param {number} cells @param {string} each */
-function cellWords(cells, each) {
-  const least = TRAYS.find((tray) => tray >= cells);
-  const most = TRAYS[TRAYS.length - 1];
-  const trays = least ? 1 : Math.ceil(cells / most);
-  const words = trays === 1 ? "a tray" : `${trays} trays`;
-  return `${words} of ${least ?? most} cells (${each})`;
 }

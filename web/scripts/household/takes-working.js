@@ -4,6 +4,7 @@ import { LABELS } from "../kernel/follow/needs.js";
 import { addDays, daysBetween } from "../lib/dates.js";
 import { batchName, cropOf, pathOf } from "./names.js";
 import { seedsInHand } from "./seeds.js";
+import { vesselNames } from "./vessel-words.js";
 
 /**
  * @typedef {import("../store/book.js").Book} Book
@@ -130,7 +131,7 @@ function vesselsAtOnce(book, room, { from, to, batch, place }) {
   /** @type {Map<string, {what: string, change: Map<string, number>, batches: Set<string>}>} */
   const byVessel = new Map();
   for (const stay of stays) {
-    const what = vesselName(/** @type {NonNullable<typeof stay.vessel>} */ (stay.vessel));
+    const [, what] = vesselNames(/** @type {NonNullable<typeof stay.vessel>} */ (stay.vessel));
     const held = byVessel.get(what) || { what, change: new Map(), batches: new Set() };
     const begins = stay.from < from ? from : stay.from;
     held.change.set(begins, (held.change.get(begins) || 0) + (stay.vessel?.many || 0));
@@ -146,13 +147,6 @@ function vesselsAtOnce(book, room, { from, to, batch, place }) {
     }
     return { what, many: most, batches: [...batches] };
   });
-}
-
-/** `pots of 9 cm`, `trays of 24`, `seed trays`. @param {{sort: string, width: number, length: number, cells: number}} vessel */
-function vesselName({ sort, width, length, cells }) {
-  if (sort === "pot") return `pots of ${width / 10}\u00a0cm`;
-  if (sort === "cells") return `trays of ${cells}`;
-  return length < 250 ? "half seed trays" : "seed trays";
 }
 
 /** So many bags of compost, of the usual size. @param {Book} book @param {number} litres @returns {string} */

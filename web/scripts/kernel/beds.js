@@ -111,17 +111,17 @@ function layoutOf(width, taker) {
   return { pattern, turned: taker.turned, count: 0, spacing: taker.spacing, row: close, leftOver: 0 };
 }
 
-/** Its stretch as a bed of its own. A bed narrower than the plants need holds one row, which leans over its edges. @param {number} run @param {number} width @param {Taker} taker @returns {Bed} */
-function bedOf(run, width, taker) {
+/** Its stretch as a bed of its own. A bed narrower than the plants need holds one row, which leans over its edges. @param {number} run @param {number} width @param {Pick<Taker, "spacing" | "end">} taker @returns {Bed} */
+export function bedOf(run, width, taker) {
   return { length: run, width: wideOf(width, taker), end: endOf(taker) };
 }
 
-/** @param {Taker} taker @returns {number} */
+/** @param {Pick<Taker, "spacing" | "end">} taker @returns {number} */
 function endOf(taker) {
   return taker.end ?? Math.floor(taker.spacing / 2);
 }
 
-/** The width it is planted in: at least that of one row with what is kept free beside it. @param {number} width @param {Taker} taker @returns {number} */
+/** The width it is planted in: at least that of one row with what is kept free beside it. @param {number} width @param {Pick<Taker, "spacing" | "end">} taker @returns {number} */
 function wideOf(width, taker) {
   return Math.max(width, 2 * endOf(taker));
 }

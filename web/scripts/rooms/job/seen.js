@@ -2,9 +2,10 @@
 /** What is to be seen of a job that is opened: from the book, the job and the day to plain data. Pure. */
 import { batchName, believedWords, cropWords, fullPlace, houseOf, pathOf, personName, placeName } from "../../household/names.js";
 import { chainOf } from "../../household/chain.js";
+import { needWords } from "../../household/needs.js";
 import { walkNumber } from "../../household/walk.js";
 import { plainDay } from "../../lib/dates.js";
-import { capital, counted, kept, leewayWords, losesWords, minutesWords, weightWords } from "../../lib/words.js";
+import { capital, kept, leewayWords, losesWords, minutesWords } from "../../lib/words.js";
 
 /**
  * @typedef {import("../../types.js").Job} Job
@@ -99,11 +100,4 @@ function seePlants(book, id, today) {
     return kept([words, cell.place && fullPlace(book, cell.place)].filter(Boolean).join(", "));
   });
   return { id, name: batchName(book, id), lines: lines.length ? [...lines, ...believedWords(batch, today)] : ["not begun yet"] };
-}
-
-/** @param {{what: string, amount: number, unit: string}} need */
-function needWords(need) {
-  if (need.unit === "g") return `${need.what} ${weightWords(need.amount)}`;
-  if (need.unit) return `${need.what} ${need.amount}\u00a0${need.unit}`;
-  return /^\d/.test(need.what) ? `${need.amount} × ${kept(need.what)}` : counted(need.amount, need.what, need.what);
 }

@@ -4,6 +4,7 @@ import { standSideBySide } from "../../../household/bench-working.js";
 import { bedOn, sizeOf, staysOn } from "../../../household/bed-working.js";
 import { countedCrop, cropOf, houseOf, inside, nameBeside, outerOf, pathOf, placeName } from "../../../household/names.js";
 import { spotsOf } from "../../../household/spots.js";
+import { vesselWords } from "../../../household/vessel-words.js";
 import { addDays, daysBetween, plainDay } from "../../../lib/dates.js";
 import { toShown, unitName } from "../../../lib/quantities.js";
 import { capital, counted, kept } from "../../../lib/words.js";
@@ -36,24 +37,18 @@ export function seeBench(book, room, id, { day, year }, today) {
   return {
     ...size,
     stood,
-    lots: lots.map(({ stay, sort, cells, many, width }, at) => ({
+    lots: lots.map(({ stay, ...vessel }, at) => ({
       batch: stay.batch,
-      sort,
-      cells,
+      sort: vessel.sort,
+      cells: vessel.cells,
       words: kept(capital(countedCrop(book, stay.batch, stay.count))),
-      says: kept([`${stay.stage}${stay.told ? "" : ", expected"}`, vesselWords(sort, many, cells, width)].join(": ")),
+      says: kept([`${stay.stage}${stay.told ? "" : ", expected"}`, vesselWords(vessel)].join(": ")),
       without: without[at],
     })),
     trouble: without.some(Boolean) ? kept(`${without.reduce((sum, many) => sum + many, 0)} pots and trays find no room here then.`) : "",
     time: seeTime(room, [id], day, year, today),
     inset: insetOf(book, id),
   };
-}
-
-/** `14 pots of 9 cm`, `2 trays of 24`. @param {string} sort @param {number} many @param {number} cells @param {number} width [mm] */
-function vesselWords(sort, many, cells, width) {
-  if (sort === "pot") return `${counted(many, "pot")} of ${width / 10} cm`;
-  return sort === "cells" ? `${counted(many, "tray")} of ${cells}` : counted(many, "seed tray");
 }
 
 /** @param {Book} book @param {Room} room @param {string} id @param {Choice} choice @param {string} today */

@@ -1,9 +1,9 @@
 // @ts-check
 /** How close the next batch of a bed could stand: ways side by side, what each costs, and what speaks for and against. Pure. */
-import { closenesses, freeStretch, mmOf } from "../../../household/bed-working.js";
+import { closenesses, freeStretch, plantedAt } from "../../../household/bed-working.js";
 import { countedCrop, cropOf } from "../../../household/names.js";
+import { needWords, sumOfNeeds } from "../../../household/needs.js";
 import { bestCount, nearestMiss } from "../../../kernel/layouts.js";
-import { rowAt } from "../../../kernel/room.js";
 import { plainDay } from "../../../lib/dates.js";
 import { metres } from "./bed-seen.js";
 import { counted, kept } from "../../../lib/words.js";
@@ -27,12 +27,13 @@ export function seeClose(book, room, id, today) {
   const layout = /** @type {NonNullable<typeof next.layout>} */ (next.layout);
   const there = freeStretch(room, id, book.fields(id), { from: next.from, to: next.to, but: [next.batch, own.follows], first: true, layout });
   if (!there || !next.count) return null;
+  const needed = sumOfNeeds(book.jobs(today).filter((job) => job.batch === next.batch && PLANTING.includes(job.verb)));
   return {
     batch: next.batch,
     heading: kept(`${countedCrop(book, next.batch, next.count)} to plant, ${plainDay(next.from, today)}. How close?`),
     from: next.from,
     ...seeWays(know, there, next.count, { cm: layout.spacing / 10, pattern: layout.pattern, turned: layout.turned, stems: layout.stems, end: layout.end }),
-    needs: needWords(book.jobs(today).filter((job) => job.batch === next.batch && PLANTING.includes(job.verb))),
+    needs: needed.length ? `Needs ${needed.map(needWords).join(", ")}.` : "",
     before: { spacing_cm: own.spacing_cm ?? null, row_cm: own.row_cm ?? null, pattern: own.pattern ?? null, turned: own.turned ?? null, rows: own.rows ?? null, want: own.want ?? null },
   };
 }
@@ -85,12 +86,9 @@ function wayWords(way) {
 /** What speaks for and against: the crop's own range, its stems, reach, and what just does not fit. @param {any} know @param {{length: number, width: number}} there @param {number} want @param {{cm: number, stems?: number | null, end: number | null}} now @returns {string[]} */
 function verdicts(know, there, want, { cm, stems, end }) {
   const [least, most, usual] = know.spacing_cm;
-  const row = mmOf(rowAt(know, cm));
-  const free = end ?? Math.floor(mmOf(cm) / 2);
-  const bed = { length: there.length, width: Math.max(there.width, 2 * free), end: free };
-  const rowOf = row === mmOf(cm) ? null : row;
-  const best = bestCount(bed, mmOf(cm), rowOf);
-  const miss = nearestMiss(bed, mmOf(cm), rowOf);
+  const { bed, spacing, row } = plantedAt(there, know, cm, end);
+  const best = bestCount(bed, spacing, row);
+  const miss = nearestMiss(bed, spacing, row);
   return [
     least === most ? `${usual} cm is usual.` : `${usual} cm is usual, ${least} to ${most} cm will do. Closer there is less air between them, and leaves stay wet longer.`,
     stems && stems > 1 ? `${stems} stems each: ${Math.round(cm / stems)} cm of wire a stem.` : "",
@@ -98,16 +96,4 @@ function verdicts(know, there, want, { cm, stems, end }) {
     best && best < want ? `At ${cm} cm ${best} of ${want} find room in what is free.` : "",
     miss && best <= want ? `${miss[0] / 10} cm less between, and ${miss[1]} fit.` : "",
   ].filter(Boolean);
-}
-
-/** `Needs 14 strings and 28 L compost.` @param {import("../../../types.js").Job[]} jobs */
-function needWords(jobs) {
-  /** @type {Map<string, {amount: number, unit: string, what: string}>} */
-  const sums = new Map();
-  for (const need of jobs.flatMap((job) => job.needs)) {
-    const name = `${need.what} ${need.unit}`;
-    sums.set(name, { ...need, amount: need.amount + (sums.get(name)?.amount || 0) });
-  }
-  const words = [...sums.values()].map(({ amount, unit, what }) => kept([amount, unit, what].filter(Boolean).join(" ")));
-  return words.length ? `Needs ${words.join(", ")}.` : "";
 }

@@ -2,8 +2,10 @@
 /** What is to be seen when a batch is planned: the questions with what may be answered, and the plan that follows. Pure. */
 import { freeStretch, mmOf, sizeOf } from "../../../household/bed-working.js";
 import { cropChoices, placeChoices } from "../../../household/names.js";
+import { needWords } from "../../../household/needs.js";
 import { DRAFT, knowledgeOf, nextTurn, turnsAhead, workOut, yearOfDay } from "../../../household/plan-working.js";
 import { seedsInHand } from "../../../household/seeds.js";
+import { vesselWords } from "../../../household/vessel-words.js";
 import { present } from "../../../household/wishes.js";
 import { daySpan, plainDay } from "../../../lib/dates.js";
 import { counted, kept } from "../../../lib/words.js";
@@ -97,15 +99,15 @@ export function seePlan(book, ask, today) {
   const plan = workOut(book.rulebook, book.records, wishOf(book, ask, today), today);
   const picks = plan.jobs.filter((job) => job.verb === "pick");
   const { stages, window: days } = plan;
-  const room = ask.place ? plan.room(stages[0]?.from ?? null) : null;
+  const room = plan.room(stages[0]?.from ?? null);
   return {
     summary: summaryWords(plan, today),
     days: days && kept(`any day from ${daySpan(days.from, days.by, today)} will do; best ${days.why}`),
     stages,
     span: stages.length ? { today, from: stages[0].from, to: stages[stages.length - 1].to } : null,
-    advice: [...plan.advice, ...shortOfSeed(seedsInHand(book, today).get(ask.variety ?? "") ?? null, plan.seeds), ...(room ? [...overflowsOf(book, room, DRAFT, today), ...rotated(book, ask, room, today)] : [])].map(kept),
-    close: room && seeClose(book, ask, room, today),
-    takes: takesWords(plan, ask.want).map(kept),
+    advice: [...plan.advice, ...shortOfSeed(seedsInHand(book, today).get(ask.variety ?? "") ?? null, plan.seeds), ...(ask.place ? [...overflowsOf(book, room, DRAFT, today), ...rotated(book, ask, room, today)] : [])].map(kept),
+    close: ask.place ? seeClose(book, ask, room, today) : null,
+    takes: takesWords(plan, ask.want, raisedIn(room)).map(kept),
     steps: plan.jobs.filter((job) => !picks.includes(job) || job === picks[0]).map((job) => ({ title: kept(job.title), days: kept(stepDays(job, today)), why: job.why.map(kept) })),
   };
 }
@@ -130,7 +132,7 @@ function seeClose(book, ask, room, today) {
   const there = taped.size || free;
   if (!there) return null;
   const now = { cm: Number(ask.spacing) || know.spacing_cm[2], pattern: ask.pattern, turned: ask.across, end: endOf(ask) === null ? null : mmOf(endOf(ask)) };
-  const said = taped.size ? `${metres(there.length)} × ${metres(there.width)} by the tape` : `${metres(there.length)} of the bed free from ${plainDay(stay.from, today)} to ${plainDay(stay.to, today)}`;
+  const said = taped.size ? `${metres(there.length)} × ${metres(there.width)} by the tape` : `${there.length ? metres(there.length) : "nothing"} of the bed free from ${plainDay(stay.from, today)} to ${plainDay(stay.to, today)}`;
   return { heading: kept(`How close? ${said}`), why: "", ...seeWays(know, there, ask.want, now) };
 }
 
@@ -167,9 +169,16 @@ function shortOfSeed(held, seeds) {
   return held !== null && seeds !== null && seeds > held ? [`${counted(held, "seed")} in hand, ${seeds} to sow: fewer plants may come than are wanted.`] : [];
 }
 
-/** @param {Plan} plan @param {number} want */
-function takesWords({ seeds, comeUp, trays, takes }, want) {
-  const rows = takes.filter((need) => need.what !== "seed" && need.what !== "cells").map(({ amount, unit, what }) => [amount, unit, what].filter(Boolean).join(" "));
+/** What it is sown in, and pricked out into. @param {import("../../../household/bed-working.js").Room} room @returns {string} empty for what is raised in neither */
+function raisedIn(room) {
+  const into = (/** @type {string} */ stage) => room.stays.find((stay) => stay.batch === DRAFT && stay.stage === stage)?.vessel;
+  const [sown, pricked] = [into("sown"), into("pricked out")];
+  return [sown && `sown in ${vesselWords(sown)}`, pricked && `pricked out into ${vesselWords(pricked)}`].filter(Boolean).join(", ");
+}
+
+/** @param {Plan} plan @param {number} want @param {string} trays */
+function takesWords({ seeds, comeUp, takes }, want, trays) {
+  const rows = takes.filter((need) => need.what !== "seed" && need.what !== "cells").map(needWords);
   if (trays) rows.unshift(trays);
   if (seeds) rows.unshift(`${seeds} seeds, so that ${want} plants come with 95 % certainty where ${comeUp}`);
   return rows.length ? rows : ["nothing but the plants"];
