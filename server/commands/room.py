@@ -8,6 +8,7 @@ import json
 from typing import Any
 
 from server.commands.reading import day_or_today, read_records, read_rulebook
+from server.kernel.read.ground import read_ground
 from server.kernel.read.merge import Record, visible
 from server.kernel.room import room
 
@@ -32,16 +33,9 @@ def run(args: argparse.Namespace) -> None:
 
 def place_names(records: list[Record]) -> dict[str, str]:
     """Each place with those it lies in: `Tunnel, bed 3`."""
-    fields = {record["id"]: record["fields"] for record in records if record["kind"] == "place" and visible(record)}
-    names = {}
-    for id_ in fields:
-        path: list[str] = []
-        at: Any = id_
-        while at in fields and at not in path:
-            path.append(at)
-            at = fields[at].get("within")
-        names[id_] = ", ".join(str(fields[step].get("name") or step) for step in reversed(path))
-    return names
+    places = sorted((one for one in records if one["kind"] == "place" and visible(one)), key=lambda one: str(one["id"]))
+    ground = read_ground(places, [], {})
+    return {id_: ", ".join(ground.name(step) or step for step in reversed(place.path)) for id_, place in ground.places.items()}
 
 
 def lines(told: dict[str, Any], names: dict[str, str]) -> list[str]:

@@ -10,7 +10,7 @@ from server.kernel.beds import Taker, arrange, run_for, strip_of
 from server.kernel.follow.knowledge import Knowledge
 from server.kernel.follow.stays import Stay, stays_of
 from server.kernel.follow.stock import stock_of
-from server.kernel.follow.vessels import Filled, Vessels, vessels_of
+from server.kernel.follow.vessels import Filled, Vessels, mm_of, vessels_of
 from server.kernel.read.batch_state import BatchState
 from server.kernel.read.days import iso, parse
 from server.kernel.read.merge import Record, visible
@@ -95,14 +95,14 @@ def taker_of(state: BatchState, count: int | None, stands: bool) -> Taker:
         pattern=own.get("pattern") or "",
         turned=own.get("turned") is True,
         rows=own.get("rows"),
-        at=_mm(own.get("at_cm")),
-        run=_mm(own.get("run_cm")),
+        at=mm_of(own.get("at_cm")),
+        run=mm_of(own.get("run_cm")),
         foot_of=own.get("near"),
         trained=any(step["verb"] in TRAINED for step in state.steps),
         stands=stands,
-        end=_mm(own.get("end_cm")),
-        left=_mm(own.get("left_cm")),
-        wide=_mm(own.get("wide_cm")),
+        end=mm_of(own.get("end_cm")),
+        left=mm_of(own.get("left_cm")),
+        wide=mm_of(own.get("wide_cm")),
     )
 
 
@@ -112,10 +112,6 @@ def _row_at(know: dict[str, Any], spacing: float) -> float:
     if row is None or not usual:
         return spacing
     return float(min(row, row * spacing / usual[2]))
-
-
-def _mm(cm: float | None) -> int | None:
-    return None if cm is None else int(cm * 10 + 0.5)
 
 
 def _room_taken(stay: Stay, state: BatchState, sizes: dict[str, Size], vessels: Vessels) -> tuple[int | None, Filled | None]:

@@ -121,8 +121,8 @@ def vessels_of(rulebook: dict[str, Any], records: list[Record]) -> Vessels:
 
 def _own(fields: dict[str, Any], length: int, width: int) -> Vessel | None:
     """A vessel of the household's own; None where too little is said to be of use."""
-    long = _mm(fields.get("length_cm")) or length
-    wide = _mm(fields.get("width_cm")) or (long if fields.get("sort") == POT else width)
+    long = mm_of(fields.get("length_cm")) or length
+    wide = mm_of(fields.get("width_cm")) or (long if fields.get("sort") == POT else width)
     ml = int((fields.get("litres") or 0) * 1000 + 0.5)
     if fields.get("sort") == POT and ml and fields.get("length_cm") is not None:
         return Vessel(POT, long, wide, ml)
@@ -133,8 +133,9 @@ def _own(fields: dict[str, Any], length: int, width: int) -> Vessel | None:
     return None
 
 
-def _mm(cm: float | None) -> int:
-    return 0 if cm is None else int(cm * 10 + 0.5)
+def mm_of(cm: float | None) -> int | None:
+    """Whole millimetres of centimetres."""
+    return None if cm is None else int(cm * 10 + 0.5)
 
 
 def _id(record: Record) -> str:

@@ -76,6 +76,11 @@ export function inside(book, id) {
   return book.ofKind("place").filter((/** @type {any} */ place) => outerOf(book, place.id) === id).sort(byWalk);
 }
 
+/** A place and all in it. @param {Book} book @param {string} id @returns {string[]} */
+export function within(book, id) {
+  return [id, ...inside(book, id).flatMap((place) => within(book, place.id))];
+}
+
 /** Every crop that is known, to choose from: id and name, by name. @param {Book} book @returns {string[][]} */
 export function cropChoices(book) {
   return Object.entries(book.rulebook.crops || {}).map(([id, crop]) => [id, /** @type {any} */ (crop).many]).sort((a, b) => a[1].localeCompare(b[1]));

@@ -46,6 +46,15 @@ export function goneWishes(wishes) {
   return wishes.map(({ id, kind }) => ({ id, kind, fields: { gone: true } }));
 }
 
+/** What brings everything back as it is now; what is new is taken away again. @param {any} book @param {Wish[]} wishes @returns {Wish[]} */
+export function asBefore(book, wishes) {
+  return wishes.map(({ id, kind, fields }) => {
+    const now = book.fields(id);
+    const before = Object.fromEntries(Object.keys(fields).map((name) => [name, now[name] ?? null]));
+    return { id, kind, fields: book.get(id) ? before : { gone: true } };
+  });
+}
+
 const AT_ONCE = 100;
 export const NOT_ALL_TAKEN = "Not all of it is written down yet. Take them again: what is in already is not doubled.";
 

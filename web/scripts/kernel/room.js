@@ -3,7 +3,7 @@
 import { arrange, runFor, stripOf } from "./beds.js";
 import { staysOf } from "./follow/stays.js";
 import { stockOf } from "./follow/stock.js";
-import { vesselsOf } from "./follow/vessels.js";
+import { mmOf, vesselsOf } from "./follow/vessels.js";
 import { iso, parse } from "./read/days.js";
 import { visible } from "./read/merge.js";
 import { Settled } from "./settle.js";
@@ -23,7 +23,8 @@ const WEEKS = 53;
 const WEEK = 7;
 /** Plants apart where nothing is known of the crop. */
 const USUAL_MM = 300;
-const ABOVE_GROUND = ["bench", "shelf", "propagator"];
+/** Sorts of places on which plants stand in pots and trays alone. */
+export const ABOVE_GROUND = ["bench", "shelf", "propagator"];
 const TRAINED = ["string", "train"];
 
 /** 53 weeks from the Monday of a day's week, or of that of `since`. A place without a size is not named; what takes no known room counts nothing. @param {any} rulebook @param {RecordForm[]} records @param {string} today @param {string | null} [since] */
@@ -88,14 +89,14 @@ function takerOf(state, count, stands) {
     pattern: own.pattern || "",
     turned: own.turned === true,
     rows: own.rows ?? null,
-    at: mm(own.at_cm),
-    run: mm(own.run_cm),
+    at: mmOf(own.at_cm),
+    run: mmOf(own.run_cm),
     footOf: own.near ?? null,
     trained: state.steps.some((step) => TRAINED.includes(step.verb)),
     stands,
-    end: mm(own.end_cm),
-    left: mm(own.left_cm),
-    wide: mm(own.wide_cm),
+    end: mmOf(own.end_cm),
+    left: mmOf(own.left_cm),
+    wide: mmOf(own.wide_cm),
   };
 }
 
@@ -104,11 +105,6 @@ export function rowAt(know, spacing) {
   const row = know.row_cm ?? null;
   if (row === null || !know.spacing_cm) return spacing;
   return Math.min(row, (row * spacing) / know.spacing_cm[2]);
-}
-
-/** @param {number | null | undefined} cm @returns {number | null} */
-function mm(cm) {
-  return (cm ?? null) === null ? null : Math.floor(/** @type {number} */ (cm) * 10 + 0.5);
 }
 
 /** Room that plants take where they stand. [whole cm²] Null for what nobody counts over the whole width, and where nothing is known. @param {Stay} stay @param {BatchState} state @param {Map<string, Size>} sizes @param {import("./follow/vessels.js").Vessels} vessels @returns {Omit<Taken, "stay">} */

@@ -91,15 +91,15 @@ export function vesselsOf(rulebook, records) {
 
 /** A vessel of the household's own; null where too little is said to be of use. @param {Record<string, any>} fields @param {number} length @param {number} width @returns {Vessel | null} */
 function ownVessel(fields, length, width) {
-  const long = mm(fields.length_cm) || length;
-  const wide = mm(fields.width_cm) || (fields.sort === POT ? long : width);
+  const long = mmOf(fields.length_cm) || length;
+  const wide = mmOf(fields.width_cm) || (fields.sort === POT ? long : width);
   const ml = Math.floor((fields.litres || 0) * 1000 + 0.5);
   if (fields.sort === POT && ml && (fields.length_cm ?? null) !== null) return { sort: POT, length: long, width: wide, ml, cells: 1 };
   if (fields.sort === CELLS && fields.cells && long && wide) return { sort: CELLS, length: long, width: wide, ml: Math.floor(ml / fields.cells), cells: fields.cells };
   return fields.sort === TRAY && long && wide ? { sort: TRAY, length: long, width: wide, ml, cells: 1 } : null;
 }
 
-/** @param {number | null | undefined} cm @returns {number} */
-function mm(cm) {
-  return Math.floor((cm ?? 0) * 10 + 0.5);
+/** Whole millimetres of centimetres. @param {number | null | undefined} cm @returns {number | null} */
+export function mmOf(cm) {
+  return (cm ?? null) === null ? null : Math.floor(/** @type {number} */ (cm) * 10 + 0.5);
 }

@@ -1,6 +1,6 @@
 // @ts-check
 /** What is to be seen when last year's plan is taken again: each batch of that year, where it stood, and what speaks against it. Pure. */
-import { countedCrop, cropOf, fullPlace, inside, nameBeside, placeChoices, placeName } from "../../../household/names.js";
+import { countedCrop, cropOf, fullPlace, nameBeside, placeChoices, placeName, within } from "../../../household/names.js";
 import { rotationCautions } from "../../../household/rotation-working.js";
 import { capital, kept } from "../../../lib/words.js";
 
@@ -13,11 +13,6 @@ import { capital, kept } from "../../../lib/words.js";
 
 /** What of a batch is the plan, and not how it went. */
 const PLANNED = ["variety", "name", "want", "spacing_cm", "row_cm", "rows", "pattern", "turned", "at_cm", "run_cm", "end_cm", "left_cm", "wide_cm", "stems", "pot_l", "begins", "turn"];
-
-/** @param {Book} book @param {string} id @returns {string[]} a place and all in it */
-function within(book, id) {
-  return [id, ...inside(book, id).flatMap((place) => within(book, place.id))];
-}
 
 /** @param {Book} book @param {Room} room @param {string} id the place, or house @param {Choice} choice @param {string} today */
 export function seeAgain(book, room, id, choice, today) {

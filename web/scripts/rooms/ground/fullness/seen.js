@@ -1,6 +1,6 @@
 // @ts-check
 /** What is to be seen of room through the year: each place with its weeks, and what could move where it is too full. Pure. */
-import { fullPlace, houses, inside, placeName } from "../../../household/names.js";
+import { fullPlace, houses, inside, placeName, within } from "../../../household/names.js";
 import { couldMove, overflowWords, overflows } from "../../../household/room-working.js";
 import { kept } from "../../../lib/words.js";
 import { seeTime } from "../place/bed-seen.js";
@@ -15,11 +15,6 @@ export function seeFullness(book, room, today) {
     over: all.flatMap(({ places }) => places.flatMap(({ over }) => over)).length,
     unsized: unsized.length ? kept(`Without a size, and so not here: ${unsized.map(({ id }) => fullPlace(book, id)).join("; ")}.`) : "",
   };
-}
-
-/** A place and all that lies in it, in walking order. @param {import("../../../store/book.js").Book} book @param {string} id @returns {string[]} */
-function within(book, id) {
-  return [id, ...inside(book, id).flatMap((place) => within(book, place.id))];
 }
 
 /** @param {import("../../../store/book.js").Book} book @param {import("../../../household/bed-working.js").Room} room @param {string} id @param {string} house @param {string} today */

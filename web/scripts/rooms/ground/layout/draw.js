@@ -72,8 +72,13 @@ function drawPlace({ id, name, x, y, long, wide }, scale, inHand, { choose, move
       onclick: () => choose({ place: id }),
       onkeydown: (/** @type {KeyboardEvent} */ event) => {
         const way = ARROWS[event.key];
-        if (!way) return;
+        const takes = event.key === "Enter" || event.key === " ";
+        if (!way && !takes) return;
         event.preventDefault();
+        if (takes) {
+          choose({ place: id });
+          return;
+        }
         const far = event.shiftKey ? FAR : STEP;
         move(id, { dx: way.dx * far, dy: way.dy * far }, false);
       },
@@ -81,12 +86,15 @@ function drawPlace({ id, name, x, y, long, wide }, scale, inHand, { choose, move
     svg("rect", { x: x * scale, y: y * scale, width: Math.max(8, long * scale), height: Math.max(8, wide * scale), fill: inHand ? "var(--stage-ground)" : "var(--label)", stroke: "var(--ink)", "stroke-width": inHand ? 4 : 2.2 }),
     svg("text", { x: (x + long / 2) * scale, y: (y + wide / 2) * scale + 7, "text-anchor": "middle", "font-size": 17, class: "over-fill" }, name),
   );
-  draggable(element, scale, (by) => move(id, by, true), () => choose({ place: id }));
+  draggable(element, scale, (by) => move(id, by, true));
   return element;
 }
 
-/** With a mouse or a pen a place can be dragged; a finger scrolls the page. @param {any} element @param {number} scale @param {(by: {dx: number, dy: number}) => void} drop @param {() => void} take */
-function draggable(element, scale, drop, take) {
+/** Less is a tap that slipped. [cm] */
+const LEAST_DRAG_CM = 3;
+
+/** With a mouse or a pen a place can be dragged; a finger scrolls the page. @param {any} element @param {number} scale @param {(by: {dx: number, dy: number}) => void} drop */
+function draggable(element, scale, drop) {
   /** @type {{x: number, y: number} | null} */
   let from = null;
   const by = (/** @type {PointerEvent} */ event) => {
@@ -109,8 +117,7 @@ function draggable(element, scale, drop, take) {
     const { dx, dy } = by(event);
     from = null;
     element.removeAttribute("transform");
-    if (Math.hypot(dx, dy) < 3) take();
-    else drop({ dx, dy });
+    if (Math.hypot(dx, dy) >= LEAST_DRAG_CM) drop({ dx, dy });
   });
   element.addEventListener("pointercancel", () => {
     from = null;

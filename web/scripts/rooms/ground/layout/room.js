@@ -1,10 +1,10 @@
 // @ts-check
 /** Lay out a house: its beds moved by keys or by dragging, other ways kept beside it, one of them used, now or later. */
 import { moved } from "../../../household/layout-working.js";
-import { goneWishes } from "../../../household/writing.js";
+import { asBefore, goneWishes } from "../../../household/writing.js";
 import { fill, h } from "../../../lib/dom.js";
 import { drawLayouts, drawNothing } from "./draw.js";
-import { AS_IT_IS, asBefore, asKept, decideWish, seeLayouts, useWishes } from "./seen.js";
+import { AS_IT_IS, asKept, decideWish, seeLayouts, useWishes } from "./seen.js";
 
 /** @typedef {import("../../../household/spots.js").Spot} Spot */
 

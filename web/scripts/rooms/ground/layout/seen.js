@@ -73,10 +73,9 @@ function worth(book, room, { spots, size, days, bearing }) {
 /** The decision between layouts that was put on the list, and its answer. @param {Book} book @param {string} house @param {string} today */
 function seeDecision(book, house, today) {
   const id = decisionId(house);
-  const asked = book.fields(id).title;
   const answer = book.ofKind("diary").filter(({ fields }) => fields.job === id && fields.answer).sort((a, b) => (a.stamp < b.stamp ? 1 : -1))[0];
   const open = book.jobs(today).some((job) => job.id === id && job.state !== "done");
-  return { asked: Boolean(asked), open, answer: answer ? String(answer.fields.answer) : "", note: answer?.fields.note || "" };
+  return { open, answer: answer ? String(answer.fields.answer) : "" };
 }
 
 /** @param {string} house */
@@ -97,11 +96,6 @@ export function useWishes(book, spots) {
     const same = x_cm === x && y_cm === y && length_cm === long && width_cm === wide;
     return same ? [] : [{ id, kind: "place", fields: { x_cm: x, y_cm: y, length_cm: long, width_cm: wide } }];
   });
-}
-
-/** What takes that back. @param {Book} book @param {import("../../../types.js").Wish[]} wishes @returns {import("../../../types.js").Wish[]} */
-export function asBefore(book, wishes) {
-  return wishes.map(({ id, kind, fields }) => ({ id, kind, fields: Object.fromEntries(Object.keys(fields).map((name) => [name, book.fields(id)[name] ?? null])) }));
 }
 
 /** The decision that is put on the list, with its window: until the first planting. @param {Seen} seen @param {string} today @returns {import("../../../types.js").Wish} */

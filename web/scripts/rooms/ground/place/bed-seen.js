@@ -5,6 +5,7 @@ import { bedOn, sizeOf, staysOn } from "../../../household/bed-working.js";
 import { countedCrop, cropOf, houseOf, inside, nameBeside, outerOf, pathOf, placeName } from "../../../household/names.js";
 import { spotsOf } from "../../../household/spots.js";
 import { vesselWords } from "../../../household/vessel-words.js";
+import { ABOVE_GROUND } from "../../../kernel/room.js";
 import { addDays, daysBetween, plainDay } from "../../../lib/dates.js";
 import { toShown, unitName } from "../../../lib/quantities.js";
 import { capital, counted, kept } from "../../../lib/words.js";
@@ -17,14 +18,13 @@ import { capital, counted, kept } from "../../../lib/words.js";
  * @typedef {NonNullable<ReturnType<typeof seeBed>>} SeenBed
  */
 
-const WATER = ["drip_line", "soaker_hose"];
+/** Fixtures that bring water. */
+export const WATER = ["drip_line", "soaker_hose"];
 const WEEK = 7;
 /** Positions told one by one; of more the distance says enough. */
 const MOST_READ = 16;
 /** Less than so much that is free is not told. [mm] */
 const LEAST_SAID = 200;
-
-const ABOVE_GROUND = ["bench", "shelf", "propagator"];
 
 /** A bench, shelf or propagator with what stands on it; null for what is none or has no size. @param {Book} book @param {Room} room @param {string} id @param {Choice} choice @param {string} today */
 export function seeBench(book, room, id, { day, year }, today) {

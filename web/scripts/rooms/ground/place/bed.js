@@ -1,5 +1,6 @@
 // @ts-check
 /** The bed of a place, to scale: which day of which year is looked at, and how close its next batch is to stand. */
+import { asBefore } from "../../../household/writing.js";
 import { addDays } from "../../../lib/dates.js";
 import { fill, h } from "../../../lib/dom.js";
 import { drawBed, drawBench, drawClose, drawHouse } from "./bed-draw.js";
@@ -27,9 +28,9 @@ export function bedIn({ book, today, go, write }, id) {
   }
 
   /** @param {NonNullable<ReturnType<typeof seeClose>>} close @param {Record<string, any>} fields @param {string} words */
-  async function take({ batch, before }, fields, words) {
-    const wish = (/** @type {Record<string, any>} */ values) => [{ id: batch, kind: "batch", fields: values }];
-    await write(wish(fields), { say: `${words}: so it is planned.`, undo: wish(before) });
+  async function take({ batch }, fields, words) {
+    const wishes = [{ id: batch, kind: "batch", fields }];
+    await write(wishes, { say: `${words}: so it is planned.`, undo: asBefore(book, wishes) });
   }
 
   async function draw() {

@@ -34,7 +34,6 @@ export function seeClose(book, room, id, today) {
     from: next.from,
     ...seeWays(know, there, next.count, { cm: layout.spacing / 10, pattern: layout.pattern, turned: layout.turned, stems: layout.stems, end: layout.end }),
     needs: needed.length ? `Needs ${needed.map(needWords).join(", ")}.` : "",
-    before: { spacing_cm: own.spacing_cm ?? null, row_cm: own.row_cm ?? null, pattern: own.pattern ?? null, turned: own.turned ?? null, rows: own.rows ?? null, want: own.want ?? null },
   };
 }
 

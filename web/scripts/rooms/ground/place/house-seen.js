@@ -4,7 +4,7 @@ import { houseOf, placeName } from "../../../household/names.js";
 import { reachOf, spotsOf } from "../../../household/spots.js";
 import { daysBetween } from "../../../lib/dates.js";
 import { kept } from "../../../lib/words.js";
-import { seeTime } from "./bed-seen.js";
+import { WATER, seeTime } from "./bed-seen.js";
 
 /**
  * @typedef {import("../../../store/book.js").Book} Book
@@ -12,7 +12,6 @@ import { seeTime } from "./bed-seen.js";
  * @typedef {NonNullable<ReturnType<typeof seeHouse>>} SeenHouse
  */
 
-const WATER = ["drip_line", "soaker_hose"];
 const WEEK = 7;
 
 /** Null where no size is known of anything in it. @param {Book} book @param {Room} room @param {string} id @param {import("./bed-seen.js").Choice} choice @param {string} today */

@@ -1,11 +1,11 @@
 // @ts-check
 /** A list of seeds out of a file: crops nobody knows are asked about, bad rows shown, and the good ones taken in one go. */
-import { NOT_ALL_TAKEN, inShares } from "../../../household/writing.js";
+import { NOT_ALL_TAKEN, asBefore, inShares } from "../../../household/writing.js";
 import { fill, h } from "../../../lib/dom.js";
 import { counted } from "../../../lib/words.js";
 import { readAtServer } from "../../parts/file.js";
 import { drawSeedList } from "./draw.js";
-import { seedWishes, takeBack } from "./seed-rows.js";
+import { seedWishes } from "./seed-rows.js";
 import { seeFound } from "./seen.js";
 
 /** @param {import("../../../types.js").Context} context */
@@ -35,7 +35,7 @@ export function room(context) {
     }
     const varieties = new Set(wishes.map((wish) => wish.fields.variety || wish.id)).size;
     const say = `${counted(varieties, "variety", "varieties")} written down.`;
-    if (!(await inShares(write, wishes, { say, undo: takeBack(book, wishes), still: NOT_ALL_TAKEN, trouble: (said) => set({ said }) }))) return;
+    if (!(await inShares(write, wishes, { say, undo: asBefore(book, wishes), still: NOT_ALL_TAKEN, trouble: (said) => set({ said }) }))) return;
     set({ found: null, file: null, said: "" });
     back();
   }

@@ -32,15 +32,6 @@ export function seedWishes(book, packets, newId, today) {
   });
 }
 
-/** What brings everything back as it was. @param {any} book @param {{id: string, kind: string, fields: Record<string, any>}[]} wishes */
-export function takeBack(book, wishes) {
-  return wishes.map(({ id, kind, fields }) => {
-    const held = book.fields(id);
-    const before = Object.fromEntries(Object.keys(fields).map((name) => [name, held[name] ?? null]));
-    return { id, kind, fields: Object.keys(held).length ? before : { gone: true } };
-  });
-}
-
 /** @param {unknown} name */
 function plain(name) {
   return String(name ?? "").trim().toLowerCase();
