@@ -28,6 +28,18 @@ export function housePicture({ length, width, cover, places, label, water = fals
   );
 }
 
+/** @param {string} words @param {number} px @param {number} letter */
+function fits(words, px, letter = LETTER) {
+  return words.length * letter <= px;
+}
+
+/** Words cut to what fits into a box on a plan; nothing where hardly a letter would be left. @param {string} words @param {number} px @param {number} [letter] width of a letter [px] */
+export function fitted(words, px, letter = LETTER) {
+  if (fits(words, px, letter)) return words;
+  const left = Math.floor(px / letter) - 1;
+  return left < 2 ? "" : `${words.slice(0, left).trim()}…`;
+}
+
 /** @param {Inside} place @param {number} scale @param {(id: string) => void} open */
 function drawInside({ id, name, x, y, long, wide, taken, sort, hangs }, scale, open) {
   const [left, top, w, t] = [x * scale, y * scale, long * scale, wide * scale];
@@ -43,7 +55,6 @@ function drawInside({ id, name, x, y, long, wide, taken, sort, hangs }, scale, o
     hangs && svg("path", { d: `M${left - 4} ${top + 5}H${left + w + 4}M${left + w * 0.15} ${top - 3}v8M${left + w * 0.85} ${top - 3}v8`, stroke: "var(--ink)", "stroke-width": 2.4, "stroke-dasharray": "9 4 2 4" }),
     sort === "propagator" && svg("rect", { x: left + 3, y: top + 3, width: Math.max(0, w - 6), height: Math.max(0, t - 6), fill: "none", stroke: "var(--ink)", "stroke-width": 1.2 }),
     (taken ?? 0) > 100 && svg("path", { d: `M${left + w - 12} ${top + t}L${left + w} ${top + t - 12}M${left + w - 22} ${top + t}L${left + w} ${top + t - 22}`, stroke: "var(--clay)", "stroke-width": 2.6 }),
-    t >= 20 && w >= words.length * LETTER && svg("text", { x: left + w / 2, y: top + t / 2 + 5.5, "text-anchor": "middle", "font-size": 15, class: "over-fill" }, words),
-    t >= 20 && w < words.length * LETTER && w >= 34 && taken !== null && svg("text", { x: left + w / 2, y: top + t / 2 + 5.5, "text-anchor": "middle", "font-size": 14, class: "over-fill" }, `${taken}\u00a0%`),
+    t >= 20 && svg("text", { x: left + w / 2, y: top + t / 2 + 5.5, "text-anchor": "middle", "font-size": 15, class: "over-fill" }, taken === null || fits(words, w) ? fitted(words, w) : fitted(`${taken}\u00a0%`, w)),
   );
 }

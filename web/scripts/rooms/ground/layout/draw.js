@@ -2,7 +2,7 @@
 /** Laying a house out, as elements: the plan with what can be moved, the keys that move it, and ways side by side. */
 import { h, svg } from "../../../lib/dom.js";
 import { bullets, emptyBoard, heading, lead, section, sheet } from "../../../ui/board.js";
-import { housePicture } from "../../../ui/house-picture.js";
+import { fitted, housePicture } from "../../../ui/house-picture.js";
 import { heldKey, key, keyGroup, keys } from "../../../ui/key.js";
 import { top } from "../../../ui/top.js";
 
@@ -19,6 +19,8 @@ const WIDE = 420;
 const MOST_TALL = 340;
 const STEP = 10;
 const FAR = 50;
+/** Width of a letter of a name on the plan. [px] */
+const LETTER = 9.3;
 const ARROWS = /** @type {Record<string, {dx: number, dy: number}>} */ ({ ArrowLeft: { dx: -1, dy: 0 }, ArrowRight: { dx: 1, dy: 0 }, ArrowUp: { dx: 0, dy: -1 }, ArrowDown: { dx: 0, dy: 1 } });
 
 /** @param {() => void} back */
@@ -84,7 +86,7 @@ function drawPlace({ id, name, x, y, long, wide }, scale, inHand, { choose, move
       },
     },
     svg("rect", { x: x * scale, y: y * scale, width: Math.max(8, long * scale), height: Math.max(8, wide * scale), fill: inHand ? "var(--stage-ground)" : "var(--label)", stroke: "var(--ink)", "stroke-width": inHand ? 4 : 2.2 }),
-    svg("text", { x: (x + long / 2) * scale, y: (y + wide / 2) * scale + 7, "text-anchor": "middle", "font-size": 17, class: "over-fill" }, name),
+    svg("text", { x: (x + long / 2) * scale, y: (y + wide / 2) * scale + 7, "text-anchor": "middle", "font-size": 17, class: "over-fill" }, fitted(name, long * scale, LETTER)),
   );
   draggable(element, scale, (by) => move(id, by, true));
   return element;

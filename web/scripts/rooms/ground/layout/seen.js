@@ -59,7 +59,7 @@ function worth(book, room, { spots, size, days, bearing }) {
     places: [...spots].map(([id, spot]) => ({ id, name: kept(name(id) || "?"), ...spot, sort: book.fields(id).sort || "bed" })),
     facts: [
       ["Plants", kept(without ? `${fit} find room, ${without} do not` : `all ${fit} find room`)],
-      ["Light", light === null ? "Say with the house which way it lies." : kept(`${light} % of the ground has rows that run north and south`)],
+      ["Light", light === null ? "not known until the house says which way it lies" : kept(`${light} % of the ground has rows that run north and south`)],
       ["Walking", kept([`${metres(walkOf(spots, size) * 10)} for a round from the door`, gap === null ? "" : `narrowest way ${gap} cm`].filter(Boolean).join(", "))],
     ],
     trouble: [
