@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.phones import BETWEEN_TAPS_MS, Phone
+from tests.browser.serving import LiveServer
 
 FAR = """() => {
   const rows = [...document.querySelectorAll("[data-job] .tick")];
@@ -362,3 +363,23 @@ def test_whoever_goes_on_before_the_phone_went_back_is_brought_there(phone: Phon
         expect(phone.page.locator("#room h1")).to_have_text("Shed")
         phone.page.wait_for_timeout(100)
         assert phone.page.evaluate("location.hash") == "#/shed"
+
+
+def test_of_many_jobs_in_a_place_none_is_left_out(phone: Phone, server: LiveServer) -> None:
+    panes = [
+        {
+            "id": f"hand.{at:02d}",
+            "kind": "job",
+            "stamp": f"01c0000000{at:02x}-0000-abcdefgh",
+            "fields": {"hand": True, "title": f"Mend pane {at}", "place": "place.tunnel.bed3", "from": "2031-05-10"},
+        }
+        for at in range(60)
+    ]
+    server.push(panes)
+    phone.share()
+    phone.go("place/place.tunnel.bed3")
+    page = phone.page
+    expect(page.locator(".line", has_text="Mend pane")).to_have_count(60)
+    expect(page.locator(".line", has_text="Mend pane 59")).to_be_hidden()
+    page.locator("summary", has_text="more").click()
+    expect(page.locator(".line", has_text="Mend pane 59")).to_be_visible()

@@ -33,9 +33,17 @@ export function lead(...words) {
   return h("p", { class: "soft note lead-note" }, words);
 }
 
+const MOST_LINES = 30;
+
+/** Lines of which those after the first many lie folded. @param {any[]} lines */
+export function folded(lines) {
+  const more = lines.length - MOST_LINES;
+  return more > 0 ? [lines.slice(0, MOST_LINES), h("details", { class: "more-lines" }, h("summary", null, `${more} more`), lines.slice(MOST_LINES))] : lines;
+}
+
 /** A heading and the board under it; nothing for no lines. @param {string} words @param {any[]} lines */
 export function titled(words, lines) {
-  return lines.length > 0 && [heading(words), board(lines)];
+  return lines.length > 0 && [heading(words), board(folded(lines))];
 }
 
 /** A sheet of sections. @param {...any} sections */

@@ -1,7 +1,7 @@
 // @ts-check
 /** One batch, as elements. */
 import { h } from "../../../lib/dom.js";
-import { board, bullets, heading, line, row, section, sheet, soft, titled } from "../../../ui/board.js";
+import { board, bullets, folded, heading, line, row, section, sheet, soft, titled } from "../../../ui/board.js";
 import { heldKey, key, keys } from "../../../ui/key.js";
 import { seasonBar } from "../../../ui/season-bar.js";
 
@@ -23,7 +23,7 @@ export function drawBatch(seen, { go, leave, id }) {
     ),
     titled("To do", jobs.map((job) => line(() => go("job", job.id), h("b", null, job.title), h("span", { class: job.past ? "past" : "soft" }, job.says)))),
     heading("So far"),
-    board(deeds.length ? deeds.map((deed) => drawDeed(deed, () => go("deed", deed.id))) : h("p", { class: "line soft" }, "Nothing done yet.")),
+    board(deeds.length ? folded(deeds.map((deed) => drawDeed(deed, () => go("deed", deed.id)))) : h("p", { class: "line soft" }, "Nothing done yet.")),
   ];
 }
 

@@ -10,8 +10,6 @@ import { kept, leewayWords, weightWords } from "../../../lib/words.js";
  * @typedef {import("../../../types.js").Job} Job
  */
 
-const MOST_DEEDS = 80;
-
 /** @param {Book} book @param {string} id @param {string} today */
 export function seeBatch(book, id, today) {
   const batch = book.stand(today).batches.find((/** @type {any} */ one) => one.id === id);
@@ -28,7 +26,7 @@ export function seeBatch(book, id, today) {
     sums: kept(sumWords(batch)),
     ties: tieWords(book, book.fields(id)).map(kept),
     jobs: jobs.map((job) => seeJob(job, today)),
-    deeds: deeds.slice(0, MOST_DEEDS).map((deed) => seeDeed(book, deed, today)),
+    deeds: deeds.map((deed) => seeDeed(book, deed, today)),
   };
 }
 

@@ -11,7 +11,6 @@ import { capital, counted, kept, leewayWords, weightWords } from "../../../lib/w
  * @typedef {ReturnType<typeof seeFixture>} Fixture
  */
 
-const MOST_JOBS = 30;
 const HOSES = ["drip_line", "soaker_hose"];
 const KEYS = /** @type {const} */ ({ connect: "Connect", remove: "Take down", install: "Put up" });
 
@@ -33,7 +32,7 @@ export function seePlace(book, id, today) {
     name: placeName(book, id),
     house: { walk: walkNumber(book, house), name: placeName(book, house) },
     bed: house === id ? "" : kept(placeName(book, id)),
-    jobs: jobs.slice(0, MOST_JOBS).map((job) => seeJob(job, today)),
+    jobs: jobs.map((job) => seeJob(job, today)),
     beds: beds.map((bed) => ({ id: bed.id, name: kept(bed.fields.name || "?"), holds: kept(holdsWords(book, standing(stand, bed.id)?.plants || [])) || "empty" })),
     chains: chainsHere(jobs, book.jobs(today), today),
     frost: house === id ? frostWords(book, id, standing(stand, id)?.cover) : "",
