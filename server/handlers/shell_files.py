@@ -7,8 +7,6 @@ import gzip
 import hashlib
 import json
 import mimetypes
-import posixpath
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from importlib.resources import files
@@ -17,6 +15,7 @@ from importlib.resources.abc import Traversable
 import brotli
 from jinja2 import BaseLoader, Environment, StrictUndefined
 
+from server.handlers.linked import Module, Part, handed_on, in_order, index_map, link, link_styles
 from server.handlers.small_scripts import small, source_map
 
 WORKER = "/service-worker.js"
@@ -28,7 +27,8 @@ NOT_SERVED = ("jsconfig.json",)
 """What lies in web/ for whoever works on it."""
 WORK = "/scripts/work.js"
 """What comes behind the first screen."""
-STATIC_IMPORT = re.compile(r'^(?:import|export) [^"]*?from "(\.[^"]+)";', re.MULTILINE)
+FIRST, LATER = "/scripts/first.js", "/scripts/later.js"
+"""What is needed before the first screen stands, and what comes at once behind it: each one file."""
 PLACE_OF_LIST = '/*SHELL*/ {"version": "dev", "files": []}'
 TYPES = {
     ".js": "text/javascript",
@@ -78,14 +78,29 @@ class ShellFile:
 
 
 @dataclass(frozen=True)
+class LinkedFile(ShellFile):
+    """A file of several scripts."""
+
+    parts: tuple[Part, ...] = ()
+
+    @functools.cached_property
+    def map(self) -> ShellFile:
+        """Where each part of it stands in the sources."""
+        made = index_map(self.url, list(self.parts))
+        return ShellFile(f"{self.url}.map", made, made, TYPES[".map"], hashlib.sha256(made).hexdigest())
+
+
+@dataclass(frozen=True)
 class PageContext:
     """What the one page is rendered with: nothing but these."""
 
     version: str
     today: str
     demo: bool
-    scripts: tuple[str, ...]
-    later: tuple[str, ...]
+    first: str
+    later: str
+    at_once: bool
+    """Whether the rest is fetched with the first screen, or behind it."""
 
 
 @dataclass(frozen=True)
@@ -105,6 +120,7 @@ def read_shell(today: str | None, demo: bool, web: Traversable | None = None) ->
     found: dict[str, ShellFile] = {}
     for url, body in sorted(_walk(root, "")):
         found[url] = _file(url, body)
+    _link(found)
     mark = hashlib.sha256()
     for url in sorted(found):
         mark.update(f"{url} {found[url].sha256}\n".encode())
@@ -112,30 +128,40 @@ def read_shell(today: str | None, demo: bool, web: Traversable | None = None) ->
     mark.update(template.encode())
     mark.update(f"{today} {demo}".encode())
     version = mark.hexdigest()[:16]
-    first = _reached(found, MAIN, set())
-    later = _reached(found, WORK, set()) - first
     page = Environment(loader=BaseLoader(), autoescape=True, undefined=StrictUndefined).from_string(template)
 
-    def page_with(scripts: set[str], later: set[str]) -> ShellFile:
-        context = PageContext(version, today or "", demo, tuple(sorted(scripts)), tuple(sorted(later)))
+    def page_with(*, at_once: bool) -> ShellFile:
+        context = PageContext(version, today or "", demo, FIRST, LATER, at_once)
         return _file("/", page.render(**context.__dict__).encode(), "text/html; charset=utf-8")
 
-    found["/"] = page_with(first, later)
+    found["/"] = page_with(at_once=False)
     listed = {"version": version, "files": [[url, found[url].sha256] for url in sorted(found)]}
     source = root.joinpath("service-worker.js").read_text(encoding="utf-8")
     if PLACE_OF_LIST not in source:
         raise ValueError(f"service-worker.js has no {PLACE_OF_LIST!r}")
     worker = _file(WORKER, source.replace(PLACE_OF_LIST, json.dumps(listed, separators=(",", ":"))).encode())
-    return Shell(version, found, worker, page_with(first | later, set()))
+    return Shell(version, found, worker, page_with(at_once=True))
 
 
-def _reached(found: dict[str, ShellFile], url: str, seen: set[str]) -> set[str]:
-    """The scripts that must have come before the first screen: those imported at once, from the first on."""
-    if url in found and url not in seen:
-        seen.add(url)
-        for name in STATIC_IMPORT.findall(found[url].source.decode()):
-            _reached(found, posixpath.normpath(posixpath.join(posixpath.dirname(url), name)), seen)
-    return seen
+def _link(found: dict[str, ShellFile]) -> None:
+    """Put what is always needed together into one file, and leave at each address what hands it on."""
+    sources = {url: file.source.decode() for url, file in found.items() if url.endswith((".js", ".css"))}
+    known: dict[str, Module] = {}
+    inside: set[str] = set()
+    for file, entry in ((FIRST, MAIN), (LATER, WORK)):
+        order = in_order(sources, entry, known)
+        made, parts = link(file, order, sources, known)
+        sha256 = hashlib.sha256(made.encode()).hexdigest()
+        found[file] = LinkedFile(file, made.encode(), made.encode(), TYPES[".js"] + "; charset=utf-8", sha256, tuple(parts))
+    for url, module in known.items():
+        body = handed_on(module).encode()
+        found[url] = ShellFile(url, body, body, found[url].kind, hashlib.sha256(body).hexdigest())
+    for sheet in [url for url in found if url.endswith(".css") and "@import" in sources[url]]:
+        text, taken = link_styles(sheet, sources)
+        found[sheet] = _file(sheet, text.encode())
+        inside.update(taken)
+    for url in inside:
+        del found[url]
 
 
 def _walk(folder: Traversable, at: str) -> Iterator[tuple[str, bytes]]:

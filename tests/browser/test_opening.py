@@ -116,3 +116,17 @@ def test_an_app_that_came_by_half_says_what_to_do(server: LiveServer, phones: Ca
     phone.context.unroute("**/scripts/work.js")
     phone.page.get_by_role("button", name="Try again").click()
     phone.settled()
+
+
+SAME = """async () => {
+  const [one, two] = await Promise.all(["first", "later"].map((name) => import(`/scripts/${name}.js`)));
+  const { measureAs } = await import("/scripts/lib/quantities.js");
+  const { settle } = await import("/scripts/kernel/settle.js");
+  const there = (file, what) => Object.values(file).some((module) => Object.values(module ?? {}).includes(what));
+  return [there(one, measureAs), there(two, settle)];
+}"""
+
+
+def test_a_module_at_its_own_address_is_the_very_one_that_came_with_the_first_screen(phone: Phone) -> None:
+    """Else what is set in one (how the household measures) would be unknown to the other."""
+    assert phone.page.evaluate(SAME) == [True, True]

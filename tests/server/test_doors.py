@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import posixpath
 import re
 
 import pytest
@@ -29,7 +30,7 @@ def test_service_worker_lists_every_file_with_its_hash_and_is_never_stale(client
     found = re.search(r"const SHELL=(\{[^}]*\});", answer.text)
     assert found is not None
     listed = dict(json.loads(found[1])["files"])
-    assert "/" in listed and "/scripts/main.js" in listed and "/styles/tokens.css" in listed
+    assert "/" in listed and "/scripts/main.js" in listed and "/styles/later.css" in listed
     for path in (
         "/scripts/main.js",
         "/scripts/kernel/settle.js",
@@ -52,20 +53,14 @@ def test_every_module_that_main_reaches_is_in_the_shell(client: TestClient) -> N
             continue
         seen.add(path)
         assert path in listed, path
-        for target in re.findall(r'(?:from *|import\()"(\.[^"]+)"', client.get(path).text):
-            parts = path.split("/")[:-1]
-            for step in target.split("/"):
-                if step == "..":
-                    parts.pop()
-                elif step != ".":
-                    parts.append(step)
-            todo.append("/".join(parts))
+        for target in re.findall(r'(?:from *|import\(?)"([./][^"]+)"', client.get(path).text):
+            todo.append(posixpath.normpath(posixpath.join(posixpath.dirname(path), target)))
     assert len(seen) > 40
 
 
 def test_files_have_etags_that_save_sending_them_again(client: TestClient) -> None:
-    first = client.get("/styles/tokens.css")
-    again = client.get("/styles/tokens.css", headers={"if-none-match": first.headers["etag"]})
+    first = client.get("/styles/layers.css")
+    again = client.get("/styles/layers.css", headers={"if-none-match": first.headers["etag"]})
     assert again.status_code == 304 and not again.content
 
 

@@ -81,7 +81,7 @@ def test_what_went_that_was_no_space_or_comment_is_never_served() -> None:
 
 
 def test_a_script_is_packed_as_the_browser_takes_it_and_says_where_its_map_is(client: TestClient) -> None:
-    url = "/scripts/kernel/settle.js"
+    url = "/scripts/kernel/room.js"
     plain = client.get(url, headers={"accept-encoding": "identity"})
     assert b"/**" not in plain.content and plain.headers["sourcemap"] == f"{url}.map"
     for name, unpack in (("br", brotli.decompress), ("gzip", gzip.decompress)):
@@ -95,5 +95,7 @@ def test_a_script_is_packed_as_the_browser_takes_it_and_says_where_its_map_is(cl
 def test_a_first_visit_asks_for_everything_in_one_turn(client: TestClient) -> None:
     first = client.get("/", headers={"sec-fetch-dest": "document"}).text
     kept = client.get("/", headers={"sec-fetch-dest": "empty"}).text
-    assert 'rel="later"' not in first and 'rel="later"' in kept
-    assert first.count("modulepreload") == kept.count("modulepreload") + kept.count('rel="later"')
+    assert '<link rel="modulepreload" href="/scripts/later.js">' in first
+    assert '<link rel="later" href="/scripts/later.js">' in kept
+    for page in (first, kept):
+        assert page.count(".js") == 2 and page.count("stylesheet") == 1
