@@ -7,8 +7,8 @@ import json
 import sys
 
 from server.errors import BadRequest
-from server.handlers.fits import choices_for
-from server.kernel.layouts import Layout, as_told
+from server.handlers.fits import as_told, choices_for
+from server.kernel.layouts import Layout
 
 WAYS = {"square": "square", "staggered": "staggered", "rows": "in rows"}
 

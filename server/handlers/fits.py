@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import Response
 
 from server.errors import BadRequest
 from server.handlers.answers import json_response
-from server.kernel.layouts import Bed, Layout, as_told, layouts
+from server.kernel.layouts import Bed, Layout, layouts
 from server.sync.fields import shown
 
 LONGEST_CM, CLOSEST_CM = 100_000.0, 0.5
@@ -33,6 +34,22 @@ def choices_for(given: Mapping[str, str]) -> list[Layout]:
     row = _cm(given, "row_cm", "The distance between rows", CLOSEST_CM) if given.get("row_cm") else None
     end = _cm(given, "end_cm", "The gap at the ends", 0) if given.get("end_cm") else spacing / 2
     return layouts(Bed(_mm(length), _mm(width), _mm(end)), _mm(spacing), None if row is None else _mm(row))
+
+
+def as_told(layout: Layout) -> dict[str, Any]:
+    """A layout as the door tells it, in centimetres; whole ones are whole numbers."""
+    return {
+        "pattern": layout.pattern,
+        "turned": layout.turned,
+        "count": layout.count,
+        "spacing_cm": _whole_cm(layout.spacing),
+        "row_cm": _whole_cm(layout.row),
+        "left_over": _whole_cm(layout.left_over),
+    }
+
+
+def _whole_cm(mm: int) -> int | float:
+    return mm // 10 if mm % 10 == 0 else mm / 10
 
 
 def _mm(cm: float) -> int:

@@ -6,7 +6,7 @@ Always counted, never by a factor: on a narrow bed the odd row decides. All leng
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 SQUARE, STAGGERED, ROWS = "square", "staggered", "rows"
 TIGHTEST_PER_MILLION = 866_025
@@ -112,19 +112,3 @@ def nearest_miss(bed: Bed, spacing: int, row: int | None = None) -> tuple[int, i
 def best_count(bed: Bed, spacing: int, row: int | None = None) -> int:
     """The most plants that any way of planting holds."""
     return max((one.count for one in layouts(bed, spacing, row)), default=0)
-
-
-def as_told(layout: Layout) -> dict[str, Any]:
-    """A layout as the door tells it, in centimetres; whole ones are whole numbers."""
-    return {
-        "pattern": layout.pattern,
-        "turned": layout.turned,
-        "count": layout.count,
-        "spacing_cm": _cm(layout.spacing),
-        "row_cm": _cm(layout.row),
-        "left_over": _cm(layout.left_over),
-    }
-
-
-def _cm(mm: int) -> int | float:
-    return mm // 10 if mm % 10 == 0 else mm / 10

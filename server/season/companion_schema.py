@@ -164,7 +164,6 @@ class _ManureKind(Sourced):
     sow: Season
     stands_days: Annotated[list[Annotated[int, between(1, 400)]], Field(min_length=2, max_length=2)]
     g_m2: Annotated[float, between(0.1, 100)]
-    winters: bool
 
 
 class _DigIn(Form):

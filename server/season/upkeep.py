@@ -106,5 +106,4 @@ def _kind(line: Line, kind: Table) -> dict[str, Any]:
         "sow": line.season(kind["sow"]),
         "stands": list(kind["stands_days"]),
         "each": round(TENTHS * kind["g_m2"]),
-        "winters": kind["winters"],
     }

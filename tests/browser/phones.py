@@ -42,6 +42,10 @@ JOBS = """async (today) => {
   return jobs;
 }"""
 
+LOOKS = """() => Promise.all(["store/indexed-db", "store/photos", "kernel/settle", "kernel/stand"].map(
+  (name) => import(`/scripts/${name}.js`)))"""
+"""What tests look into the store with: it comes by its own address, and must be here before a server is killed."""
+
 
 def wipe(context: BrowserContext, url: str) -> None:
     """Make a phone forget all that it was told, kept and allowed; scripts it has once read it need not read again."""
@@ -78,6 +82,7 @@ class Phone:
         """Wait until the household is here and everything is shared."""
         self.page.wait_for_selector(".lab, .empty .key")
         self.page.wait_for_function("() => document.querySelector('.head .soft')?.textContent.startsWith('all shared')")
+        self.page.evaluate(f"async () => void (await ({LOOKS})())")
         return self
 
     def worker_ready(self) -> Phone:

@@ -109,7 +109,7 @@ def test_a_cleared_store_is_never_called_an_empty_season(server: LiveServer, pho
     server.kill()
     phone.page.goto("about:blank")
     other = phone.context.new_page()
-    other.goto(server.url + "styles/base.css")
+    other.goto(server.url + "styles/layers.css")
     other.evaluate(CLEAR)
     other.close()
     phone.open()
@@ -134,7 +134,7 @@ def test_a_first_visit_whose_server_goes_away_is_no_empty_season(server: LiveSer
     phone.settled()
 
 
-@pytest.mark.parametrize("path", ["/", "/scripts/main.js", "/scripts/rooms/diary/room.js"])
+@pytest.mark.parametrize("path", ["/", "/scripts/first.js", "/scripts/rooms/diary/room.js"])
 def test_a_hole_in_the_kept_app_is_said_and_mended(server: LiveServer, phones: Make, path: str) -> None:
     phone = phones(server.url).open().settled().worker_ready()
     phone.page.wait_for_timeout(300)
@@ -145,9 +145,6 @@ def test_a_hole_in_the_kept_app_is_said_and_mended(server: LiveServer, phones: M
         phone.page.wait_for_selector(".lab")
         phone.go("diary")
         words = "try again near the server"
-    elif path == "/styles/base.css":
-        phone.page.wait_for_selector(".lab")
-        words = "Earth up"
     else:
         words = "safe"
     expect(phone.page.locator("body")).to_contain_text(words)

@@ -188,7 +188,7 @@ def test_going_away_and_back_brings_the_very_page_again(server: LiveServer, play
     whole = shutil.which("chromium")
     own = launch(playwright_types, ignore_default_args=["--disable-back-forward-cache"], executable_path=whole)
     page = own.new_context().new_page()
-    page.goto(server.url + "styles/base.css")
+    page.goto(server.url + "styles/layers.css")
     has_one = comes_back(page, server)
     phone = Phone(own.new_context(), server.url).open().settled()
     phone.page.wait_for_timeout(1000)

@@ -237,9 +237,9 @@ def upkeep() -> dict[str, Any]:
         "seed": work("Order seed", "order", ["household"], 300, opens="11-30", closes="02-01"),
         "manure": work("Sow {manure} in {place}", "sow", ["bed"], 0, kinds=[
             {"name": "quickweed", "family": "Apiaceae", "sow": {"from": "03-25", "to": "09-10"}, "stands": [30, 90],
-             "each": 10, "winters": False},
+             "each": 10},
             {"name": "slow rye", "family": "Poaceae", "sow": {"from": "08-13", "to": "11-16"}, "stands": [120, 240],
-             "each": 170, "winters": True},
+             "each": 170},
         ], dig={"say": "Dig in {manure} in {place}", "lead": 6, "verb": "dig_in", "minutes": [10, 60], "cautions": [],
                 "hint": None, "before": 21}),
     }  # fmt: skip

@@ -11,7 +11,7 @@ import { cropOf, cropWords, fullPlace, harvestWords, nameBeside, personName, pla
  */
 
 /** What is done with what was picked. */
-const OF_HARVEST = ["pick", "store", "use"];
+export const OF_HARVEST = ["pick", "store", "use"];
 /** What was seen and has no name in the book of troubles. */
 export const OTHER = "other";
 

@@ -86,7 +86,7 @@ export function stageOfNew(verb) {
 }
 
 /** Verbs that are done to what was picked, when the plants are gone too. */
-const OF_HARVEST = ["store", "use"];
+const OUT_OF_STORE = ["store", "use"];
 
 /** Stages from which a verb can be done. */
 const FROM = {
@@ -136,7 +136,7 @@ function byName(book, a, b) {
 
 /** @param {string} verb @param {any} batch @param {number} year @param {boolean} keeps whether what is picked of it can be stored */
 function canBe(verb, batch, year, keeps) {
-  if (OF_HARVEST.includes(verb)) return batch.state !== "not begun" && keeps;
+  if (OUT_OF_STORE.includes(verb)) return batch.state !== "not begun" && keeps;
   if (batch.state === "over") return false;
   if (batch.state !== "not begun") return true;
   return ["sow", "plant_out"].includes(verb) && Math.abs(batch.year - year) <= 1;

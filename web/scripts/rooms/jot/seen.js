@@ -1,7 +1,9 @@
 // @ts-check
 /** What is to be seen in Jot: the slip, and each question with what may be answered. Pure. */
 import { jobForBatch } from "../../household/answers.js";
+import { OF_HARVEST } from "../../household/diary-lines.js";
 import { batchName, byWalk, cropOf, cropWords, familyWords, fullPlace, harvestWords, houses, inside, nameBeside, pathOf, personName, placeName } from "../../household/names.js";
+import { WATER_LINES } from "../../kernel/read/ground.js";
 import { longDay } from "../../lib/dates.js";
 import { holds } from "../../lib/finding.js";
 import { toStored, unitName } from "../../lib/quantities.js";
@@ -37,10 +39,7 @@ const WEIGHTS_OZ = [4, 8, 16, 32];
 const USUAL_WEIGHT_G = 500;
 const USUAL_WEIGHT_OZ = 16;
 const USUAL_C = { low: 8, high: 20 };
-/** What of a harvest is weighed, or counted. */
-const WEIGHED = ["pick", "store", "use"];
 const ENDS_SOMEWHERE = ["sow", "prick_out", "pot_up", "plant_out"];
-const HOSES = ["drip_line", "soaker_hose"];
 
 /** @param {Book} book @param {Slip} slip @param {{step: import("./slip.js").Step, person: string | null, here: import("./stands.js").Here | null}} given here: where one was before */
 export function seeFrame(book, slip, { step, person, here }) {
@@ -109,7 +108,7 @@ export function seeFixtures(book, slip, { today, here }) {
   const fits = (/** @type {any} */ { id, fields }) => {
     const state = states.get(id);
     if (slip.did === "remove") return state?.up;
-    if (slip.did === "connect") return HOSES.includes(fields.sort) && !state?.connected;
+    if (slip.did === "connect") return WATER_LINES.includes(fields.sort) && !state?.connected;
     return !state?.up;
   };
   const isHere = (/** @type {any} */ { fields }) => here.place !== null && pathOf(book, fields.place).includes(here.place);
@@ -126,7 +125,7 @@ export function seeCount(book, slip, { today, here }) {
   if (!batch) return null;
   const job = slip.job || jobForBatch(book.jobs(today), id, did);
   const { value, there, jumps } = countsFor({ verb: did, batch, job, diary: book.ofKind("diary") });
-  const harvest = WEIGHED.includes(did);
+  const harvest = OF_HARVEST.includes(did);
   const weighed = harvest ? lastWeights(book, id) : [];
   const weighing = harvest && (more.weigh ?? (weighed.length > 0 || did !== "pick"));
   const pots = did === "pot_up" ? potSizes(book, id) : [];

@@ -5,6 +5,7 @@ import { bedOn, sizeOf, staysOn } from "../../../household/bed-working.js";
 import { countedCrop, cropOf, houseOf, inside, nameBeside, outerOf, pathOf, placeName } from "../../../household/names.js";
 import { spotsOf } from "../../../household/spots.js";
 import { vesselWords } from "../../../household/vessel-words.js";
+import { WATER_LINES } from "../../../kernel/read/ground.js";
 import { ABOVE_GROUND } from "../../../kernel/room.js";
 import { addDays, daysBetween, plainDay } from "../../../lib/dates.js";
 import { toShown, unitName } from "../../../lib/quantities.js";
@@ -18,8 +19,6 @@ import { capital, counted, kept } from "../../../lib/words.js";
  * @typedef {NonNullable<ReturnType<typeof seeBed>>} SeenBed
  */
 
-/** Fixtures that bring water. */
-export const WATER = ["drip_line", "soaker_hose"];
 const WEEK = 7;
 /** Positions told one by one; of more the distance says enough. */
 const MOST_READ = 16;
@@ -124,7 +123,7 @@ function tapeOf(name, part, width) {
 /** @param {Book} book @param {string} id @param {string} today */
 function hasHose(book, id, today) {
   const path = pathOf(book, id);
-  const lines = book.ofKind("fixture").filter(({ fields }) => WATER.includes(fields.sort) && path.includes(fields.place));
+  const lines = book.ofKind("fixture").filter(({ fields }) => WATER_LINES.includes(fields.sort) && path.includes(fields.place));
   const up = new Set(book.stand(today).fixtures.filter((/** @type {any} */ one) => one.up).map((/** @type {any} */ one) => one.id));
   return lines.some(({ id: line }) => up.has(line));
 }

@@ -2,9 +2,10 @@
 /** What is to be seen of a house from above: its beds, benches and shelves where they lie, how full each is, and what is up. Pure. */
 import { houseOf, placeName } from "../../../household/names.js";
 import { reachOf, spotsOf } from "../../../household/spots.js";
+import { WATER_LINES } from "../../../kernel/read/ground.js";
 import { daysBetween } from "../../../lib/dates.js";
 import { kept } from "../../../lib/words.js";
-import { WATER, seeTime } from "./bed-seen.js";
+import { seeTime } from "./bed-seen.js";
 
 /**
  * @typedef {import("../../../store/book.js").Book} Book
@@ -28,8 +29,8 @@ export function seeHouse(book, room, id, { day, year }, today) {
     id,
     ...reachOf(fields, spots.values()),
     cover: fields.cover || "open",
-    places: places.map((place) => ({ ...place, hangs: hanging.some(({ fields }) => fields.place === place.id && !WATER.includes(fields.sort)) })),
-    water: hanging.some(({ fields }) => WATER.includes(fields.sort)),
+    places: places.map((place) => ({ ...place, hangs: hanging.some(({ fields }) => fields.place === place.id && !WATER_LINES.includes(fields.sort)) })),
+    water: hanging.some(({ fields }) => WATER_LINES.includes(fields.sort)),
     hangs: hangs.length ? kept(`Up here: ${hangs.join(", ")}.`) : "",
     label: kept(`${placeName(book, id)} from above: ${places.map(({ name, taken }) => (taken === null ? name : [name, taken, "% taken"].join(" "))).join(", ")}`),
     time: seeTime(room, places.map((place) => place.id), day, year, today),

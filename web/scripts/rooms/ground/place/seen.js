@@ -3,6 +3,7 @@
 import { byWalk, countedCrop, harvestWords, houseOf, inside, nameBeside, pathOf, placeName } from "../../../household/names.js";
 import { chainOf } from "../../../household/chain.js";
 import { walkNumber } from "../../../household/walk.js";
+import { WATER_LINES } from "../../../kernel/read/ground.js";
 import { plainDay } from "../../../lib/dates.js";
 import { capital, counted, kept, leewayWords, weightWords } from "../../../lib/words.js";
 
@@ -11,7 +12,6 @@ import { capital, counted, kept, leewayWords, weightWords } from "../../../lib/w
  * @typedef {ReturnType<typeof seeFixture>} Fixture
  */
 
-const HOSES = ["drip_line", "soaker_hose"];
 const KEYS = /** @type {const} */ ({ connect: "Connect", remove: "Take down", install: "Put up" });
 
 /**
@@ -99,7 +99,7 @@ function frostWords(book, id, cover) {
 function seeFixture(fixture, stand) {
   const state = stand.fixtures.find((/** @type {any} */ one) => one.id === fixture.id);
   const on = standing(stand, fixture.id)?.plants.length || 0;
-  const water = HOSES.includes(fixture.fields.sort);
+  const water = WATER_LINES.includes(fixture.fields.sort);
   const how = state?.connected ? "connected" : state?.up ? "up" : water ? "not connected" : "put away";
   /** @type {keyof typeof KEYS} */
   const verb = water && !state?.connected ? "connect" : state?.up ? "remove" : "install";
