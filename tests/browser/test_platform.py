@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import re
 import shutil
@@ -187,12 +188,11 @@ def test_going_away_and_back_brings_the_very_page_again(server: LiveServer, play
     """The back-forward cache of HTML, where the browser at hand has one: that is asked of a page which does nothing."""
     whole = shutil.which("chromium")
     own = launch(playwright_types, ignore_default_args=["--disable-back-forward-cache"], executable_path=whole)
-    page = own.new_context().new_page()
-    page.goto(server.url + "styles/layers.css")
-    has_one = comes_back(page, server)
-    phone = Phone(own.new_context(), server.url).open().settled()
-    phone.page.wait_for_timeout(1000)
-    assert comes_back(phone.page, server) == has_one
-    expect(phone.page.locator(".timer")).to_be_visible()
-    phone.share()
-    own.close()
+    with contextlib.closing(own):  # a phone that lives on would give all it holds to the servers of later tests
+        page = own.new_context().new_page()
+        page.goto(server.url + "styles/layers.css")
+        has_one = comes_back(page, server)
+        phone = Phone(own.new_context(), server.url).open().settled().worker_ready()  # a worker that takes over later ends it
+        assert comes_back(phone.page, server) == has_one
+        expect(phone.page.locator(".timer")).to_be_visible()
+        phone.share()
