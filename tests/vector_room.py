@@ -31,6 +31,10 @@ def standing_room() -> list[Case]:
     strips = raised(bell(measured(), rows=1, wide_cm=60), "plant_out")
     strips.add("batch", "b.root", variety="v.root", year=2031, for_place="glass.bed1", left_cm=60)
     strips.did("2031-05-23", "sow", batch="b.root", place="glass.bed1", job="b.root.sow", part=1)
+    shared_strip = measured()
+    for name, on in (("b.root", "2031-05-10"), ("b.late", "2031-05-20")):
+        shared_strip.add("batch", name, variety="v.root", year=2031, for_place="glass.bed1", wide_cm=60)
+        shared_strip.did(on, "sow", batch=name, place="glass.bed1", job=f"{name}.sow", part=1)
     own = raised(bell(measured()), "pot_up_1")
     own.add("vessel", "square", sort="pot", litres=0.3, length_cm=8, width_cm=8)
     return [
@@ -39,5 +43,6 @@ def standing_room() -> list[Case]:
         ("nobody counts", "drills of which nobody said how much they take fill their bed", "2031-03-10", drills),
         ("at the foot", "what stands beside another in its bed takes no room", "2031-05-24", foot),
         ("in strips", "twelve in one row in half the width, and drills in the other half", "2031-05-24", strips),
+        ("drills in one strip", "they share half the bed, and fill that half once", "2031-05-24", shared_strip),
         ("own pots", "fourteen pots of one's own, 8 cm square", "2031-04-10", own),
     ]

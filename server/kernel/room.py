@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any, NamedTuple
 
-from server.kernel.beds import Taker, arrange, run_for, strip_of
+from server.kernel.beds import Strip, Taker, arrange, run_for, strip_of
 from server.kernel.follow.knowledge import Knowledge
 from server.kernel.follow.stays import Stay, stays_of
 from server.kernel.follow.stock import stock_of
@@ -41,7 +41,7 @@ def room_of(settled: Settled, records: list[Record], since: str | None = None) -
     vessels = vessels_of(know.rulebook, records)
     day = know.today if since is None else parse(since)
     first = day - (day + 3) % WEEK
-    taken = [_Taken(stay, *_room_taken(stay, know.states[stay.batch], sizes, vessels)) for stay in stays]
+    taken = [_taken(stay, know.states[stay.batch], sizes, vessels) for stay in stays]
     by_place: dict[str, list[_Taken]] = {}
     for one in taken:
         by_place.setdefault(one.stay.place, []).append(one)
@@ -61,7 +61,9 @@ class _Taken(NamedTuple):
 
     stay: Stay
     cm2: int | None
-    filled: Filled | None
+    filled: Filled | None = None
+    rest_of: Strip | None = None
+    """The strip of which it takes what others leave, since nobody counts it."""
 
 
 Size = tuple[int, int, str]
@@ -114,44 +116,53 @@ def _row_at(know: dict[str, Any], spacing: float) -> float:
     return float(min(row, row * spacing / usual[2]))
 
 
-def _room_taken(stay: Stay, state: BatchState, sizes: dict[str, Size], vessels: Vessels) -> tuple[int | None, Filled | None]:
+def _taken(stay: Stay, state: BatchState, sizes: dict[str, Size], vessels: Vessels) -> _Taken:
     """Room that plants take where they stand. [whole cm²] None for drills nobody counts over the whole width, and where
     nothing is known."""
     length, width, sort = sizes.get(stay.place, (0, 0, ""))
     if not stay.ground or sort in ABOVE_GROUND:
         filled = vessels.of(state, stay.step, stay.count, stay.pot_ml)
-        return (None if filled is None else filled.cm2), filled
+        return _Taken(stay, None if filled is None else filled.cm2, filled)
     taker = taker_of(state, stay.count, stay.told)
-    _, wide = strip_of(width, taker)
+    strip = strip_of(width, taker)
+    wide = strip[1]
     if taker.run is not None:
-        return (min(taker.run, length) * wide // 100 if length else None), None
+        return _Taken(stay, min(taker.run, length) * wide // 100 if length else None)
     if taker.foot_of is not None:
-        return 0, None
+        return _Taken(stay, 0)
     if stay.count is None or not length:
-        return (length * wide // 100 if wide < width else None), None
+        return _Taken(stay, length * wide // 100, rest_of=strip) if wide < width else _Taken(stay, None)
     if stay.told:
         (own,) = arrange(length, width, [replace(taker, at=None)])
         if not own.without:
-            return own.run * wide // 100, None
+            return _Taken(stay, own.run * wide // 100)
     one_a_row = stay.count * max(taker.spacing, taker.row) + 2 * taker.spacing
-    return run_for(wide, taker, stay.count, one_a_row) * wide // 100, None
+    return _Taken(stay, run_for(wide, taker, stay.count, one_a_row) * wide // 100)
 
 
 def _weeks(taken: list[_Taken], cm2: int, first: int) -> list[int]:
-    """The most room taken on any day of each week. [cm²] Where drills nobody counts stand, a bed counts as full."""
+    """The most room taken on any day of each week. [cm²] Where drills nobody counts stand, a bed or their strip of it counts as
+    full; they take what others leave, so that a bed never overflows by them."""
     days = WEEKS * WEEK
-    change, drills = [0] * (days + 1), [0] * (days + 1)
+    change = [0] * (days + 1)
+    rests: dict[Strip | None, tuple[int, list[int]]] = {}
     for one in taken:
         since, until = max(0, one.stay.since - first), min(days, one.stay.until - first)
         if since >= until:
             continue
-        many, by = (drills, 1) if one.cm2 is None else (change, one.cm2)
+        many, by = change, one.cm2 or 0
+        if one.cm2 is None or one.rest_of is not None:
+            _, many = rests.setdefault(one.rest_of, (cm2 if one.cm2 is None else one.cm2, [0] * (days + 1)))
+            by = 1
         many[since] += by
         many[until] -= by
-    weeks, full, uncounted = [0] * WEEKS, 0, 0
+    weeks, counted, drills = [0] * WEEKS, 0, dict.fromkeys(rests, 0)
     for day in range(days):
-        full, uncounted = full + change[day], uncounted + drills[day]
-        weeks[day // WEEK] = max(weeks[day // WEEK], full, cm2 if uncounted else 0)
+        counted, rest = counted + change[day], 0
+        for strip, (area, many) in rests.items():
+            drills[strip] += many[day]
+            rest += area if drills[strip] else 0
+        weeks[day // WEEK] = max(weeks[day // WEEK], counted, min(cm2, counted + rest))
     return weeks
 
 

@@ -30,14 +30,33 @@ def asked(told: Told, today: str = TODAY) -> dict[str, Any]:
     return room(rulebook(), told.records, today)
 
 
-def counted_by_day(answer: dict[str, Any], place: dict[str, Any], week: int) -> int:
-    """The most that stands there on any one day of a week, by going through its days."""
+def rest_of(stay: dict[str, Any], width: int) -> tuple[int, int] | None:
+    """Which part of a bed's width [mm] it takes the rest of; None for what is counted, or has a stretch of its own."""
+    if stay["cm2"] is None:
+        return 0, width
+    own = stay["layout"]
+    if (
+        stay["count"] is not None
+        or stay["vessel"] is not None
+        or own is None
+        or own["run"] is not None
+        or own["foot_of"] is not None
+    ):
+        return None
+    left = min(own["left"] or 0, width - 1)
+    return left, min(own["wide"] or width, width - left)
+
+
+def counted_by_day(answer: dict[str, Any], place: dict[str, Any], width: int, week: int) -> int:
+    """The most that stands there on any one day of a week, by going through its days; the bed is so wide [mm]."""
     first = day(answer["from"]) + datetime.timedelta(days=7 * week)
     most = 0
     for on in (first + datetime.timedelta(days=at) for at in range(7)):
         here = [one for one in answer["stays"] if one["place"] == place["id"] and day(one["from"]) <= on < day(one["to"])]
-        drills = any(one["cm2"] is None for one in here)
-        most = max(most, sum(one["cm2"] or 0 for one in here), place["cm2"] if drills else 0)
+        parts = [(one["cm2"], rest_of(one, width)) for one in here]
+        rests = {strip: place["cm2"] if cm2 is None else cm2 for cm2, strip in parts if strip is not None}
+        counted = sum(cm2 for cm2, strip in parts if strip is None)
+        most = max(most, counted, min(place["cm2"], counted + sum(rests.values())))
     return most
 
 
@@ -45,10 +64,12 @@ def counted_by_day(answer: dict[str, Any], place: dict[str, Any], week: int) -> 
 def test_each_week_is_what_a_count_day_by_day_finds(case: dict[str, Any]) -> None:
     answer = room(case["rulebook"], case["records"], case["today"])
     assert day(answer["from"]).weekday() == 0 and day(answer["from"]) <= day(case["today"])
+    sizes = {record["id"]: record["fields"] for record in case["records"] if record["kind"] == "place"}
     for place in answer["places"]:
+        width = int(min(sizes[place["id"]]["length_cm"], sizes[place["id"]]["width_cm"]) * 10 + 0.5)
         assert len(place["weeks"]) == 53
         for week in (0, 1, 7, 20, 52):
-            assert place["weeks"][week] == counted_by_day(answer, place, week)
+            assert place["weeks"][week] == counted_by_day(answer, place, width, week)
     for one in answer["stays"]:
         assert one["from"] < one["to"]
         assert (one["told"] and one["from"] <= case["today"]) or (not one["told"] and one["from"] > case["today"])

@@ -14,8 +14,9 @@ import { stageName } from "./stand.js";
  * @typedef {import("./follow/knowledge.js").Knowledge} Knowledge
  * @typedef {import("./read/batch-state.js").BatchState} BatchState
  * @typedef {import("../types.js").RecordForm} RecordForm
- * @typedef {{stay: Stay, cm2: number | null, filled: import("./follow/vessels.js").Filled | null}} Taken a stay with the room it takes
- *   [whole cm²], null where that is not known, and what it stands in
+ * @typedef {{stay: Stay, cm2: number | null, filled?: import("./follow/vessels.js").Filled | null, restOf?: string}} Taken a stay with the room it
+ *   takes [whole cm²], null where that is not known, and what it stands in; restOf: the strip of which it takes what others leave, since
+ *   nobody counts it
  * @typedef {{length: number, width: number, sort: string}} Size of a place [mm], the longer first
  */
 
@@ -115,45 +116,62 @@ function roomTaken(stay, state, sizes, vessels) {
     return { cm2: filled?.cm2 ?? null, filled };
   }
   const taker = takerOf(state, stay.count, stay.told);
-  const [, wide] = stripOf(width, taker);
+  const [left, wide] = stripOf(width, taker);
   const cm2 = (/** @type {number} */ run) => Math.floor((run * wide) / 100);
-  if (taker.run !== null) return { cm2: length ? cm2(Math.min(taker.run, length)) : null, filled: null };
-  if (taker.footOf !== null) return { cm2: 0, filled: null };
-  if (stay.count === null || !length) return { cm2: wide < width ? cm2(length) : null, filled: null };
+  if (taker.run !== null) return { cm2: length ? cm2(Math.min(taker.run, length)) : null };
+  if (taker.footOf !== null) return { cm2: 0 };
+  if (stay.count === null || !length) return wide < width ? { cm2: cm2(length), restOf: `${left} ${wide}` } : { cm2: null };
   if (stay.told) {
     const [own] = arrange(length, width, [{ ...taker, at: null }]);
-    if (!own.without) return { cm2: cm2(own.run), filled: null };
+    if (!own.without) return { cm2: cm2(own.run) };
   }
   const oneARow = stay.count * Math.max(taker.spacing, taker.row) + 2 * taker.spacing;
-  return { cm2: cm2(runFor(wide, taker, stay.count, oneARow)), filled: null };
+  return { cm2: cm2(runFor(wide, taker, stay.count, oneARow)) };
 }
 
-/** The most room taken on any day of each week. [cm²] Where drills nobody counts stand, a bed counts as full. @param {Taken[]} given @param {number} full @param {number} first @returns {number[]} */
+/**
+ * The most room taken on any day of each week. [cm²] Where drills nobody counts stand, a bed or their strip of it counts as
+ * full; they take what others leave, so that a bed never overflows by them.
+ * @param {Taken[]} given
+ * @param {number} full
+ * @param {number} first
+ * @returns {number[]}
+ */
 function weeksOf(given, full, first) {
   const days = WEEKS * WEEK;
   const change = new Array(days + 1).fill(0);
-  const drills = new Array(days + 1).fill(0);
-  for (const { stay, cm2 } of given) {
+  /** @type {Map<string | undefined, {area: number, many: number[], now: number}>} */
+  const rests = new Map();
+  for (const { stay, cm2, restOf } of given) {
     const since = Math.max(0, stay.since - first);
     const until = Math.min(days, stay.until - first);
     if (since >= until) continue;
-    const [many, by] = cm2 === null ? [drills, 1] : [change, cm2];
+    let [many, by] = [change, cm2 ?? 0];
+    if (cm2 === null || restOf !== undefined) {
+      const rest = rests.get(restOf) ?? { area: cm2 ?? full, many: new Array(days + 1).fill(0), now: 0 };
+      rests.set(restOf, rest);
+      [many, by] = [rest.many, 1];
+    }
     many[since] += by;
     many[until] -= by;
   }
   const weeks = new Array(WEEKS).fill(0);
-  let [taken, uncounted] = [0, 0];
+  let counted = 0;
   for (let day = 0; day < days; day += 1) {
-    taken += change[day];
-    uncounted += drills[day];
+    counted += change[day];
+    let rest = 0;
+    for (const one of rests.values()) {
+      one.now += one.many[day];
+      rest += one.now ? one.area : 0;
+    }
     const week = Math.floor(day / WEEK);
-    weeks[week] = Math.max(weeks[week], taken, uncounted ? full : 0);
+    weeks[week] = Math.max(weeks[week], counted, Math.min(full, counted + rest));
   }
   return weeks;
 }
 
 /** @param {Taken} taken @param {Knowledge} know */
-function told({ stay, cm2, filled }, know) {
+function told({ stay, cm2, filled = null }, know) {
   return {
     batch: stay.batch,
     place: stay.place,
