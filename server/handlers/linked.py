@@ -10,7 +10,7 @@ import json
 import posixpath
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from server.handlers.small_scripts import small, source_map
 
@@ -18,6 +18,7 @@ IMPORT = re.compile(r'^import \{([^}]*)\} from "(\.[^"]+)";', re.MULTILINE)
 EXPORT = re.compile(r"^export (?=(?:(?:async )?function\*? |class |const )(\w+))", re.MULTILINE)
 FETCHED = re.compile(r'(?<=[ (>])import\("(\.[^"]+)"\)')
 STYLES = re.compile(r'@import url\("([^"]+)"\) layer\((\w+)\);')
+ASTRAY = re.compile(r"\bimport\([\"'`]\.[^)]*")
 LEFT_OVER = re.compile(r"^(?:import|export)\b[^\n]*", re.MULTILINE)
 
 
@@ -77,13 +78,16 @@ def link(file: str, order: list[str], sources: Mapping[str, str], known: dict[st
         text, exports = _as_function(url, sources[url], known)
         needed |= {module.name for module in _imported(url, sources[url], known) if module.file != file}
         made = small(url, text.encode()).decode()
+        astray = ASTRAY.search(made)
+        if astray is not None:  # relative to the module, which is not where it stands
+            raise ValueError(f"{url}: {astray[0]!r} is no import that can be linked")
         known[url] = Module(f"${len(known)}", file, exports)
         lines.append(f"const {known[url].name}=(()=>{{")
         parts.append(Part(url, len(lines), sources[url], text, made))
         lines += [*made.split("\n"), f"return{{{','.join(exports)}}}}})();"]
     own = ",".join(module.name for module in known.values() if module.file == file)
     head = [f"import{{{names}}}from{json.dumps(of)};" for of, names in _by_file(needed, known)]
-    parts = [Part(one.url, one.line + len(head), one.source, one.linked, one.made) for one in parts]
+    parts = [replace(part, line=part.line + len(head)) for part in parts]
     return "\n".join([*head, *lines, f"export{{{own}}};"]), parts
 
 

@@ -1,5 +1,6 @@
 // @ts-check
 /** What it takes: seed, pots, trays, compost and all else for a stretch of days, against what the shed holds. Pure. */
+import { boughtSteps, isBought } from "../kernel/read/bought.js";
 import { LABELS } from "../kernel/follow/needs.js";
 import { addDays, daysBetween } from "../lib/dates.js";
 import { batchName, cropOf, pathOf } from "./names.js";
@@ -114,9 +115,10 @@ function whole(amount) {
   return Math.round(amount * 10) / 10;
 }
 
-/** Whether it is the first step of its batch's path. @param {Book} book @param {Job} job */
+/** Whether it is the first step of its batch's path: of plants that are bought their planting. @param {Book} book @param {Job} job */
 function isFirst(book, job) {
-  return cropOf(book, job.batch).steps?.[0]?.id === job.id.slice(String(job.batch).length + 1).split(".")[0];
+  const steps = cropOf(book, job.batch).steps || [];
+  return (isBought(book.fields(job.batch)) && steps.length ? boughtSteps(steps) : steps)[0]?.id === job.id.slice(String(job.batch).length + 1).split(".")[0];
 }
 
 /** Pots and modules are counted by what stands in them at one time. @param {string} what */
