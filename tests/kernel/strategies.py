@@ -88,7 +88,7 @@ def invented_steps(draw: st.DrawFn) -> list[dict[str, Any]]:
             keeps=draw(st.sampled_from([None, None, 3, 30])),
             ways_out=draw(st.sampled_from([None, "fleece"])),
             needs=[{"what": "pots", "each": draw(st.integers(1, 25)), "unit": "", "per": draw(st.sampled_from([None, 1, 4])),
-                    "stems": draw(st.sampled_from([None, 2]))}],
+                    "stems": draw(st.sampled_from([None, 2]))} | draw(st.sampled_from([{}, {"thousandths": 60}, {"thousandths": 1150}]))],
             whole=draw(st.booleans()),
             hint=None,
             cautions=["spray"] if draw(st.booleans()) else [],

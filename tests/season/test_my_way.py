@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from server.calendars.read import read_calendars
+from server.kernel.follow.needs import needs_of
 from server.season.calendar_numbers import numbers_of, put
 from server.season.crop_calendar import faults
 from server.season.my_way import household_tables, record_id
@@ -99,6 +100,24 @@ def test_a_bigger_pot_is_said_in_the_job_and_brings_more_compost() -> None:
     book = make_rulebook(read_calendars(), [site_record(), own("steps.pot_up_2.pot_l", 2)])
     step = next(step for step in book["crops"]["tomato"]["steps"] if step["id"] == "pot_up_2")
     assert step["say"] == "Pot up {plants} to 2\u00a0L" and {"what": "2\u00a0L pots", "each": 10, "unit": ""} in step["needs"]
+
+
+@pytest.mark.parametrize(
+    ("step", "what", "plants", "litres"),
+    [
+        ("sow", "seed compost", 1, 1),  # 0.06 L each
+        ("sow", "seed compost", 24, 2),  # 1.44 L; rounded up to tenths a cell it was told as 3
+        ("sow", "seed compost", 104, 7),  # 6.24 L; was 11
+        ("pot_up_1", "compost", 12, 5),  # 0.3 L and 15 % for settling: 4.14 L
+        ("pot_up_1", "compost", 20, 7),  # 6.9 L; was 8
+        ("pot_up_2", "compost", 12, 14),  # 13.8 L
+    ],
+)
+def test_compost_is_rounded_up_once_for_all_plants_not_for_each(step: str, what: str, plants: int, litres: int) -> None:
+    """Arithmetic of the calendar's own numbers: litres a plant times plants, then up to the next whole litre."""
+    steps = make_rulebook(read_calendars(), [site_record()])["crops"]["tomato"]["steps"]
+    asked = needs_of(next(one for one in steps if one["id"] == step), plants, None, None)
+    assert [need["amount"] for need in asked if need["what"] == what] == [litres]
 
 
 def test_a_crop_of_ones_own_grows_like_another_shares_its_troubles_and_takes_its_own_numbers() -> None:

@@ -32,11 +32,12 @@ def needs_of(step: dict[str, Any], count: int | None, finishing: float | None, s
 
 
 def _amount(need: dict[str, Any], count: int | None, stems: int | None) -> int:
-    """Whole units of a need for so many plants: it is told in tenths, for every so many plants, of so many stems; or
-    once for all of them."""
+    """Whole units of a need for so many plants: it is told in tenths or, where these would round it up, in thousandths
+    too, for every so many plants, of so many stems; or once for all of them."""
     if count is None or need.get("once"):
         return int(-(-need["each"] // 10))
-    tenths: int = need["each"] * -(-count // (need.get("per") or 1))
+    each, whole = (need["thousandths"], 1000) if "thousandths" in need else (need["each"], 10)
+    parts: int = each * -(-count // (need.get("per") or 1))
     if need.get("stems") and stems:
-        tenths = -(-tenths * stems // need["stems"])
-    return -(-tenths // 10)
+        parts = -(-parts * stems // need["stems"])
+    return -(-parts // whole)

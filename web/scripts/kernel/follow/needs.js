@@ -32,15 +32,16 @@ export function needsOf(step, count, finishing, stems) {
 }
 
 /**
- * Whole units of a need for so many plants: it is told in tenths, for every so many plants, of so many stems; or
- * once for all of them.
+ * Whole units of a need for so many plants: it is told in tenths or, where these would round it up, in thousandths too, for every
+ * so many plants, of so many stems; or once for all of them.
  * @param {any} need
  * @param {number | null} count
  * @param {number | null} stems
  */
 function amountOf(need, count, stems) {
   if (count === null || need.once) return Math.ceil(need.each / 10);
-  let tenths = need.each * Math.ceil(count / (need.per || 1));
-  if (need.stems && stems) tenths = Math.ceil((tenths * stems) / need.stems);
-  return Math.ceil(tenths / 10);
+  const fine = need.thousandths;
+  let parts = (fine || need.each) * Math.ceil(count / (need.per || 1));
+  if (need.stems && stems) parts = Math.ceil((parts * stems) / need.stems);
+  return Math.ceil(parts / (fine ? 1000 : 10));
 }
