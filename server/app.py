@@ -79,18 +79,22 @@ def clock() -> datetime.datetime:
 def make_app(
     settings: Settings, now: Callable[[], datetime.datetime] = clock, demo: bool = False, local_key: str = ""
 ) -> Starlette:
-    """The application. Its store is opened when it starts and closed when it stops."""
+    """The application. Its store is opened when it starts and closed when it stops.
+
+    Raises CalendarError, ValueError: what it is served from is read here, so that what is wrong with that is said at once.
+    """
+    climates, shell_files = read_climates(), read_shell(settings.today, demo)
 
     @contextlib.asynccontextmanager
     async def lifespan(app: Starlette) -> AsyncIterator[None]:
         store = await open_store(settings.data)
         try:
-            climates, devices = read_climates(), await read_devices(store)
+            devices = await read_devices(store)
             room = Rooms(
                 settings,
                 store,
                 climates,
-                read_shell(settings.today, demo),
+                shell_files,
                 now,
                 devices,
                 Photos(settings.data),

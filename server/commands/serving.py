@@ -20,12 +20,10 @@ from starlette.applications import Starlette
 
 from server.app import make_app
 from server.calendars.read import read_calendars
-from server.calendars.read_climates import read_climates
 from server.commands.follow import Home, follow
 from server.commands.lines import AskingProtocol, allow_many_lines
 from server.errors import CalendarError, SettingsError
 from server.handlers.context import Rooms
-from server.handlers.shell_files import read_shell
 from server.handlers.trust import make_trust_app
 from server.settings import Settings
 from server.store.connection import open_store
@@ -89,8 +87,7 @@ def run_server(settings: Settings, demo: bool = False, extras: Extras | None = N
     """Serve until interrupted. What would stop the server at once is found before it starts, and said in words."""
     for line in what_calendars_lack():
         print(line)
-    read_climates()
-    read_shell(settings.today, demo)
+    app = make_app(settings, demo=demo, local_key=extras.local_key if extras else "")
 
     async def try_store() -> None:
         await (await open_store(settings.data)).close()
@@ -107,7 +104,6 @@ def run_server(settings: Settings, demo: bool = False, extras: Extras | None = N
     sys.stdout.flush()
     logging.basicConfig(format="%(asctime)s %(message)s")
     logging.getLogger("mudproof").setLevel(logging.INFO)
-    app = make_app(settings, demo=demo, local_key=extras.local_key if extras else "")
     asyncio.run(_serve(app, settings, listening, extras or Extras()))
 
 

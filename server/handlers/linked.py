@@ -16,7 +16,7 @@ from server.handlers.small_scripts import small, source_map
 
 IMPORT = re.compile(r'^import \{([^}]*)\} from "(\.[^"]+)";', re.MULTILINE)
 EXPORT = re.compile(r"^export (?=(?:(?:async )?function\*? |class |const )(\w+))", re.MULTILINE)
-FETCHED = re.compile(r'(?<=[ (>])import\("(\.[^"]+)"\)')
+FETCHED = re.compile(r'(?<=[ (>\[])import\("(\.[^"]+)"\)')
 STYLES = re.compile(r'@import url\("([^"]+)"\) layer\((\w+)\);')
 ASTRAY = re.compile(r"\bimport\([\"'`]\.[^)]*")
 LEFT_OVER = re.compile(r"^(?:import|export)\b[^\n]*", re.MULTILINE)

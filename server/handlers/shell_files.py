@@ -27,8 +27,10 @@ NOT_SERVED = ("jsconfig.json",)
 """What lies in web/ for whoever works on it."""
 WORK = "/scripts/work.js"
 """What comes behind the first screen."""
-FIRST, LATER = "/scripts/first.js", "/scripts/later.js"
-"""What is needed before the first screen stands, and what comes at once behind it: each one file."""
+BEHIND = "/scripts/rooms.js"
+"""What comes once the Round stands."""
+FIRST, LATER, ROOMS = "/scripts/first.js", "/scripts/later.js", "/scripts/all-rooms.js"
+"""What is needed before the first screen stands, what comes at once behind it, and all other rooms: each one file."""
 PLACE_OF_LIST = '/*SHELL*/ {"version": "dev", "files": []}'
 TYPES = {
     ".js": "text/javascript",
@@ -148,7 +150,7 @@ def _link(found: dict[str, ShellFile]) -> None:
     sources = {url: file.source.decode() for url, file in found.items() if url.endswith((".js", ".css"))}
     known: dict[str, Module] = {}
     inside: set[str] = set()
-    for file, entry in ((FIRST, MAIN), (LATER, WORK)):
+    for file, entry in ((FIRST, MAIN), (LATER, WORK), (ROOMS, BEHIND)):
         order = in_order(sources, entry, known)
         made, parts = link(file, order, sources, known)
         sha256 = hashlib.sha256(made.encode()).hexdigest()

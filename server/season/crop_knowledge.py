@@ -187,7 +187,7 @@ def _needs(table: Table, step: Table) -> list[dict[str, Any]]:
 
 def _need(what: str, each: float, unit: str, per: int) -> dict[str, Any]:
     """each: for every `per` plants. What is little to a plant is told in millilitres: rounding up would make ten of one.
-    Where tenths would round it up (the 60 ml of a cell), thousandths say it too; a phone that does not know them takes tenths."""
+    Where tenths would round it up (the 60 ml of a cell), thousandths say it too; what knows only tenths takes those."""
     if unit == "L" and each < LEAST_L:
         each, unit = each * 1000, "ml"
     made: dict[str, Any] = {"what": what, "each": max(1, math.ceil(10 * each - 1e-9)), "unit": unit}

@@ -1,7 +1,8 @@
 """Starts servers by forking: one process has read all of the server's code, and each server is a copy of it.
 
 `python -m tests.browser.forker` takes a line of JSON for each (`{"args", "env", "errors"}`) and answers its process id. What a
-server does is the same as `python -m server` does; it is only there half a second sooner.
+server does is the same as `python -m server` does; it is only there a second sooner, since what hangs on the sources and the
+demo household alone (the files as they are served, the demo's crops at its site) was worked out before.
 """
 
 from __future__ import annotations
@@ -20,7 +21,6 @@ from typing import Any
 
 ROOT = Path(__file__).resolve().parents[2]
 POLL_S = 0.01
-WARM_ON = "2031-05-19"
 
 
 class Forker:
@@ -83,15 +83,15 @@ class Forked:
 
 def main() -> int:
     """Fork for each line; a fork that ends leaves nothing behind."""
-    import seed_scenario
+    from server import app
     from server.__main__ import main as serve
-    from server.calendars.read import read_calendars
-    from server.handlers.shell_files import by_brotli, read_shell
-    from server.season.rulebook import make_rulebook
+    from server.handlers.shell_files import by_brotli
+    from tests.worked_ahead import DEMO_ON, work_ahead
 
-    make_rulebook(read_calendars(), seed_scenario.load(WARM_ON))  # a site's year once worked out is known to all copies
-    for file in read_shell(WARM_ON, True).files.values():
-        by_brotli(file.body)  # so is what every phone is sent
+    work_ahead()
+    for given in ((DEMO_ON, True), (None, False)):
+        for file in app.read_shell(*given).files.values():
+            by_brotli(file.body)
     signal.signal(signal.SIGCHLD, signal.SIG_IGN)
     for line in sys.stdin:
         asked: dict[str, Any] = json.loads(line)

@@ -134,14 +134,14 @@ def test_a_first_visit_whose_server_goes_away_is_no_empty_season(server: LiveSer
     phone.settled()
 
 
-@pytest.mark.parametrize("path", ["/", "/scripts/first.js", "/scripts/rooms/diary/room.js"])
+@pytest.mark.parametrize("path", ["/", "/scripts/first.js", "/scripts/all-rooms.js"])
 def test_a_hole_in_the_kept_app_is_said_and_mended(server: LiveServer, phones: Make, path: str) -> None:
     phone = phones(server.url).open().settled().worker_ready()
     phone.page.wait_for_timeout(300)
     phone.page.evaluate(HOLE, path)
     server.kill()
     phone.page.goto(server.url)
-    if path == "/scripts/rooms/diary/room.js":
+    if path == "/scripts/all-rooms.js":
         phone.page.wait_for_selector(".lab")
         phone.go("diary")
         words = "try again near the server"

@@ -14,9 +14,16 @@ from starlette.testclient import TestClient
 
 from server.app import make_app
 from server.settings import Settings
+from tests.worked_ahead import work_ahead
 
 NOW = datetime.datetime(2031, 5, 19, 10, 42, tzinfo=datetime.UTC)
 NOW_MS = int(NOW.timestamp() * 1000)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def worked_ahead() -> None:
+    """Once a run, not once an application."""
+    work_ahead()
 
 
 @pytest.fixture

@@ -8,7 +8,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from server.handlers.linked import Module, handed_on, in_order, link, link_styles
-from server.handlers.shell_files import FIRST, LATER, LinkedFile, read_shell
+from server.handlers.shell_files import FIRST, LATER, ROOMS, LinkedFile, read_shell
 from tests.server.test_small_scripts import places
 
 SOURCES = {
@@ -74,7 +74,7 @@ def test_styles_stand_in_their_layers_in_the_order_of_their_imports() -> None:
         link_styles("/s/all.css", {"/s/all.css": '@import url("one.css");'})
 
 
-@pytest.mark.parametrize("url", [FIRST, LATER])
+@pytest.mark.parametrize("url", [FIRST, LATER, ROOMS])
 def test_every_stretch_of_a_linked_file_is_found_in_its_sources(client: TestClient, url: str) -> None:
     """An index map of ECMA-426: sections in order, each with its offset and a map of its own."""
     answer = client.get(url)
@@ -98,8 +98,8 @@ def test_no_module_travels_twice() -> None:
     shell = read_shell(None, False)
     linked = [file for file in shell.files.values() if isinstance(file, LinkedFile)]
     urls = [part.url for file in linked for part in file.parts]
-    assert len(urls) == len(set(urls)) and {file.url for file in linked} == {FIRST, LATER}
+    assert len(urls) == len(set(urls)) and {file.url for file in linked} == {FIRST, LATER, ROOMS}
     for url in urls:
         assert len(shell.files[url].body) < 1500 and b"function" not in shell.files[url].body
     listed = json.loads(shell.worker.body.decode().split("const SHELL=")[1].split(";")[0])
-    assert {FIRST, LATER} <= {url for url, _ in listed["files"]}
+    assert {FIRST, LATER, ROOMS} <= {url for url, _ in listed["files"]}

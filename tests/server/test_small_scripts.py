@@ -81,7 +81,7 @@ def test_what_went_that_was_no_space_or_comment_is_never_served() -> None:
 
 
 def test_a_script_is_packed_as_the_browser_takes_it_and_says_where_its_map_is(client: TestClient) -> None:
-    url = "/scripts/kernel/room.js"
+    url = "/scripts/shell/register.js"
     plain = client.get(url, headers={"accept-encoding": "identity"})
     assert b"/**" not in plain.content and plain.headers["sourcemap"] == f"{url}.map"
     for name, unpack in (("br", brotli.decompress), ("gzip", gzip.decompress)):

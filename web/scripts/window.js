@@ -10,43 +10,8 @@ import { barNote, troubleBoard } from "./ui/board.js";
 import { dock } from "./ui/dock.js";
 import { key } from "./ui/key.js";
 
-/** @type {Record<string, (context: any) => any>} */
+/** @type {Record<string, (context: any) => any>} The rooms that have come: the others once the first screen is painted, so that it opens sooner. */
 const ROOMS = { round };
-/** Rooms that are fetched once the first screen is painted, so that the Round opens sooner. */
-const LATER = {
-  job: () => import("./rooms/job/room.js"),
-  "put-off": () => import("./rooms/job/put-off/room.js"),
-  jot: () => import("./rooms/jot/room.js"),
-  ground: () => import("./rooms/ground/room.js"),
-  season: () => import("./rooms/season/room.js"),
-  diary: () => import("./rooms/diary/room.js"),
-  shed: () => import("./rooms/shed/room.js"),
-  place: () => import("./rooms/ground/place/room.js"),
-  batch: () => import("./rooms/ground/batch/room.js"),
-  takes: () => import("./rooms/shed/takes/room.js"),
-  vessels: () => import("./rooms/shed/vessels/room.js"),
-  layout: () => import("./rooms/ground/layout/room.js"),
-  again: () => import("./rooms/ground/again/room.js"),
-  fullness: () => import("./rooms/ground/fullness/room.js"),
-  form: () => import("./rooms/ground/form/room.js"),
-  deed: () => import("./rooms/diary/deed/room.js"),
-  varieties: () => import("./rooms/shed/varieties/room.js"),
-  upkeep: () => import("./rooms/shed/upkeep/room.js"),
-  plan: () => import("./rooms/ground/plan/room.js"),
-  begin: () => import("./rooms/begin/room.js"),
-  readings: () => import("./rooms/ground/readings/room.js"),
-  year: () => import("./rooms/season/year/room.js"),
-  successions: () => import("./rooms/season/successions/room.js"),
-  crops: () => import("./rooms/shed/crops/room.js"),
-  crop: () => import("./rooms/shed/crop/room.js"),
-  join: () => import("./rooms/join/room.js"),
-  guest: () => import("./rooms/join/guest/room.js"),
-  photo: () => import("./rooms/diary/photo/room.js"),
-  phones: () => import("./rooms/shed/phones/room.js"),
-  "seed-list": () => import("./rooms/shed/seed-list/room.js"),
-  "catch-up": () => import("./rooms/catch-up/room.js"),
-  "own-crop": () => import("./rooms/shed/own-crop/room.js"),
-};
 const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", "catch-up": "round", place: "ground", batch: "ground", fullness: "ground", again: "ground", layout: "ground", takes: "shed", vessels: "shed", form: "ground", deed: "diary", varieties: "shed", upkeep: "shed", plan: "ground", begin: "round", readings: "ground", year: "season", successions: "season", crops: "shed", crop: "shed", "seed-list": "shed", phones: "shed", photo: "diary", join: "round", "own-crop": "shed" });
 const GUEST_ROOMS = ["guest", "join"];
 const TWO_PANES = ["round", "job", "put-off"];
@@ -110,9 +75,8 @@ class Window {
       void book.whenRead.then(() => location.hash === at && this.show());
       return;
     }
-    const missing = [way.name, ...(wide ? ["season"] : [])].find((name) => Object.hasOwn(LATER, name) && !Object.hasOwn(ROOMS, name));
-    if (missing) void fetchRoom(missing).then((came) => location.hash === at && (came ? this.show() : this.#notHere()));
-    else this.#enter(way, at, wide);
+    if (allCame || (way.name === "round" && !wide)) this.#enter(way, at, wide);
+    else void fetchRooms().then((came) => location.hash === at && (came ? this.show() : this.#notHere()));
   }
 
   /** @param {{name: string, params: string[]}} way @param {string} at the address @param {boolean} wide */
@@ -212,6 +176,7 @@ class Window {
 
 /** @type {Promise<void> | null} */
 let styles = null;
+let allCame = false;
 
 /** Styles that the Round does not need. Where they do not come the rooms stand all the same. @returns {Promise<void>} */
 function fetchStyles() {
@@ -221,20 +186,15 @@ function fetchStyles() {
   });
 }
 
-/** A room's code; false where it cannot come now. @param {string} name */
-async function fetchRoom(name) {
+/** All other rooms, while nobody waits: then they open at once, and with the server gone. False where they cannot come now. */
+export async function fetchRooms() {
   try {
     styles ??= fetchStyles();
-    const [code] = await Promise.all([/** @type {any} */ (LATER)[name](), styles]);
-    ROOMS[name] ??= code.room;
-    return true;
+    const [{ ALL }] = await Promise.all([import("./rooms.js"), styles]);
+    Object.assign(ROOMS, ALL);
+    allCame = true;
   } catch (error) {
-    console.error(`the room ${name} did not come`, error);
-    return false;
+    console.error("the other rooms did not come", error);
   }
-}
-
-/** All rooms, while nobody waits: then they open at once, and with the server gone. */
-export async function fetchRooms() {
-  await Promise.all(Object.keys(LATER).map(fetchRoom));
+  return allCame;
 }

@@ -121,12 +121,12 @@ function letRun(book, store, sharer, shared, note) {
   });
   if ("EventSource" in globalThis) void hearNews(sharer);
   sendPhotosAfterSharing(book);
-  void sharer.run();
+  const sharing = sharer.run();
   watchMidnight(today, () => book.newDay());
   void restOncePerDay(book, store, today);
   if (!shared.guest) keepOpenings(book, shared);
   void navigator.storage?.persist?.();
-  setTimeout(() => void fetchRooms(), ROOMS_AFTER_MS);
+  void Promise.resolve(book.records.length || sharing).then(() => setTimeout(() => void fetchRooms(), ROOMS_AFTER_MS)); // a first list comes before them
   setTimeout(() => void import("./shell/platform.js").then(({ bringPlatform }) => bringPlatform(book, shared)).catch((error) => console.warn("nothing besides", error)), KEEP_AFTER_MS);
   void bringWorker(shared.settings, note).catch((error) => console.warn("no worker", error));
 }
