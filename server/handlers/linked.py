@@ -42,8 +42,8 @@ class Part:
     made: str
 
 
-def in_order(sources: Mapping[str, str], entry: str, before: Iterable[str] = ()) -> list[str]:
-    """An entry and all it imports at once, each after what it imports itself, without those that came before.
+def in_order(sources: Mapping[str, str], entries: Iterable[str], before: Iterable[str] = ()) -> list[str]:
+    """Entries and all they import at once, each after what it imports itself, without those that came before.
 
     Raises ValueError where modules import each other in a circle.
     """
@@ -56,13 +56,14 @@ def in_order(sources: Mapping[str, str], entry: str, before: Iterable[str] = ())
         if url in done or url not in sources:
             return
         under.append(url)
-        for _, name in IMPORT.findall(sources[url]):
-            visit(_beside(url, name))
+        for one in imported(url, sources[url]):
+            visit(one)
         under.pop()
         done.add(url)
         order.append(url)
 
-    visit(entry)
+    for entry in entries:
+        visit(entry)
     return order
 
 
@@ -126,6 +127,16 @@ def index_map(file: str, parts: list[Part]) -> bytes:
     return json.dumps({"version": 3, "file": file, "sections": sections}, ensure_ascii=False, separators=(",", ":")).encode()
 
 
+def fetched(url: str, source: str) -> list[str]:
+    """Addresses of the modules that a module fetches when it wants them."""
+    return [_beside(url, name) for name in FETCHED.findall(source)]
+
+
+def imported(url: str, source: str) -> list[str]:
+    """Addresses of the modules that a module imports at once."""
+    return [_beside(url, name) for _, name in IMPORT.findall(source)]
+
+
 def _as_function(url: str, source: str, known: Mapping[str, Module]) -> tuple[str, tuple[str, ...]]:
     """A module's text as the body of a function, on the same lines, and what it exports."""
 
@@ -144,8 +155,7 @@ def _as_function(url: str, source: str, known: Mapping[str, Module]) -> tuple[st
 
 
 def _imported(url: str, source: str, known: Mapping[str, Module]) -> Iterator[Module]:
-    for _, name in IMPORT.findall(source):
-        yield known[_beside(url, name)]
+    return (known[one] for one in imported(url, source))
 
 
 def _by_file(names: set[str], known: Mapping[str, Module]) -> list[tuple[str, str]]:

@@ -15,7 +15,7 @@ from importlib.resources.abc import Traversable
 import brotli
 from jinja2 import BaseLoader, Environment, StrictUndefined
 
-from server.handlers.linked import Module, Part, handed_on, in_order, index_map, link, link_styles
+from server.handlers.linked import Module, Part, fetched, handed_on, imported, in_order, index_map, link, link_styles
 from server.handlers.small_scripts import small, source_map
 
 WORKER = "/service-worker.js"
@@ -27,7 +27,7 @@ NOT_SERVED = ("jsconfig.json",)
 """What lies in web/ for whoever works on it."""
 WORK = "/scripts/work.js"
 """What comes behind the first screen."""
-BEHIND = "/scripts/rooms.js"
+BEHIND = ("/scripts/rooms.js", "/scripts/kernel/catch-up.js", "/scripts/kernel/rest.js")
 """What comes once the Round stands."""
 FIRST, LATER, ROOMS = "/scripts/first.js", "/scripts/later.js", "/scripts/all-rooms.js"
 """What is needed before the first screen stands, what comes at once behind it, and all other rooms: each one file."""
@@ -80,6 +80,11 @@ class ShellFile:
 
 
 @dataclass(frozen=True)
+class HandedOn(ShellFile):
+    """What stands at the own address of a script that travels in a linked file."""
+
+
+@dataclass(frozen=True)
 class LinkedFile(ShellFile):
     """A file of several scripts."""
 
@@ -122,7 +127,7 @@ def read_shell(today: str | None, demo: bool, web: Traversable | None = None) ->
     found: dict[str, ShellFile] = {}
     for url, body in sorted(_walk(root, "")):
         found[url] = _file(url, body)
-    _link(found)
+    asked = _link(found)
     mark = hashlib.sha256()
     for url in sorted(found):
         mark.update(f"{url} {found[url].sha256}\n".encode())
@@ -137,7 +142,8 @@ def read_shell(today: str | None, demo: bool, web: Traversable | None = None) ->
         return _file("/", page.render(**context.__dict__).encode(), "text/html; charset=utf-8")
 
     found["/"] = page_with(at_once=False)
-    listed = {"version": version, "files": [[url, found[url].sha256] for url in sorted(found)]}
+    kept = sorted(url for url, file in found.items() if not isinstance(file, HandedOn) or url in asked)
+    listed = {"version": version, "files": [[url, found[url].sha256] for url in kept]}
     source = root.joinpath("service-worker.js").read_text(encoding="utf-8")
     if PLACE_OF_LIST not in source:
         raise ValueError(f"service-worker.js has no {PLACE_OF_LIST!r}")
@@ -145,25 +151,31 @@ def read_shell(today: str | None, demo: bool, web: Traversable | None = None) ->
     return Shell(version, found, worker, page_with(at_once=True))
 
 
-def _link(found: dict[str, ShellFile]) -> None:
-    """Put what is always needed together into one file, and leave at each address what hands it on."""
+def _link(found: dict[str, ShellFile]) -> set[str]:
+    """Put what is always needed together into one file, and leave at each address what hands it on.
+
+    Gives the addresses that some script asks for all the same: with those alone a phone needs no server.
+    """
     sources = {url: file.source.decode() for url, file in found.items() if url.endswith((".js", ".css"))}
+    made_small = {url: found[url].body.decode() for url in sources if url.endswith(".js")}  # no word of a comment is an import
     known: dict[str, Module] = {}
     inside: set[str] = set()
-    for file, entry in ((FIRST, MAIN), (LATER, WORK), (ROOMS, BEHIND)):
-        order = in_order(sources, entry, known)
+    for file, entries in ((FIRST, (MAIN,)), (LATER, (WORK,)), (ROOMS, BEHIND)):
+        order = in_order(sources, entries, known)
         made, parts = link(file, order, sources, known)
         sha256 = hashlib.sha256(made.encode()).hexdigest()
         found[file] = LinkedFile(file, made.encode(), made.encode(), TYPES[".js"] + "; charset=utf-8", sha256, tuple(parts))
     for url, module in known.items():
         body = handed_on(module).encode()
-        found[url] = ShellFile(url, body, body, found[url].kind, hashlib.sha256(body).hexdigest())
+        found[url] = HandedOn(url, body, body, found[url].kind, hashlib.sha256(body).hexdigest())
     for sheet in [url for url in found if url.endswith(".css") and "@import" in sources[url]]:
         text, taken = link_styles(sheet, sources)
         found[sheet] = _file(sheet, text.encode())
         inside.update(taken)
     for url in inside:
         del found[url]
+    asked = {target for url, text in made_small.items() for target in fetched(url, text)}
+    return asked.union(*(imported(url, sources[url]) for url in made_small if url not in known))
 
 
 def _walk(folder: Traversable, at: str) -> Iterator[tuple[str, bytes]]:

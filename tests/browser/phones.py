@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+import functools
+import json
+import re
 from typing import Any
 
 from playwright.sync_api import BrowserContext, Page, expect
+
+from server import app
+from server.handlers.shell_files import HandedOn
+from tests.worked_ahead import DEMO_ON
 
 SIZE = {"width": 390, "height": 844}
 PATIENCE_MS = 20_000
@@ -34,17 +41,28 @@ LAST_SHARED = """() => new Promise((resolve) => {
   };
 })"""
 JOBS = """async (today) => {
-  const {settle} = await import("/scripts/kernel/settle.js");
-  const {openStore} = await import("/scripts/store/indexed-db.js");
+  const {settle} = await moduleAt("kernel/settle");
+  const {openStore} = await moduleAt("store/indexed-db");
   const store = await openStore({device: "aaaaaaaa", now: Date.now});
   const jobs = settle(await store.meta("rulebook"), await store.live(), today);
   await store.close();
   return jobs;
 }"""
 
-LOOKS = """() => Promise.all(["store/indexed-db", "store/photos", "kernel/settle", "kernel/stand"].map(
-  (name) => import(`/scripts/${name}.js`)))"""
-"""What tests look into the store with: it comes by its own address, and must be here before a server is killed."""
+LINKED = re.compile(r'import\{(\$\d+)\}from"([^"]+)"')
+
+
+@functools.cache
+def module_at() -> str:
+    """A script by which tests take a module of the app, as `moduleAt("kernel/settle")`, out of the file it travels in: the
+    phone has that with no server too, the module's own address it may not."""
+    files = app.read_shell(DEMO_ON, True).files
+    found = {url: LINKED.search(file.body.decode()) for url, file in files.items() if isinstance(file, HandedOn)}
+    places = {url[len("/scripts/") : -len(".js")]: [one[2], one[1]] for url, one in found.items() if one}
+    return f"""globalThis.moduleAt = async (name) => {{
+      const [file, held] = ({json.dumps(places)})[name];
+      return (await import(file))[held];
+    }}"""
 
 
 def wipe(context: BrowserContext, url: str) -> None:
@@ -67,6 +85,7 @@ class Phone:
 
     def __init__(self, context: BrowserContext, url: str) -> None:
         self.context = context
+        context.add_init_script(module_at())
         self.url = url
         self.page: Page = context.pages[0] if context.pages else context.new_page()
         self.errors: list[str] = []
@@ -82,7 +101,6 @@ class Phone:
         """Wait until the household is here and everything is shared."""
         self.page.wait_for_selector(".lab, .empty .key")
         self.page.wait_for_function("() => document.querySelector('.head .soft')?.textContent.startsWith('all shared')")
-        self.page.evaluate(f"async () => void (await ({LOOKS})())")
         return self
 
     def worker_ready(self) -> Phone:

@@ -67,7 +67,7 @@ def test_one_tap_says_how_close_and_can_be_taken_back(phone: Phone, server: Live
     expect(group.get_by_role("button", pressed=True)).to_contain_text(words)
     page.get_by_role("button", name="Undo").click()
     phone.until(
-        "async (cm) => { const {openStore} = await import('/scripts/store/indexed-db.js');"
+        "async (cm) => { const {openStore} = await moduleAt('store/indexed-db');"
         " const store = await openStore({device: 'aaaaaaaa', now: Date.now});"
         " const all = await store.all(); await store.close();"
         " return all.find((one) => one.id === 'batch.2031.melon').fields.spacing_cm === cm; }",
@@ -206,7 +206,7 @@ def test_a_place_cannot_lie_in_itself_and_two_in_each_other_are_still_both_there
     moved = [{"id": "place.tunnel", "kind": "place", "stamp": stamp, "fields": {"within": "place.top"}},
              {"id": "place.top", "kind": "place", "stamp": stamp, "fields": {"within": "place.tunnel"}}]  # fmt: skip
     page.evaluate(
-        "async (changes) => { const {openStore} = await import('/scripts/store/indexed-db.js');"
+        "async (changes) => { const {openStore} = await moduleAt('store/indexed-db');"
         " const store = await openStore({device: 'aaaaaaaa', now: Date.now});"
         " await store.write(changes.map(({id, kind, fields}) => ({id, kind, fields}))); await store.close(); }",
         moved,

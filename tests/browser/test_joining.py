@@ -19,7 +19,7 @@ from tests.conftest import FLAGS, chromium_path
 
 TODAY = "() => document.documentElement.dataset.today || new Intl.DateTimeFormat('sv-SE').format(new Date())"
 NOTES = """async () => {
-  const {openStore} = await import("/scripts/store/indexed-db.js");
+  const {openStore} = await moduleAt("store/indexed-db");
   const store = await openStore({device: "aaaaaaaa", now: Date.now});
   const all = await store.live();
   await store.close();

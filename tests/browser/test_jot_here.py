@@ -93,9 +93,9 @@ def test_what_can_be_meant_is_sorted_and_found_by_typing(thumb: Phone) -> None:
 def test_numbers_offered_are_never_more_than_there_are(thumb: Phone) -> None:
     stand = thumb.page.evaluate(
         """async () => {
-          const {standOf} = await import("/scripts/kernel/stand.js");
-          const {Settled} = await import("/scripts/kernel/settle.js");
-          const {openStore} = await import("/scripts/store/indexed-db.js");
+          const {standOf} = await moduleAt("kernel/stand");
+          const {Settled} = await moduleAt("kernel/settle");
+          const {openStore} = await moduleAt("store/indexed-db");
           const store = await openStore({device: "aaaaaaaa", now: Date.now});
           const settled = new Settled(await store.meta("rulebook"), await store.live(), "2031-05-19");
           await store.close();

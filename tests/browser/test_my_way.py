@@ -11,7 +11,7 @@ from tests.browser.phones import Phone
 from tests.browser.serving import LiveServer
 
 RULEBOOK = """async ([crop, variety]) => {
-  const {openStore} = await import("/scripts/store/indexed-db.js");
+  const {openStore} = await moduleAt("store/indexed-db");
   const store = await openStore({device: "aaaaaaaa", now: Date.now});
   const book = await store.meta("rulebook");
   await store.close();
@@ -20,7 +20,7 @@ RULEBOOK = """async ([crop, variety]) => {
 
 
 OWN = """async (name) => {
-  const {openStore} = await import("/scripts/store/indexed-db.js");
+  const {openStore} = await moduleAt("store/indexed-db");
   const store = await openStore({device: "aaaaaaaa", now: Date.now});
   const all = await store.live();
   await store.close();
@@ -28,7 +28,7 @@ OWN = """async (name) => {
   return all.find((one) => one.kind === "crop" && one.fields.variety === variety?.id)?.fields;
 }"""
 SEEDS_FOR = """async (name) => {
-  const {openStore} = await import("/scripts/store/indexed-db.js");
+  const {openStore} = await moduleAt("store/indexed-db");
   const store = await openStore({device: "aaaaaaaa", now: Date.now});
   const [all, book] = [await store.live(), await store.meta("rulebook")];
   await store.close();

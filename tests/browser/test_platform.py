@@ -156,6 +156,8 @@ def test_a_day_of_24_jobs_is_one_sheet_of_paper(phone: Phone) -> None:
           for (let at = 0; rows().length < 24; at += 1) rows()[at].after(rows()[at].cloneNode(true));
         }"""
     )
+    printed = "() => [...document.styleSheets].some((sheet) => sheet.href?.endsWith('/later.css'))"
+    phone.page.wait_for_function(printed)
     assert pages(phone.page.pdf(format="A4", prefer_css_page_size=True)) == 1
     phone.page.emulate_media(media="print")
     for what in (".dock", ".timer", ".undo"):

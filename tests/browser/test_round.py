@@ -49,7 +49,7 @@ def test_tick_writes_a_deed_and_undo_takes_it_back(phone: Phone) -> None:
 
 
 TOLD_IN_ORDER = """async () => {
-  const { Settled } = await import("/scripts/kernel/settle.js");
+  const { Settled } = await moduleAt("kernel/settle");
   const take = Settled.prototype.take;
   globalThis.order = [];
   const before = document.querySelectorAll(".lab.done").length;
@@ -214,7 +214,7 @@ def test_old_seasons_rest_and_are_there_when_asked_for(phone: Phone) -> None:
     page = phone.page
     phone.until(
         """async () => {
-          const {openStore} = await import("/scripts/store/indexed-db.js");
+          const {openStore} = await moduleAt("store/indexed-db");
           const store = await openStore({device: "aaaaaaaa", now: Date.now});
           const years = await store.meta("restingYears");
           await store.close();

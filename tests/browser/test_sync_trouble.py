@@ -80,7 +80,7 @@ def test_refused_change_is_shown_with_its_reason_and_its_words(server: LiveServe
     phone = phones(server.url).open().settled()
     phone.page.evaluate(
         """async (on) => {
-          const {openStore} = await import("/scripts/store/indexed-db.js");
+          const {openStore} = await moduleAt("store/indexed-db");
           const store = await openStore({device: localStorage.getItem("mudproof.device"), now: Date.now});
           await store.write([{id: "bad1", kind: "diary", fields: {on, did: "pick", count: -4, note: "from an old phone"}},
                              {id: "good1", kind: "diary", fields: {on, did: "note", note: "beside it"}}]);

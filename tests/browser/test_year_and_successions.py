@@ -12,8 +12,8 @@ from tests.browser.phones import Phone
 from tests.browser.serving import LiveServer
 
 COURSE = """async ([crop, cover, from, to]) => {
-  const {courseOf, wrapped, wrappedWindows} = await import("/scripts/rooms/season/year-course.js");
-  const {openStore} = await import("/scripts/store/indexed-db.js");
+  const {courseOf, wrapped, wrappedWindows} = await moduleAt("rooms/season/year-course");
+  const {openStore} = await moduleAt("store/indexed-db");
   const store = await openStore({device: "aaaaaaaa", now: Date.now});
   const book = await store.meta("rulebook");
   await store.close();
@@ -32,7 +32,7 @@ def test_every_crop_has_a_picture_and_its_year_is_in_the_order_of_time(phone: Ph
     page = phone.page
     phone.go("year")
     crops = page.evaluate("""async () => {
-      const {openStore} = await import("/scripts/store/indexed-db.js");
+      const {openStore} = await moduleAt("store/indexed-db");
       const store = await openStore({device: "aaaaaaaa", now: Date.now});
       const book = await store.meta("rulebook");
       await store.close();
@@ -103,7 +103,7 @@ def test_a_lettuce_a_day_is_proposed_put_in_and_taken_back(phone: Phone) -> None
 
 
 COUNT = """async () => {
-  const {openStore} = await import("/scripts/store/indexed-db.js");
+  const {openStore} = await moduleAt("store/indexed-db");
   const store = await openStore({device: "aaaaaaaa", now: Date.now});
   const all = await store.live();
   await store.close();

@@ -30,10 +30,10 @@ export function* four() { yield 4; }
 
 
 def test_each_module_comes_after_what_it_imports_and_once() -> None:
-    assert in_order(SOURCES, "/a/main.js") == ["/c.js", "/a/b.js", "/a/main.js"]
-    assert in_order(SOURCES, "/a/main.js", ["/c.js"]) == ["/a/b.js", "/a/main.js"]
+    assert in_order(SOURCES, ["/a/main.js"]) == ["/c.js", "/a/b.js", "/a/main.js"]
+    assert in_order(SOURCES, ["/a/main.js"], ["/c.js"]) == ["/a/b.js", "/a/main.js"]
     with pytest.raises(ValueError, match=r"/x[.]js imports itself by way of /y[.]js"):
-        in_order({"/x.js": 'import { y } from "./y.js";', "/y.js": 'import { x } from "./x.js";'}, "/x.js")
+        in_order({"/x.js": 'import { y } from "./y.js";', "/y.js": 'import { x } from "./x.js";'}, ["/x.js"])
 
 
 def test_modules_of_one_file_take_from_each_other_and_from_files_before() -> None:
