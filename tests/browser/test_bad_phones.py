@@ -134,6 +134,18 @@ def test_a_first_visit_whose_server_goes_away_is_no_empty_season(server: LiveSer
     phone.settled()
 
 
+def test_a_form_on_a_new_phone_begins_once_what_it_is_about_is_there(server: LiveServer, phones: Make) -> None:
+    """A link to a batch's form, opened before anything of the household has come: saved empty it would wipe the batch."""
+    phone = phones(server.url)
+    phone.context.route("**/api/**", lambda route: route.abort())
+    phone.open("#/form/batch/batch.2031.melon")
+    expect(phone.page.locator(".empty")).to_contain_text("The server does not answer")
+    expect(phone.page.get_by_label("Plants wanted")).to_have_count(0)
+    phone.context.unroute("**/api/**")
+    phone.page.evaluate("() => document.querySelector('.empty .key')?.click()")
+    expect(phone.page.get_by_label("Plants wanted")).to_have_value("6")
+
+
 @pytest.mark.parametrize("path", ["/", "/scripts/first.js", "/scripts/all-rooms.js"])
 def test_a_hole_in_the_kept_app_is_said_and_mended(server: LiveServer, phones: Make, path: str) -> None:
     phone = phones(server.url).open().settled().worker_ready()

@@ -14,6 +14,8 @@ import { key } from "./ui/key.js";
 const ROOMS = { round };
 const DOCK_OF = /** @type {Record<string, string>} */ ({ job: "round", "put-off": "round", "catch-up": "round", place: "ground", batch: "ground", fullness: "ground", again: "ground", layout: "ground", takes: "shed", vessels: "shed", form: "ground", deed: "diary", varieties: "shed", upkeep: "shed", plan: "ground", begin: "round", readings: "ground", year: "season", successions: "season", crops: "shed", crop: "shed", "seed-list": "shed", phones: "shed", photo: "diary", join: "round", "own-crop": "shed" });
 const GUEST_ROOMS = ["guest", "join"];
+/** Rooms that hold what is typed: they begin with what is there, and must not begin before anything is. */
+const FILLED_IN = ["form", "plan"];
 const TWO_PANES = ["round", "job", "put-off"];
 const WIDE = "(min-width: 1000px)";
 
@@ -44,6 +46,8 @@ class Window {
   #at = "";
   /** @type {import("./types.js").Shown[]} */
   #open = [];
+  /** Whether the room that the address names waits for the household's records. */
+  #waits = false;
   /** How many changes of the records have been told of. */
   #changes = 0;
 
@@ -68,7 +72,9 @@ class Window {
   show() {
     const at = location.hash;
     const { book, guest } = this.shared;
-    const way = guest && !GUEST_ROOMS.includes(readWay(at).name) ? { name: "guest", params: [] } : readWay(at);
+    let way = guest && !GUEST_ROOMS.includes(readWay(at).name) ? { name: "guest", params: [] } : readWay(at);
+    this.#waits = book.isRead && FILLED_IN.includes(way.name) && !book.records.length && book.sharing.lastShared === null;
+    if (this.#waits) way = { name: "round", params: [] }; // which says what the phone waits for
     const wide = matchMedia(WIDE).matches;
     this.#showJoined();
     if (!book.isRead && way.name !== "round") {
@@ -148,6 +154,7 @@ class Window {
   /** @param {string} what has changed */
   refresh(what) {
     for (const one of this.#open) one.refresh?.(what);
+    if (this.#waits && (this.shared.book.records.length || what === "sharing")) this.show();
     if (what === "sharing") this.#showJoined();
     if (what === "records") void this.#sayOncePainted();
   }
