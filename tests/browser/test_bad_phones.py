@@ -9,7 +9,7 @@ import json
 from collections.abc import Callable
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Route, expect
 
 from tests.browser.phones import Phone
 from tests.browser.serving import LiveServer
@@ -132,6 +132,21 @@ def test_a_first_visit_whose_server_goes_away_is_no_empty_season(server: LiveSer
     # at once: it tries again by itself too, and then the key is gone
     phone.page.evaluate("() => document.querySelector('.empty .key')?.click()")
     phone.settled()
+
+
+def test_calendars_that_are_still_coming_are_not_said_to_lack(server: LiveServer, phones: Make) -> None:
+    """The records come first, a second or more before the calendars from a small server."""
+    phone = phones(server.url)
+    held: list[Route] = []
+    phone.context.route("**/api/rulebook", lambda route: held.append(route))
+    phone.open()
+    expect(phone.page.locator("main")).to_contain_text("The crop calendars are on their way to this phone.")
+    expect(phone.page.locator("main")).to_contain_text("Turn the compost heap")
+    for route in held:
+        route.continue_()
+    phone.context.unroute("**/api/rulebook")
+    phone.settled()
+    expect(phone.page.locator("main")).not_to_contain_text("The crop calendars")
 
 
 def test_a_form_on_a_new_phone_begins_once_what_it_is_about_is_there(server: LiveServer, phones: Make) -> None:

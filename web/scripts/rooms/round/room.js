@@ -64,7 +64,8 @@ class Round {
 
   /** @param {string} what changed */
   refresh(what) {
-    if (what === "sharing" && !this.list.querySelector(".empty")) this.#drawHead();
+    const whole = this.book.rulebook.version && !this.list.querySelector(".empty"); // else it says how the sharing goes
+    if (what === "sharing" && whole) this.#drawHead();
     else if (this.#showTicks()) this.#drawOncePainted();
     else this.#drawIfShown();
   }
