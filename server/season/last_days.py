@@ -11,7 +11,7 @@ import math
 
 from server.season.climate import DAYS, Curve
 from server.season.constants import GROWTH_C
-from server.season.crop_calendar import Table, links_of
+from server.season.crop_calendar import Table
 from server.season.emergence import days_at
 from server.season.sun import daylight_hours
 from server.season.windows import LIGHT_H, Line
@@ -94,19 +94,17 @@ def _growth_ends(lat: float, order: tuple[int, ...], warmest: int, mean_c: Curve
 
 def first_pick(line: Line, step: str, place: int) -> int | None:
     """Place of the first picking of what is sown or planted on a day; None where its heat never comes."""
-    done: dict[str, int] = {step: place}
-    for later in line.table["steps"]:
-        covers = later.get("covers")
-        if later["id"] in done or (covers is not None and line.cover not in covers):
-            continue
-        on = [_after(line, link, done[link["step"]]) for link in links_of(later) if link["step"] in done]
-        if None in on:
+    path = line.to_picking(step)
+    if path is None:
+        return None
+    done = {step: place}
+    for later, links in path:
+        days = [_after(line, link, done[link["step"]]) for link in links]
+        on = [day for day in days if day is not None]
+        if len(on) < len(days):
             return None
-        if on:
-            done[later["id"]] = max(day for day in on if day is not None)
-        if later["verb"] == "pick":
-            return done.get(later["id"])
-    return None
+        done[later] = place = max(on)
+    return place
 
 
 def _after(line: Line, link: Table, since: int) -> int | None:

@@ -177,28 +177,32 @@ def _month_c(line: Line, picked: int) -> float:
 def winter_kills(line: Line) -> int | None:
     """Place of the first day after the first picking on which a usual winter kills what still stands; None where none does, or
     where the crop's own calendar ends it."""
-    own, pick = line.window(line.setting), _pick(line.table)
-    kills = line.table["numbers"].get("frost_kills_c")
-    if own is None or kills is None or "season" in pick or "until" in pick or line.table.get("frost", "kills") != "kills":
+    own, pick, kills_c = line.window(line.setting), _pick(line.table), _kills_c(line)
+    if own is None or kills_c is None or "season" in pick or "until" in pick:
         return None
     picked = first_pick(line, line.setting, own[1])
     if picked is None or _killed(line, own[1], picked):
         return None
-    return next((day for day in range(picked, picked + DAYS) if _killed(line, day, day)), None)
+    nights, least = line.covered[0], kills_c + FROST_SPREAD_C
+    return next((day for day in range(picked, picked + DAYS) if nights[line.order[day % DAYS]] < least), None)
 
 
 def _killed(line: Line, place: int, picked: int) -> bool:
     """Whether the coldest night until the picking kills it, in a usual year."""
-    if line.cover == "indoors" or line.table.get("frost", "kills") != "kills":
+    kills_c = _kills_c(line)
+    if kills_c is None:
         return False
+    nights, order = line.covered[0], line.order
+    coldest = min([nights[order[day % DAYS]] for day in range(place, picked + 1, 3)])
+    return coldest < kills_c + (WINTER_SPREAD_C if place < DAYS < picked else FROST_SPREAD_C)
+
+
+def _kills_c(line: Line) -> float | None:
+    """The night that kills what stands there, as a usual year has it; None where none does. [°C]"""
     kills = line.table["numbers"].get("frost_kills_c")
-    if kills is None:
-        return False
-    nights = line.covered[0]
-    coldest = min(nights[line.order[day % DAYS]] for day in range(place, picked + 1, 3))
-    spared = HARDY_C if line.table["hardiness"] == "hardy" else 0.0
-    spread = WINTER_SPREAD_C if place < DAYS < picked else FROST_SPREAD_C
-    return bool(coldest - spread < kills["value"] - spared)
+    if kills is None or line.cover == "indoors" or line.table.get("frost", "kills") != "kills":
+        return None
+    return float(kills["value"]) - (HARDY_C if line.table["hardiness"] == "hardy" else 0.0)
 
 
 def _main(own: Days, runs: list[tuple[int, int]]) -> tuple[Days, tuple[int, int] | None]:

@@ -10,7 +10,7 @@ from functools import cached_property, lru_cache
 from itertools import accumulate
 
 from server.season.climate import DAYS, MONTH_START, Curve, Site, covered_year, month_and_day, nights_hold
-from server.season.crop_calendar import Table, counts_down
+from server.season.crop_calendar import Table, counts_down, links_of
 from server.season.degree_days import single_sine
 from server.season.soil import soil_year, warm_enough
 from server.season.sun import daylight_hours
@@ -79,6 +79,18 @@ def _heat_sums(
     return tuple(accumulate(day_heat * 3, initial=0.0))
 
 
+@lru_cache(maxsize=64)
+def _mean_c(nights_c: Curve, days_c: Curve, order: tuple[int, ...]) -> Curve:
+    """Mean of day and night at each place. [°C]"""
+    return tuple((nights_c[day] + max(nights_c[day], days_c[day])) / 2 for day in order)
+
+
+@lru_cache(maxsize=32)
+def _place_of(order: tuple[int, ...]) -> dict[int, int]:
+    """The place of each day of the year in the growing year."""
+    return {day: place for place, day in enumerate(order)}
+
+
 class Line:
     """The line of days at a site, for one crop under one cover or in one house with a climate of its own.
 
@@ -95,8 +107,9 @@ class Line:
         self.climate = "glass" if cover == "indoors" else cover
         self.cover = cover_of(self.climate)
         self.order = site.order
-        self.place_of = {day: place for place, day in enumerate(self.order)}
+        self.place_of = _place_of(self.order)
         self._gates: dict[str, int | None] = {}
+        self._to_picking: dict[str, list[tuple[str, list[Table]]] | None] = {}
         self._windows: dict[str, Days | None] = {}
         self.begins: int | None = None
         """Place of the first step's first day; nothing later may lie before it."""
@@ -116,8 +129,7 @@ class Line:
     @cached_property
     def mean_c(self) -> Curve:
         """Mean of day and night at each place. [°C]"""
-        nights, days = self.covered
-        return tuple((nights[day] + max(nights[day], days[day])) / 2 for day in self.order)
+        return _mean_c(*self.covered, self.order)
 
     @cached_property
     def soil_c(self) -> Curve:
@@ -183,6 +195,25 @@ class Line:
         hours = daylight_at(self.site.lat, self.order)
         at_rest = (at for at in range(DAYS // 2 + 31, DAYS) if self.mean_c[at] <= LEAF_FALL[0] or hours[at] <= LEAF_FALL[1])
         return next(at_rest, DAYS - 1)
+
+    def to_picking(self, step: str) -> list[tuple[str, list[Table]]] | None:
+        """The steps that hang on one, to the first picking, each with what of these it comes after; None for no picking."""
+        if step not in self._to_picking:
+            self._to_picking[step] = self._hanging_on(step)
+        return self._to_picking[step]
+
+    def _hanging_on(self, step: str) -> list[tuple[str, list[Table]]] | None:
+        known, found = {step}, list[tuple[str, list[Table]]]()
+        for later in self.table["steps"]:
+            if later["id"] in known or self.cover not in later.get("covers", [self.cover]):
+                continue
+            links = [link for link in links_of(later) if link["step"] in known]
+            if links:
+                found.append((later["id"], links))
+                known.add(later["id"])
+            if later["verb"] == "pick":
+                return found if links else None
+        return None
 
     def window(self, step: str) -> Days | None:
         """Places of the first, best and last day of a step's own window."""
