@@ -1,6 +1,7 @@
 """The list worked out in both halves, at one, three and ten seasons, old ones at rest as the app puts them to rest.
 
-The floor of one season is reading the same records once from JSON text. Three and ten seasons are held against one.
+The floor of one season is reading the same records once from JSON text. Three and ten seasons are held against one, and so is
+one deed taken into a list that is kept, as after each tick.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from server.kernel.rest import resting
-from server.kernel.settle import settle
+from server.kernel.settle import Settled, settle
 from tests.bench.season import ON, rulebook, seasons
 from tests.bench.table import Limit, Row, at_most, median, timed_ms, under
 from tests.bench.tools import Tools
@@ -20,6 +21,8 @@ COUNTS = (1, 3, 10)
 REPEATS = 25
 WARM_UP = 5
 OLD_SEASONS = 1.3
+DEEDS = 120
+ONE_DEED = 0.1
 IN_PAGE = """async ({texts, rulebook, today, repeats, warmUp}) => {
   const [{settle}, {resting}] = await Promise.all(["settle", "rest"].map((name) => import(`/scripts/kernel/${name}.js`)));
   const timed = (work) => { const start = performance.now(); work(); return performance.now() - start; };
@@ -47,6 +50,18 @@ IN_PAGE = """async ({texts, rulebook, today, repeats, warmUp}) => {
   return found.map(({all, awake, ours, floor, whole}) => ({
     all: all.length, awake: awake.length, jobs: settle(rulebook, awake, today).length, ours, floor, whole}));
 }"""
+TAKEN = """async ({text, rulebook, today, deeds}) => {
+  const {Settled} = await import("/scripts/kernel/settle.js");
+  const records = JSON.parse(text);
+  for (let turn = 0; turn < 5; turn += 1) new Settled(rulebook, records, today);
+  const kept = new Settled(rulebook, records, today);
+  return deeds.map((deed) => {
+    const start = performance.now();
+    kept.take([deed]);
+    kept.jobs();
+    return performance.now() - start;
+  });
+}"""
 FIRST = """async ({texts, rulebook, today}) => {
   const {settle} = await import("/scripts/kernel/settle.js");
   const records = JSON.parse(texts[0]);
@@ -58,7 +73,12 @@ FIRST = """async ({texts, rulebook, today}) => {
 
 def python_rows(tools: Tools) -> Iterator[Row]:
     """The Python half."""
-    yield from _rows("Python", _in_python(), under(100, "ms"))
+    found = _in_python()
+    yield from _rows("Python", found, under(100, "ms"))
+    kept, took = Settled(rulebook(), seasons(1), ON), []
+    for deed in _deeds():
+        took.append(timed_ms(lambda deed=deed: kept.take([deed]) or kept.jobs()))
+    yield Row("one deed into a kept list, Python", median(found[0]["ours"]), median(took), "ms", at_most(ONE_DEED))
 
 
 def browser_rows(tools: Tools) -> Iterator[Row]:
@@ -71,8 +91,24 @@ def browser_rows(tools: Tools) -> Iterator[Row]:
             first.append(float(page.evaluate(FIRST, given)))
     with tools.page(tools.scripts_url) as page:
         found: list[dict[str, Any]] = page.evaluate(IN_PAGE, given)
+        took = page.evaluate(TAKEN, {"text": texts[0], "rulebook": rulebook(), "today": ON, "deeds": _deeds()})
     yield from _rows("browser", found, under(16, "ms"))
+    yield Row("one deed into a kept list, browser", median(found[0]["ours"]), median(took), "ms", at_most(ONE_DEED))
     yield Row("  the very first time in a page", median(found[0]["floor"]), median(first), "ms")
+
+
+def _deeds() -> list[dict[str, Any]]:
+    """Ticks of jobs all over the list, one after the other."""
+    jobs = [job for job in settle(rulebook(), seasons(1), ON) if job["batch"] and job["writes"]]
+    return [
+        {
+            "id": f"tick{at:022}",
+            "kind": "diary",
+            "stamp": f"0fffffffffff-{at:04x}-abcdefgh",
+            "fields": {**job["writes"], "on": ON, "at": "10:00", "job": job["id"], "part": job["part"]},
+        }
+        for at, job in enumerate(jobs[:: len(jobs) // DEEDS])
+    ]
 
 
 def _in_python() -> list[dict[str, Any]]:
