@@ -70,7 +70,7 @@ def in_order(sources: Mapping[str, str], entries: Iterable[str], before: Iterabl
 def link(file: str, order: list[str], sources: Mapping[str, str], known: dict[str, Module]) -> tuple[str, list[Part]]:
     """The text of a linked file and its parts. known: modules of files linked before, to which these are added.
 
-    Raises ValueError for a module that imports or exports in a way that is not known here.
+    Raises ValueError for a module that imports or exports in a way that is not known here, or has another's name.
     """
     lines: list[str] = []
     parts: list[Part] = []
@@ -82,7 +82,9 @@ def link(file: str, order: list[str], sources: Mapping[str, str], known: dict[st
         astray = ASTRAY.search(made)
         if astray is not None:  # relative to the module, which is not where it stands
             raise ValueError(f"{url}: {astray[0]!r} is no import that can be linked")
-        known[url] = Module(f"${len(known)}", file, exports)
+        if any(module.name == _named(url) for module in known.values()):
+            raise ValueError(f"{url}: another module is called {_named(url)} too")
+        known[url] = Module(_named(url), file, exports)
         lines.append(f"const {known[url].name}=(()=>{{")
         parts.append(Part(url, len(lines), sources[url], text, made))
         lines += [*made.split("\n"), f"return{{{','.join(exports)}}}}})();"]
@@ -152,6 +154,11 @@ def _as_function(url: str, source: str, known: Mapping[str, Module]) -> tuple[st
     if left is not None:
         raise ValueError(f"{url}: {left[0]!r} is no import or export that can be linked")
     return text, exports
+
+
+def _named(url: str) -> str:
+    """A module's name in linked files: its own for good, so that files of two versions never mistake one for another."""
+    return "$" + re.sub(r"\W", "_", url.removeprefix("/scripts/").removesuffix(".js"))
 
 
 def _imported(url: str, source: str, known: Mapping[str, Module]) -> Iterator[Module]:

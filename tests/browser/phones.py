@@ -49,7 +49,7 @@ JOBS = """async (today) => {
   return jobs;
 }"""
 
-LINKED = re.compile(r'import\{(\$\d+)\}from"([^"]+)"')
+LINKED = re.compile(r'import\{(\$\w+)\}from"([^"]+)"')
 
 
 @functools.cache

@@ -39,15 +39,25 @@ def test_each_module_comes_after_what_it_imports_and_once() -> None:
 def test_modules_of_one_file_take_from_each_other_and_from_files_before() -> None:
     known: dict[str, Module] = {}
     made, _ = link("/1.js", ["/c.js"], SOURCES, known)
-    assert made == "const $0=(()=>{\nconst three=3;\nreturn{three}})();\nexport{$0};"
+    assert made == "const $_c=(()=>{\nconst three=3;\nreturn{three}})();\nexport{$_c};"
     made, parts = link("/2.js", ["/a/b.js", "/a/main.js"], SOURCES, known)
-    assert made.startswith('import{$0}from"/1.js";\nconst $1=(()=>{\nconst{three}=$0;')
-    assert "const{one:first,Two}=$1;" in made and 'import("/a/room.js")' in made and made.endswith("export{$1,$2};")
+    assert made.startswith('import{$_c}from"/1.js";\nconst $_a_b=(()=>{\nconst{three}=$_c;')
+    assert "const{one:first,Two}=$_a_b;" in made and 'import("/a/room.js")' in made and made.endswith("export{$_a_b,$_a_main};")
     assert known["/a/b.js"].exports == ("one", "Two", "four")
-    assert handed_on(known["/a/b.js"]) == 'import{$1}from"/2.js";export const{one,Two,four}=$1;'
+    assert handed_on(known["/a/b.js"]) == 'import{$_a_b}from"/2.js";export const{one,Two,four}=$_a_b;'
     for part in parts:
         lines = made.split("\n")[part.line :]
         assert "\n".join(lines).startswith(part.made)
+
+
+def test_a_module_has_its_name_for_good_and_two_never_the_same() -> None:
+    """A page that took one file from an older server finds no module in it under the name of another."""
+    known: dict[str, Module] = {}
+    link("/1.js", ["/c.js"], SOURCES, known)
+    link("/2.js", ["/a/b.js"], SOURCES, known)
+    assert [module.name for module in known.values()] == ["$_c", "$_a_b"]
+    with pytest.raises(ValueError, match=r"/a-b[.]js: another module is called [$]_a_b too"):
+        link("/3.js", ["/a-b.js"], {"/a-b.js": "export const five = 5;"}, known)
 
 
 @pytest.mark.parametrize(
