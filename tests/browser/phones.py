@@ -49,6 +49,12 @@ JOBS = """async (today) => {
   return jobs;
 }"""
 
+LEAVE = """(way) => {
+  if (location.hash === way) return;
+  document.querySelector("#room")?.setAttribute("data-left", "");
+  location.hash = way;
+}"""
+
 LINKED = re.compile(r'import\{(\$\w+)\}from"([^"]+)"')
 
 
@@ -128,8 +134,9 @@ class Phone:
         raise AssertionError(f"not within {PATIENCE_MS} ms: {asked}")
 
     def go(self, way: str) -> None:
-        """To another room."""
-        self.page.evaluate("(way) => { location.hash = way; }", f"#/{way}")
+        """To another room, and wait until it stands in the place of the one that is left: its code may still be on the way."""
+        self.page.evaluate(LEAVE, f"#/{way}")
+        self.page.wait_for_function("() => !document.querySelector('#room[data-left]')")
         self.page.wait_for_timeout(50)
 
     def kept(self) -> dict[str, Any]:
