@@ -81,7 +81,7 @@ export function seeCatchUp(caught, today) {
  */
 export function seeLack(rulebook, sharing) {
   if (rulebook.version) return "";
-  if (sharing.lastShared === null && !sharing.problem) return "The crop calendars are on their way to this phone. Until they are here only jobs made by hand stand in the list.";
+  if (sharing.lastShared === null && sharing.reachable !== false && !sharing.problem) return "The crop calendars are on their way to this phone. Until they are here only jobs made by hand stand in the list.";
   return `The crop calendars have not come to this phone yet, so only jobs made by hand stand here. ${sharing.problem || "They come with the next sharing."}`;
 }
 
