@@ -22,6 +22,8 @@ def belief() -> list[Case]:
     shown = raised(bell(holding()), "sow")
     shown.did("2031-08-02", "pick", batch="b.bell", weight_g=400)
     planted = raised(bell(holding()), "plant_out")
+    held_back = bell(holding(), for_place="field.bed1")
+    held_back.did("2030-07-01", "sow", batch="b.bell", place="prop", count=16)
     bought = bell(holding())
     bought.did("2031-04-03", "decide", batch="b.bell", answer="buy", count=10)
     return [
@@ -44,6 +46,12 @@ def belief() -> list[Case]:
         ("repeats keep up", "weeks without a word leave no turn long past", "2031-07-20", planted),
         ("too late", "past the last day that pays one decides: buy plants, or let go", "2031-04-05", bell(holding())),
         ("never begun", "and then it has lapsed, which is told", "2031-05-01", bell(holding())),
+        (
+            "held back",
+            "plants sown last July outgrow their pots; in May the nights are still too cold to plant: not believed",
+            "2031-05-01",
+            held_back,
+        ),
         ("bought", "plants that were bought stand as if raised", "2031-04-10", bought),
     ]
 

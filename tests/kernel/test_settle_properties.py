@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from server.kernel.rest import resting
-from server.kernel.settle import settle
+from server.kernel.settle import Settled, settle
 from tests.kernel.strategies import cases
 
 
@@ -28,6 +28,13 @@ def test_the_list_without_resting_records_is_the_same_list(case: dict[str, Any],
     asleep = set(resting(case["rulebook"], case["records"], today))
     awake = [record for record in case["records"] if record["id"] not in asleep]
     assert settle(case["rulebook"], awake, today) == settle(case["rulebook"], case["records"], today)
+
+
+@given(cases)
+def test_nothing_is_believed_done_on_a_day_to_come(case: dict[str, Any]) -> None:
+    know = Settled(case["rulebook"], case["records"], case["today"]).know
+    for state in know.states.values():
+        assert all(deed.on <= know.today for deed, _ in state.deeds if deed.believed)
 
 
 @given(cases)

@@ -77,6 +77,8 @@ def _first_missed(state: BatchState, work: list[Work], know: Knowledge, patient:
         start, aim, by = own_days(job)
         on = max(start, min(aim, by if by is not None else aim))
         until = _asked_until(job, aim, by, days) if patient else on
+        if becomes == "lapses":
+            on = min(on, until)
         shown = _shown_on(state, job.step)
         if changed.get("still") is True:
             until = max(until, parse(changed["still_on"]) + STILL_DAYS if changed.get("still_on") else know.today)
@@ -136,14 +138,15 @@ def _in_season(job: Work, today: int) -> bool:
 
 
 def own_days(job: Work) -> tuple[int, int, int | None]:
-    """First, best and last day of work that waits on nothing, by its own bounds."""
+    """First, best and last day of work that waits on nothing, by its own bounds; the last is never before the first, so that
+    what nights or the calendar still hold back is not taken as done on a day to come."""
     lower = [day for day, _ in job.lower]
     if job.gate is not None:
         lower.append(job.gate[0])
     aims = [day for day, _ in job.aims]
     upper = [day for day, _ in job.upper]
     start = max(lower) if lower else min([*aims, *upper], default=0)
-    return start, max([start, *aims]), min(upper) if upper else None
+    return start, max([start, *aims]), max(start, min(upper)) if upper else None
 
 
 def _last_turn(job: Work, first: int, days: int, today: int) -> int:

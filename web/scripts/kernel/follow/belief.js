@@ -71,6 +71,7 @@ function firstMissed(state, work, know, patient) {
     const { start, aim, by } = ownDays(job);
     let on = Math.max(start, Math.min(aim, by ?? aim));
     let until = patient ? askedUntil(job, aim, by, days) : on;
+    if (becomes === "lapses") on = Math.min(on, until);
     const shown = shownOn(state, job.step);
     if (changed.still === true) until = Math.max(until, changed.still_on ? parse(changed.still_on) + STILL_DAYS : know.today);
     if (shown !== null) {
@@ -139,7 +140,12 @@ function inSeasonNow(job, today) {
   return job.repeat !== null && job.lower.length > 0 && seasonAt(job.season, today)[0] <= Math.min(today, ...job.lower.map(([day]) => day));
 }
 
-/** First, best and last day of work that waits on nothing, by its own bounds. @param {Work} job @returns {{start: number, aim: number, by: number | null}} */
+/**
+ * First, best and last day of work that waits on nothing, by its own bounds; the last is never before the first, so that what
+ * nights or the calendar still hold back is not taken as done on a day to come.
+ * @param {Work} job
+ * @returns {{start: number, aim: number, by: number | null}}
+ */
 export function ownDays(job) {
   const day = (/** @type {import("../when/work.js").Bound} */ bound) => bound[0];
   const lower = job.lower.map(day);
@@ -148,7 +154,7 @@ export function ownDays(job) {
   const upper = job.upper.map(day);
   const others = [...aims, ...upper];
   const start = lower.length ? Math.max(...lower) : others.length ? Math.min(...others) : 0;
-  return { start, aim: Math.max(start, ...aims), by: upper.length ? Math.min(...upper) : null };
+  return { start, aim: Math.max(start, ...aims), by: upper.length ? Math.max(start, Math.min(...upper)) : null };
 }
 
 /**
