@@ -5,10 +5,10 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+from importlib import import_module
 from pathlib import Path
 
 from server import __version__
-from server.commands import carry, demo, diary, fits, home, jobs, keep, room
 from server.errors import MudproofError
 from server.settings import DEFAULT_PORT
 
@@ -115,16 +115,23 @@ def main(argv: list[str] | None = None) -> int:
     return 0
 
 
-OTHERS = {
-    "export": carry.export,
-    "import": carry.bring,
-    "diary": diary.run,
-    "backup": keep.backup,
-    "restore": keep.restore,
-    "pack": keep.pack,
-    "unpack": keep.unpack,
-    "room": room.run,
+RUNS = {
+    "demo": "demo.run",
+    "serve": "home.serve",
+    "join": "home.join",
+    "jobs": "jobs.run",
+    "fit": "fits.run",
+    "room": "room.run",
+    "check": "carry.check",
+    "export": "carry.export",
+    "import": "carry.bring",
+    "diary": "diary.run",
+    "backup": "keep.backup",
+    "restore": "keep.restore",
+    "pack": "keep.pack",
+    "unpack": "keep.unpack",
 }
+"""Where each command stands in `server.commands`. It is read when it is given: a small board needs seconds for all."""
 
 
 def _serving(parser: argparse.ArgumentParser) -> None:
@@ -137,20 +144,8 @@ def _reading(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(args: argparse.Namespace) -> None:
-    if args.command == "demo":
-        demo.run(args)
-    elif args.command == "serve":
-        home.serve(args)
-    elif args.command == "join":
-        home.join(args)
-    elif args.command == "jobs":
-        jobs.run(args)
-    elif args.command == "fit":
-        fits.run(args)
-    elif args.command == "check":
-        carry.check(args)
-    else:
-        OTHERS[args.command](args)
+    module, function = RUNS[args.command].split(".")
+    getattr(import_module(f"server.commands.{module}"), function)(args)
 
 
 if __name__ == "__main__":

@@ -47,6 +47,12 @@ def _forker() -> Forker:
     return Forker()
 
 
+def mudproof(*words: object, at: Path = ROOT, largest_file: int | None = None) -> subprocess.CompletedProcess[str]:
+    """A command as a grower gives it, in a process of its own, to its end. at: the folder it is given in; largest_file: no file
+    may grow beyond so many bytes, as on a full disk."""
+    return _forker().run([str(word) for word in words], at, largest_file)
+
+
 class LiveServer:
     """One server process over one data directory; can be killed and started again on the same port."""
 
@@ -147,14 +153,7 @@ class HomeServer(LiveServer):
 
     def code(self) -> str:
         """A code as `mudproof join` gives it."""
-        done = subprocess.run(
-            [sys.executable, "-m", "server", "join", "--data", str(self.data)],
-            cwd=self.code_folder,
-            capture_output=True,
-            text=True,
-            timeout=30,
-            check=True,
-        )
+        done = mudproof("join", "--data", self.data)
         return next(line.strip() for line in done.stdout.splitlines() if line.startswith("    "))
 
 

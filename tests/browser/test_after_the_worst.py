@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import json
 import shutil
-import subprocess
-import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -13,7 +11,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.phones import Phone
-from tests.browser.serving import ROOT, HomeServer
+from tests.browser.serving import ROOT, HomeServer, mudproof
 from tests.browser.test_joining import NOTES, join, note, notes
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -29,10 +27,10 @@ def board(tmp_path: Path) -> Iterator[HomeServer]:
     made.kill()
 
 
-def mudproof(*words: object) -> str:
+def said_by(*words: object) -> str:
     """A command that README names, in its own words; it must go well."""
     assert f"mudproof {words[0]} --data garden" in README
-    done = subprocess.run([sys.executable, "-m", "server", *map(str, words)], cwd=ROOT, capture_output=True, text=True)
+    done = mudproof(*words)
     assert done.returncode == 0, done.stderr
     return done.stdout
 
@@ -46,7 +44,7 @@ def burn(board: HomeServer, new: Path) -> None:
 
 def held(board: HomeServer) -> set[str]:
     """Notes that the server has."""
-    copy = json.loads(mudproof("export", "--data", board.data))
+    copy = json.loads(said_by("export", "--data", board.data))
     return {record["fields"]["note"] for record in copy["records"] if record["fields"].get("note")}
 
 
@@ -61,18 +59,18 @@ def test_a_dead_board_and_a_packed_file(board: HomeServer, phones: Make, tmp_pat
     join(hazel, board.code(), "Hazel's phone")
     note(hazel, "in the packed file")
     hazel.share()
-    mudproof("pack", "--data", board.data, tmp_path / "garden.zip")
+    said_by("pack", "--data", board.data, tmp_path / "garden.zip")
     note(hazel, "shared after it")
     hazel.share()
     burn(board, tmp_path / "garden")
     note(hazel, "written without a server")
-    mudproof("unpack", "--data", board.data, tmp_path / "garden.zip")
+    said_by("unpack", "--data", board.data, tmp_path / "garden.zip")
     board.start()
     hazel.go("round")
     hazel.share()
     expect(hazel.page.get_by_text("Not joined.")).to_have_count(0)
     assert held(board) == {"in the packed file", "shared after it", "written without a server"}
-    assert "All is sound" in mudproof("check", "--data", board.data)
+    assert "All is sound" in said_by("check", "--data", board.data)
 
 
 def test_a_fire_and_no_copy_but_the_phones(board: HomeServer, phones: Make, tmp_path: Path) -> None:
@@ -88,7 +86,7 @@ def test_a_fire_and_no_copy_but_the_phones(board: HomeServer, phones: Make, tmp_
     with hazel.page.expect_download() as download:
         hazel.page.get_by_role("button", name="Save a copy").click()
     download.value.save_as(tmp_path / "garden.json")
-    mudproof("import", "--data", board.data, tmp_path / "garden.json")
+    said_by("import", "--data", board.data, tmp_path / "garden.json")
     board.start()
     jim.go("round")
     jim.page.evaluate("() => window.dispatchEvent(new Event('online'))")
@@ -101,7 +99,7 @@ def test_a_fire_and_no_copy_but_the_phones(board: HomeServer, phones: Make, tmp_
     expect(hazel.page.get_by_text("Not joined.")).to_be_visible()
     join(hazel, board.code(), "Hazel's phone")
     told(hazel, "Jim's, after the fire")
-    assert "All is sound" in mudproof("check", "--data", board.data)
+    assert "All is sound" in said_by("check", "--data", board.data)
 
 
 def test_a_copy_of_the_database_alone(board: HomeServer, phones: Make, tmp_path: Path) -> None:
@@ -109,13 +107,13 @@ def test_a_copy_of_the_database_alone(board: HomeServer, phones: Make, tmp_path:
     join(hazel, board.code(), "Hazel's phone")
     note(hazel, "in the copy")
     hazel.share()
-    mudproof("backup", "--data", board.data)
+    said_by("backup", "--data", board.data)
     (copy,) = (board.data / "backups").glob("by-hand-*.db")
     shutil.copy(copy, tmp_path / "copy.db")
     note(hazel, "shared after it")
     hazel.share()
     burn(board, tmp_path / "garden")
-    mudproof("restore", "--data", board.data, tmp_path / "copy.db")
+    said_by("restore", "--data", board.data, tmp_path / "copy.db")
     board.start()
     hazel.go("round")
     hazel.share()
@@ -153,9 +151,9 @@ def test_a_stolen_server_leaves_its_keys_behind(board: HomeServer, phones: Make,
     hazel.share()
     (board.data / "certificates").mkdir(exist_ok=True)
     (board.data / "certificates" / "root.key").write_text("the thief has it")
-    mudproof("pack", "--data", board.data, tmp_path / "garden.zip")
+    said_by("pack", "--data", board.data, tmp_path / "garden.zip")
     burn(board, tmp_path / "garden")
-    mudproof("unpack", "--data", board.data, tmp_path / "garden.zip")
+    said_by("unpack", "--data", board.data, tmp_path / "garden.zip")
     assert "(delete it from `garden` before the first start)" in README.replace("\n", " ")
     shutil.rmtree(board.data / "certificates")
     secure = HomeServer(board.data, plain=False)

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import subprocess
-import sys
 import urllib.request
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -15,7 +13,7 @@ from playwright.sync_api import BrowserContext, BrowserType, Error, expect
 
 from tests.browser.conftest import ON
 from tests.browser.phones import BETWEEN_TAPS_MS, SIZE, Phone
-from tests.browser.serving import ROOT, LiveServer
+from tests.browser.serving import LiveServer, mudproof
 from tests.conftest import FLAGS, chromium_path
 
 Pocket = Callable[[], BrowserContext]
@@ -95,8 +93,7 @@ def test_flight_mode_and_back(server: LiveServer, phones: Callable[..., Phone]) 
 
 
 def records(server: LiveServer) -> list[Any]:
-    command = [sys.executable, "-m", "server", "export", "--data", str(server.data)]
-    found: list[Any] = json.loads(subprocess.run(command, cwd=ROOT, capture_output=True, check=True).stdout)["records"]
+    found: list[Any] = json.loads(mudproof("export", "--data", server.data).stdout)["records"]
     return [record for record in found if record["kind"] == "diary"]
 
 
@@ -162,14 +159,8 @@ def test_saved_copy_brings_an_empty_server_back(server: LiveServer, phones: Call
     download.value.save_as(copy)
     fresh = tmp_path / "fresh"
     for _ in range(2):
-        subprocess.run(
-            [sys.executable, "-m", "server", "import", "--data", str(fresh), str(copy)],
-            cwd=ROOT,
-            check=True,
-            capture_output=True,
-        )
-    command = [sys.executable, "-m", "server", "jobs", "--data", str(fresh), "--on", ON, "--json"]
-    jobs = json.loads(subprocess.run(command, cwd=ROOT, capture_output=True, check=True).stdout)["jobs"]
+        assert mudproof("import", "--data", fresh, copy).returncode == 0
+    jobs = json.loads(mudproof("jobs", "--data", fresh, "--on", ON, "--json").stdout)["jobs"]
     assert jobs == phone.jobs(ON)
 
 

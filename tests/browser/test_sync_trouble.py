@@ -6,8 +6,6 @@ import contextlib
 import json
 import shutil
 import sqlite3
-import subprocess
-import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -17,7 +15,7 @@ from playwright.sync_api import expect
 
 from tests.browser.conftest import ON
 from tests.browser.phones import ALL, BETWEEN_TAPS_MS, Phone
-from tests.browser.serving import ROOT, Line, LiveServer
+from tests.browser.serving import Line, LiveServer, mudproof
 
 Make = Callable[..., Phone]
 
@@ -31,8 +29,7 @@ def line(server: LiveServer) -> Iterator[Line]:
 
 
 def exported(server: LiveServer) -> list[Any]:
-    command = [sys.executable, "-m", "server", "export", "--data", str(server.data)]
-    found: list[Any] = json.loads(subprocess.run(command, cwd=ROOT, capture_output=True, check=True).stdout)["records"]
+    found: list[Any] = json.loads(mudproof("export", "--data", server.data).stdout)["records"]
     return found
 
 

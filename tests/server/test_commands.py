@@ -10,32 +10,19 @@ import sqlite3
 import subprocess
 import sys
 from collections.abc import Iterator
+from importlib import import_module
 from pathlib import Path
 
 import pytest
 
 import seed_scenario
+from server.__main__ import RUNS, make_parser
 from server.commands.demo import done_by
 from server.store.backups import FILE
 from server.store.connection import prepare
-from tests.browser.serving import LiveServer
+from tests.browser.serving import LiveServer, mudproof
 
 ON = "2031-05-19"
-
-
-def mudproof(*words: str | Path, at: Path | None = None, given: str | None = None) -> subprocess.CompletedProcess[str]:
-    """Run the command as a grower would."""
-    root = Path(__file__).parents[2]
-    return subprocess.run(
-        [sys.executable, "-m", "server", *map(str, words)],
-        cwd=root if at is None else at,
-        env={"PYTHONPATH": str(root), "PATH": "/usr/bin:/bin"},
-        capture_output=True,
-        text=True,
-        timeout=60,
-        input=given,
-        check=False,
-    )
 
 
 @pytest.fixture(scope="module")
@@ -53,6 +40,14 @@ def said(answer: subprocess.CompletedProcess[str]) -> str:
     assert "Traceback" not in answer.stderr and 0 < answer.stderr.count(". ") + 1 <= 4
     assert answer.stdout == ""
     return answer.stderr
+
+
+def test_each_command_is_where_it_is_said_to_be() -> None:
+    commands = next(action.choices for action in make_parser()._actions if action.dest == "command")
+    assert commands is not None and set(commands) == set(RUNS)
+    for run in RUNS.values():
+        module, function = run.split(".")
+        assert callable(getattr(import_module(f"server.commands.{module}"), function))
 
 
 def test_jobs_prints_the_same_round_as_the_server_gives(demo: tuple[Path, LiveServer]) -> None:
@@ -180,7 +175,8 @@ def test_a_damaged_calendar_is_named_with_its_mend(tmp_path: Path) -> None:
     leek = tmp_path / "server" / "calendars" / "leek.toml"
     leek.write_text(leek.read_text().replace('unit = "cm"', 'unit = "inches"', 1))
     prepare(tmp_path / FILE)
-    answer = mudproof("check", "--data", tmp_path, at=tmp_path)
+    command = [sys.executable, "-m", "server", "check", "--data", str(tmp_path)]
+    answer = subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, timeout=60, check=False)
     assert answer.returncode in (1, 2)
     told = answer.stdout + answer.stderr
     assert "leek.toml" in told and "inches" in told and "Traceback" not in told

@@ -13,7 +13,6 @@ import shutil
 import sqlite3
 import stat
 import subprocess
-import sys
 import threading
 import zipfile
 from pathlib import Path
@@ -26,6 +25,7 @@ from server.store import backups, records
 from server.store.backups import FILE
 from server.store.connection import open_store
 from server.store.migrations import migrate
+from tests.browser.serving import mudproof
 from tests.server.conftest import change, run, stamp
 
 D = datetime.date
@@ -44,11 +44,6 @@ def put(folder: Path, ids: list[str]) -> None:
 def held(folder: Path) -> list[str]:
     with sqlite3.connect(folder / FILE) as db:
         return [row[0] for row in db.execute("SELECT id FROM records ORDER BY id")]
-
-
-def mudproof(*args: object) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "server", *map(str, args)]
-    return subprocess.run(command, capture_output=True, text=True, timeout=60, env=os.environ)
 
 
 def test_a_copy_made_while_it_is_written_to_is_whole(tmp_path: Path) -> None:

@@ -5,12 +5,9 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import os
-import resource
 import shutil
 import sqlite3
 import stat
-import subprocess
-import sys
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
@@ -24,24 +21,10 @@ from server.store import backups
 from server.store.backups import FILE
 from server.store.connection import open_store, prepare
 from server.store.migrations import newest
+from tests.browser.serving import mudproof
 from tests.server.conftest import change, run, stamp
 from tests.server.test_keeping import held, put
 from tests.server.test_odd_records import put_into
-
-ROOT = Path(__file__).parents[2]
-
-
-def mudproof(*args: object, limit: int | None = None) -> subprocess.CompletedProcess[str]:
-    """A command in a process of its own. limit: no file may grow beyond it, as on a full disk."""
-
-    def narrow() -> None:
-        if limit is not None:
-            resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
-
-    begin = "import signal, sys\nsignal.signal(signal.SIGXFSZ, signal.SIG_IGN)\n"
-    code = f"{begin}from server.__main__ import main\nsys.exit(main(sys.argv[1:]))"
-    command = [sys.executable, "-B", "-c", code, *map(str, args)]
-    return subprocess.run(command, capture_output=True, text=True, timeout=60, cwd=ROOT, preexec_fn=narrow)
 
 
 def there(folder: Path) -> dict[str, str]:
@@ -85,7 +68,7 @@ LIMIT = 40_000
 def test_a_full_disk_leaves_what_was_there_and_says_so(household: Path, name: str) -> None:
     at = household.parent
     before = there(at)
-    done = mudproof(*FULL[name](at), limit=LIMIT)
+    done = mudproof(*FULL[name](at), largest_file=LIMIT)
     assert done.returncode == 2 and "Traceback" not in done.stderr, done.stderr
     assert "othing was changed" in done.stderr or "what was there is as it was" in done.stderr
     assert there(at) == before
