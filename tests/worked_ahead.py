@@ -18,6 +18,8 @@ DEMO_ON = "2031-05-19"
 def work_ahead() -> None:
     """From here on servers of this process, and those forked from it, find it done."""
     app.read_shell = functools.cache(app.read_shell)
+    app.read_climates = functools.cache(app.read_climates)
+    app.read_climates()
     pieces: dict[str, Any] = {}
     make_rulebook(read_calendars(), seed_scenario.load(DEMO_ON), pieces)
 

@@ -8,6 +8,7 @@ the demo household alone (the files as they are served, the demo's crops at its 
 from __future__ import annotations
 
 import contextlib
+import functools
 import json
 import os
 import random
@@ -26,6 +27,8 @@ from typing import Any
 
 ROOT = Path(__file__).resolve().parents[2]
 POLL_S = 0.01
+READ_LATE = ("anyio._backends._asyncio", "uvicorn.lifespan.on", "uvicorn.loops.asyncio", "uvicorn.protocols.http.h11_impl")
+"""What a server reads when the first phone comes."""
 
 
 @dataclass(frozen=True)
@@ -119,6 +122,7 @@ class Forked:
 
 def main() -> int:
     """Fork for each line; a fork that ends leaves nothing behind."""
+    import seed_scenario
     from server import app
     from server.__main__ import RUNS
     from server.__main__ import main as mudproof
@@ -127,10 +131,15 @@ def main() -> int:
 
     for run in RUNS.values():
         import_module(f"server.commands.{run.split('.')[0]}")
+    seed_scenario.load = functools.cache(seed_scenario.load)
     work_ahead()
     for given in ((DEMO_ON, True), (None, False)):
-        for file in app.read_shell(*given).files.values():
+        shell = app.read_shell(*given)
+        for file in (shell.first_page, *shell.files.values()):
             by_brotli(file.body)
+            assert file.zipped
+    for name in READ_LATE:
+        import_module(name)
     signal.signal(signal.SIGCHLD, signal.SIG_IGN)
     for line in sys.stdin:
         asked = Asked(**json.loads(line))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import functools
 import json
 import re
+import weakref
 from typing import Any
 
 from playwright.sync_api import BrowserContext, Page, expect
@@ -55,6 +56,8 @@ LEAVE = """(way) => {
   location.hash = way;
 }"""
 
+KNOWING: weakref.WeakSet[BrowserContext] = weakref.WeakSet()
+"""Browser contexts in which each page knows `moduleAt`: a script given twice is read twice for each page."""
 LINKED = re.compile(r'import\{(\$\w+)\}from"([^"]+)"')
 
 
@@ -91,7 +94,9 @@ class Phone:
 
     def __init__(self, context: BrowserContext, url: str) -> None:
         self.context = context
-        context.add_init_script(module_at())
+        if context not in KNOWING:
+            context.add_init_script(module_at())
+            KNOWING.add(context)
         self.url = url
         self.page: Page = context.pages[0] if context.pages else context.new_page()
         self.errors: list[str] = []
