@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from typing import TypeVar
+
 from hypothesis import HealthCheck, settings
+
+One = TypeVar("One")
 
 QUIET = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.large_base_example, HealthCheck.function_scoped_fixture]
 FEW, MANY = 16, 600
@@ -13,6 +18,11 @@ def register_profiles() -> None:
     settings.register_profile("few", max_examples=FEW, deadline=None, suppress_health_check=QUIET)
     settings.register_profile("many", max_examples=MANY, deadline=None, suppress_health_check=QUIET)
     settings.load_profile("few")
+
+
+def sampled(whole: Iterable[One], one_in: int) -> list[One]:
+    """One in so many of what is swept, from the first on; all of it where many cases are asked for, as each night."""
+    return list(whole)[:: one_in if settings().max_examples < MANY else 1]
 
 
 def cases_times(factor: int) -> int:

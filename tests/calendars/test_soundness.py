@@ -14,6 +14,7 @@ from server.season.crop_calendar import faults
 from server.season.named_climates import site_fields
 from server.season.rulebook import make_rulebook
 from server.season.soundness import unsound
+from tests.cases import sampled
 
 CALENDARS = read_calendars()
 SITES = [
@@ -75,4 +76,4 @@ def test_a_calendar_that_cannot_be_grown_is_found_out(harm: Callable[[dict[str, 
     table = copy.deepcopy(CALENDARS.crops["tomato"])
     harm(table)
     assert faults(table, "tomato.toml") == [], "wrong in what it says, not in its shape"
-    assert any(says in line for line in found_in({"tomato": table}, SITES))
+    assert any(says in line for line in found_in({"tomato": table}, sampled(SITES, 6)))
