@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from typing import Any
 
@@ -32,7 +33,7 @@ GROUND = [
     record("prop", "place", name="propagator", sort="propagator", within="glass", heated_to_c=20, length_cm=100, width_cm=50),
 ]
 BOOK = make_rulebook(read_calendars(), GROUND)
-LOADED = """async ({records, rulebook, today, module, door, args}) => {
+LOADED = """async ({records, today, module, door, args}) => {
   const at = (path) => import(`/scripts/${path}.js`);
   const [{ Book }, { Settled }, { standOf }] = await Promise.all(["store/book", "kernel/settle", "kernel/stand"].map(at));
   const book = new Book({ channel: null, afterWrite: () => {} });
@@ -44,11 +45,11 @@ LOADED = """async ({records, rulebook, today, module, door, args}) => {
   const given = { $book: book, $room: await book.room(today) };
   return (await at(module))[door](...args.map((arg) => given[arg] ?? arg));
 }"""
-FILLERS = """async ([rulebook, records, place, gap, today]) => {
+FILLERS = """async ([records, place, gap, today]) => {
   const { fillersOf } = await import("/scripts/household/gap-fillers.js");
   return [...fillersOf(rulebook, records, place, gap, today)];
 }"""
-BY_THE_DAY = """async ([rulebook, ground, crops, gap, today]) => {
+BY_THE_DAY = """async ([ground, crops, gap, today]) => {
   const { courseOn } = await import("/scripts/household/gap-fillers.js");
   const { firstWindow } = await import("/scripts/household/plan-working.js");
   const { inSeason, iso, parse, yearOf } = await import("/scripts/kernel/read/days.js");
@@ -75,6 +76,7 @@ BY_THE_DAY = """async ([rulebook, ground, crops, gap, today]) => {
 @pytest.fixture(scope="module")
 def page(browser: Browser) -> Iterator[Page]:
     with kernel_page(browser) as made:
+        made.evaluate("(text) => { globalThis.rulebook = JSON.parse(text); }", json.dumps(BOOK))
         yield made
 
 
@@ -82,7 +84,6 @@ def asked(page: Page, records: list[Record], module: str, door: str, *args: Any)
     """What one function gives for a household. `$book` and `$room` stand for what the phone has of it."""
     question = {
         "records": GROUND + records,
-        "rulebook": BOOK,
         "today": TODAY,
         "module": module,
         "door": door,
@@ -105,7 +106,7 @@ GAPS = [("2031-06-10", "2031-08-20"), ("2031-07-20", "2031-11-15"), ("2031-09-10
 
 @pytest.mark.parametrize(("since", "until"), GAPS)
 def test_every_filler_is_picked_before_the_gap_ends(page: Page, since: str, until: str) -> None:
-    found = [one for one in page.evaluate(FILLERS, [BOOK, GROUND, "bed", {"from": since, "to": until}, TODAY]) if one]
+    found = [one for one in page.evaluate(FILLERS, [GROUND, "bed", {"from": since, "to": until}, TODAY]) if one]
     assert found
     for one in found:
         assert TODAY <= one["sow"] <= one["plant"] and since <= one["plant"] and one["pick"] <= until, one
@@ -116,8 +117,8 @@ def test_nothing_that_would_fit_is_left_out(page: Page, since: str, until: str) 
     """Held against every day of every window of crops of each kind: sown there, raised, set, and hardy through winter."""
     crops = ["radish", "lettuce", "french_bean", "garlic", "lambs_lettuce", "courgette", "leek", "pea", "calabrese", "spinach"]
     gap = {"from": since, "to": until}
-    offered = {one["crop"] for one in page.evaluate(FILLERS, [BOOK, GROUND, "bed", gap, TODAY]) if one}
-    by_the_day = page.evaluate(BY_THE_DAY, [BOOK, [one for one in GROUND if one["kind"] == "place"], crops, gap, TODAY])
+    offered = {one["crop"] for one in page.evaluate(FILLERS, [GROUND, "bed", gap, TODAY]) if one}
+    by_the_day = page.evaluate(BY_THE_DAY, [[one for one in GROUND if one["kind"] == "place"], crops, gap, TODAY])
     assert {crop for crop in crops if crop in offered} == {crop for crop, fits in by_the_day.items() if fits}
 
 

@@ -37,20 +37,21 @@ def on_the_round(phone: Phone) -> None:
 
 
 @pytest.mark.every_size
-@pytest.mark.parametrize("way", ["arrow", "done", "phone"])
-def test_coming_back_to_the_round_is_where_one_stood(thumb: Phone, way: str) -> None:
-    stood = open_far_down(thumb)
-    if way == "arrow":
-        thumb.page.get_by_role("button", name="Back").tap()
-    elif way == "done":
-        thumb.page.locator(".acts .key.done").tap()
-    else:
-        thumb.page.go_back()
-    on_the_round(thumb)
-    thumb.until(STANDS, stood)
-    row = thumb.page.locator(f"[data-job='{stood['job']}']").first
-    box = row.bounding_box()
-    assert box is not None and abs(box["y"] - stood["top"]) < 120, "the row that was opened is under the thumb again"
+def test_coming_back_to_the_round_is_where_one_stood(thumb: Phone) -> None:
+    for way in ("arrow", "phone", "done"):
+        stood = open_far_down(thumb)
+        if way == "arrow":
+            thumb.page.get_by_role("button", name="Back").tap()
+        elif way == "done":
+            thumb.page.locator(".acts .key.done").tap()
+        else:
+            thumb.page.go_back()
+        on_the_round(thumb)
+        thumb.until(STANDS, stood)
+        row = thumb.page.locator(f"[data-job='{stood['job']}']").first
+        box = row.bounding_box()
+        assert box is not None and abs(box["y"] - stood["top"]) < 120, f"by {way}: the row is under the thumb again"
+        thumb.page.wait_for_timeout(BETWEEN_TAPS_MS)
 
 
 def test_putting_off_comes_back_to_the_list_and_past_the_job(thumb: Phone) -> None:

@@ -129,13 +129,15 @@ def what_is_in_the_way(thumb: Thumb) -> None:
 
 
 TASKS: list[tuple[Callable[[Thumb], None], int]] = [
-    (tick, 1), (nine_of_fifteen, 3), (undo, 1), (put_off, 2), (sown, 2), (potted_12, 4), (planted_6, 4), (aphids_many, 4),
+    (undo, 1), (tick, 1), (nine_of_fifteen, 3), (put_off, 2), (sown, 2), (potted_12, 4), (planted_6, 4), (aphids_many, 4),
     (picked_a_weight, 4), (what_is_in_the_way, 2),
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("task", "most"), TASKS, ids=[task.__name__ for task, _ in TASKS])
-def test_a_task_takes_few_taps(tapping: Thumb, task: Callable[[Thumb], None], most: int) -> None:
-    task(tapping)
-    assert tapping.taps <= most, tapping.taps
-    assert tapping.phone.errors == [] and not tapping.page.locator("[role=alert]:visible").count()
+def test_a_task_takes_few_taps(tapping: Thumb) -> None:
+    for task, most in TASKS:
+        tapping.phone.go("round")
+        tapping.taps = 0
+        task(tapping)
+        assert tapping.taps <= most, (task.__name__, tapping.taps)
+        assert tapping.phone.errors == [] and not tapping.page.locator("[role=alert]:visible").count(), task.__name__
