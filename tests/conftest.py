@@ -29,7 +29,7 @@ FLAGS = [
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Whatever asks for the browser needs one, wherever it stands."""
     for item in items:
-        if "browser" in getattr(item, "fixturenames", ()):
+        if {"browser", "playwright_types"} & set(getattr(item, "fixturenames", ())):
             item.add_marker(pytest.mark.browser)
 
 

@@ -47,7 +47,7 @@ JOBS = """async (today) => {
   const store = await openStore({device: "aaaaaaaa", now: Date.now});
   const jobs = settle(await store.meta("rulebook"), await store.live(), today);
   await store.close();
-  return jobs;
+  return JSON.stringify(jobs);
 }"""
 
 LEAVE = """(way) => {
@@ -75,7 +75,8 @@ def module_at() -> str:
 
 
 def wipe(context: BrowserContext, url: str) -> None:
-    """Make a phone forget all that it was told, kept and allowed; scripts it has once read it need not read again."""
+    """Make a phone forget all that it was told, kept and allowed; scripts it has once read it need not read again. It is left
+    with one new page, which the next test takes."""
     context.set_offline(False)
     context.unroute_all(behavior="ignoreErrors")
     context.clear_permissions()
@@ -86,7 +87,7 @@ def wipe(context: BrowserContext, url: str) -> None:
             page.close()
     cdp = context.new_cdp_session(blank)
     cdp.send("Storage.clearDataForOrigin", {"origin": url.rstrip("/"), "storageTypes": "all"})
-    blank.close()
+    cdp.detach()
 
 
 class Phone:
@@ -146,7 +147,7 @@ class Phone:
 
     def kept(self) -> dict[str, Any]:
         """Everything the phone's store holds."""
-        found: dict[str, Any] = self.page.evaluate(ALL)
+        found: dict[str, Any] = json.loads(self.page.evaluate(f"async () => JSON.stringify(await ({ALL})())"))
         return found
 
     def deeds(self, did: str | None = None) -> list[dict[str, Any]]:
@@ -157,7 +158,7 @@ class Phone:
 
     def jobs(self, today: str) -> list[dict[str, Any]]:
         """The list as this phone's own kernel works it out from its own store."""
-        found: list[dict[str, Any]] = self.page.evaluate(JOBS, today)
+        found: list[dict[str, Any]] = json.loads(self.page.evaluate(JOBS, today))
         return found
 
     def row(self, words: str) -> Any:
