@@ -33,6 +33,8 @@ GROUND = [
     record("prop", "place", name="propagator", sort="propagator", within="glass", heated_to_c=20, length_cm=100, width_cm=50),
 ]
 BOOK = make_rulebook(read_calendars(), GROUND)
+KNOWS = "(text) => { globalThis.rulebook = JSON.parse(text); }"
+"""By which rulebook the page works from here on: it is large, and sent once."""
 LOADED = """async ({records, today, module, door, args}) => {
   const at = (path) => import(`/scripts/${path}.js`);
   const [{ Book }, { Settled }, { standOf }] = await Promise.all(["store/book", "kernel/settle", "kernel/stand"].map(at));
@@ -76,7 +78,7 @@ BY_THE_DAY = """async ([ground, crops, gap, today]) => {
 @pytest.fixture(scope="module")
 def page(browser: Browser) -> Iterator[Page]:
     with kernel_page(browser) as made:
-        made.evaluate("(text) => { globalThis.rulebook = JSON.parse(text); }", json.dumps(BOOK))
+        made.evaluate(KNOWS, json.dumps(BOOK))
         yield made
 
 
