@@ -10,6 +10,7 @@ from server.kernel.catch_up import catch_up
 from server.kernel.read.days import iso, parse
 from server.kernel.settle import settle
 from tests.builders import withy_end_rulebook
+from tests.cases import sampled
 from tests.forgetful import FIRST_YEAR, ROUND, blames, days, household, lives, past, told
 
 CROPS = ["basil", "carrot", "cucumber", "french_bean", "garlic", "leek", "lettuce", "potato", "squash", "strawberry", "tomato"]
@@ -27,7 +28,7 @@ def lived() -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
 
 def test_silence_is_never_failure_and_never_grows(lived: Any) -> None:
     records, deeds = lived
-    for share in (100, 60, 30, 0):
+    for share in sampled((60, 100, 0, 30), 2):
         kept = told(deeds, share, seed=share)
         late: list[list[int]] = [[] for _ in range(YEARS)]
         for today in days(YEARS, STEP):

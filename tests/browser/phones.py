@@ -50,11 +50,19 @@ JOBS = """async (today) => {
   return JSON.stringify(jobs);
 }"""
 
-LEAVE = """(way) => {
-  if (location.hash === way) return;
-  document.querySelector("#room")?.setAttribute("data-left", "");
-  location.hash = way;
-}"""
+GO = """([way, patience]) => new Promise((done, fail) => {
+  if (location.hash !== way) {
+    document.querySelector("#room")?.setAttribute("data-left", "");
+    location.hash = way;
+  }
+  const until = performance.now() + patience;
+  const look = () => {
+    if (!document.querySelector("#room[data-left]")) setTimeout(done, 50);
+    else if (performance.now() > until) fail(new Error(`${way} does not come`));
+    else setTimeout(look, 10);
+  };
+  look();
+})"""
 
 KNOWING: weakref.WeakSet[BrowserContext] = weakref.WeakSet()
 """Browser contexts in which each page knows `moduleAt`: a script given twice is read twice for each page."""
@@ -141,9 +149,7 @@ class Phone:
 
     def go(self, way: str) -> None:
         """To another room, and wait until it stands in the place of the one that is left: its code may still be on the way."""
-        self.page.evaluate(LEAVE, f"#/{way}")
-        self.page.wait_for_function("() => !document.querySelector('#room[data-left]')")
-        self.page.wait_for_timeout(50)
+        self.page.evaluate(GO, [f"#/{way}", PATIENCE_MS])
 
     def kept(self) -> dict[str, Any]:
         """Everything the phone's store holds."""

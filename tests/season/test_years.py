@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from typing import Any
 
 import pytest
@@ -32,10 +33,13 @@ def record(kind: str, id_: str, **fields: Any) -> dict[str, Any]:
     return {"id": id_, "kind": kind, "stamp": "000000000000-0000-aaaaaaaa", "fields": {"name": "", **fields}}
 
 
-BOOKS = {
-    site: make_rulebook(CALENDARS, [record("site", "site", **fields_of(site))])
-    for site in ("english_midlands", "canberra", "gainesville", "calgary", "edinburgh", "madrid")
-}
+SITES = ("english_midlands", "canberra", "gainesville", "calgary", "edinburgh", "madrid")
+
+
+@functools.cache
+def book_at(site: str) -> dict[str, Any]:
+    """The rulebook of a site; made when it is first asked for, since every worker reads every file."""
+    return make_rulebook(CALENDARS, [record("site", "site", **fields_of(site))])
 
 
 def jobs(crop: str, on: str, planted: str | None, site: str = "english_midlands", *told: tuple[str, str]) -> dict[str, Any]:
@@ -47,7 +51,7 @@ def jobs(crop: str, on: str, planted: str | None, site: str = "english_midlands"
     ]
     deeds = ([(planted, "plant_out")] if planted else []) + list(told)
     records += [record("diary", f"d{n}", on=day, did=did, batch="b", place="there") for n, (day, did) in enumerate(deeds)]
-    return {job["id"].split(".")[1]: job for job in settle(BOOKS[site], records, on) if job["batch"] == "b"}
+    return {job["id"].split(".")[1]: job for job in settle(book_at(site), records, on) if job["batch"] == "b"}
 
 
 # Hours under 45 °F in a winter, growers' tables: Gainesville 300 to 500, Sacramento 800 to 1,100; Oregon's valley more than
@@ -78,7 +82,7 @@ def test_winter_cold_is_of_the_size_that_growers_tables_give(site: str, least: i
 )
 def test_what_a_site_cannot_give_is_said_where_it_is_planted(crop: str, site: str, why: str | None) -> None:
     """Common practice: low-chill kinds in Florida, vines and figs want warmth or glass in the north, currants cool summers."""
-    window = BOOKS[site]["crops"][crop]["steps"][0]["window"]
+    window = book_at(site)["crops"][crop]["steps"][0]["window"]
     assert window.get("open", window["*"]).get("unfit") == why
     said = " ".join(jobs(crop, "2031-01-15", None, site)["plant_out"]["why"])
     assert ("in a usual" in said) == (why is not None)
@@ -107,14 +111,14 @@ def months_of(season: dict[str, str]) -> set[int]:
 
 @pytest.mark.parametrize(("crop", "step", "within", "never"), MONTHS)
 def test_fruit_is_worked_at_in_the_months_of_the_trade(crop: str, step: str, within: set[int], never: set[int]) -> None:
-    steps = {it["id"]: it for it in BOOKS["english_midlands"]["crops"][crop]["steps"]}
+    steps = {it["id"]: it for it in book_at("english_midlands")["crops"][crop]["steps"]}
     months = months_of(steps[step]["season"])
     assert within <= months and not months & never
 
 
 @pytest.mark.parametrize("crop", FRUIT)
 def test_in_the_south_fruit_is_pruned_in_its_own_winter(crop: str) -> None:
-    north, south = (BOOKS[site]["crops"][crop]["steps"] for site in ("english_midlands", "canberra"))
+    north, south = (book_at(site)["crops"][crop]["steps"] for site in ("english_midlands", "canberra"))
     for here, there in zip(north, south, strict=True):
         if here["season"]:
             first, other = int(here["season"]["from"][:2]), int(there["season"]["from"][:2])
@@ -169,8 +173,8 @@ def test_pruning_names_the_tool_once_and_its_caution() -> None:
 
 def test_stone_fruit_is_never_pruned_in_winter_and_says_why() -> None:
     for crop in ("plum", "cherry"):
-        for site in BOOKS:
-            step = next(it for it in BOOKS[site]["crops"][crop]["steps"] if it["id"] == "prune")
+        for site in SITES:
+            step = next(it for it in book_at(site)["crops"][crop]["steps"] if it["id"] == "prune")
             cold = {5, 6, 7, 8} if site == "canberra" else {11, 12, 1, 2}
             assert not months_of(step["season"]) & cold
             assert "silver leaf" in step["hint"]
@@ -192,10 +196,10 @@ def test_bought_plants_are_ordered_and_planted_and_never_sown() -> None:
             record("variety", "variety", crop=crop),
             record("batch", "b", variety="variety", want=3, for_place="there", year=2031, begins="plants"),
         ]
-        listed = {job["id"]: job for job in settle(BOOKS["english_midlands"], records, "2030-12-01") if job["batch"] == "b"}
+        listed = {job["id"]: job for job in settle(book_at("english_midlands"), records, "2030-12-01") if job["batch"] == "b"}
         assert not {job["verb"] for job in listed.values()} & {"sow", "emerge", "prick_out", "pot_up"}, crop
         planting, order = listed["b.plant_out"], listed["b.order"]
         assert order["by"] < planting["aim"], crop
-        raised = BOOKS["english_midlands"]["crops"][crop]["steps"][0]["window"]
+        raised = book_at("english_midlands")["crops"][crop]["steps"][0]["window"]
         assert planting["from"][5:] > raised.get("open", raised["*"])["from"][2:] or planting["from"] > "2031-12", crop
         assert all(job["pinched"] is None for job in listed.values()), crop
