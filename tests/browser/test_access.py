@@ -12,6 +12,7 @@ from axe_playwright_python.base import AXE_SCRIPT
 
 from tests.browser.phones import Phone
 from tests.browser.serving import LiveServer
+from tests.cases import sampled
 
 ROOMS = ["round", "job/batch.2031.cucumber.plant_out", "job/batch.2031.pepper.pot_up_2", "put-off/batch.2031.beetroot.thin",
          "jot", "jot/pick/batch.2031.carrot_early", "jot/look/batch.2031.tomato", "jot/measure", "ground", "place/place.tunnel",
@@ -70,8 +71,8 @@ def test_axe_finds_nothing_at_level_aa(server: LiveServer, phones: Callable[...,
     phone.page.evaluate(PALE)
     assert [rule for rule, _ in json.loads(phone.page.evaluate(AXE, options))] == ["color-contrast"], "what is wrong is found"
     phone.page.evaluate("() => document.querySelector('#pale').remove()")
-    # colours are named once for all rooms, so sun and dusk share the rooms between them
-    for room in ROOMS if scheme == "day" else ROOMS[(scheme == "dusk") :: 2]:
+    # colours are named once for all rooms, so sun and dusk share half the rooms between them, and all at night
+    for room in ROOMS if scheme == "day" else sampled(ROOMS[(scheme == "dusk") :: 2], 2):
         phone.go(room)
         phone.page.wait_for_timeout(120)
         problems = json.loads(phone.page.evaluate(AXE, options))

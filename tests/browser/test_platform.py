@@ -14,10 +14,11 @@ from playwright.sync_api import BrowserType, Page, expect
 
 from tests.browser.phones import POLL_MS, Phone
 from tests.browser.serving import LiveServer
+from tests.cases import sampled
 from tests.conftest import launch
 
 Make = Callable[..., Phone]
-SIZES = [(360, 640), (390, 844)]
+SIZES = sampled([(360, 640), (390, 844)], 2)
 BADGE = "navigator.setAppBadge = async (count) => { window.badge = count; };"
 AWAKE = """
   window.held = 0;

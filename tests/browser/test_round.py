@@ -14,6 +14,7 @@ from playwright.sync_api import expect
 from tests.browser.conftest import ON
 from tests.browser.phones import BETWEEN_TAPS_MS, Phone
 from tests.browser.serving import ROOT, LiveServer
+from tests.cases import sampled
 
 
 def test_round_groups_jobs_by_house_in_walking_order(phone: Phone) -> None:
@@ -144,8 +145,9 @@ def test_no_two_dates_of_a_bar_are_written_over_each_other(phone: Phone) -> None
     jobs = phone.jobs(ON)
     phone.go(f"job/{jobs[0]['id']}")
     expect(phone.page.locator("#room svg text").first).to_be_visible()
-    found = {job["id"]: phone.page.evaluate(OVERLAPS, job["id"]) for job in jobs if job["state"] != "done"}
-    assert len(found) > 150 and all(words >= 2 for words, _ in found.values())
+    some = sampled((job["id"] for job in jobs if job["state"] != "done"), 2)
+    found = {id_: phone.page.evaluate(OVERLAPS, id_) for id_ in some}
+    assert len(found) > 75 and all(words >= 2 for words, _ in found.values())
     assert {id_: hits for id_, (_, hits) in found.items() if hits} == {}
 
 
@@ -232,7 +234,7 @@ def test_old_seasons_rest_and_are_there_when_asked_for(phone: Phone) -> None:
     assert phone.jobs(ON) == jobs
 
 
-@pytest.mark.parametrize("first_house", [1, 7, 8, 9, 48, 60])
+@pytest.mark.parametrize("first_house", sampled([1, 7, 8, 60, 9, 48], 2))
 def test_every_job_of_a_long_day_is_drawn(empty: LiveServer, phones: Callable[..., Phone], first_house: int) -> None:
     """What fits the screen is drawn first and the rest right after, wherever the cut falls between two houses."""
     made = [

@@ -22,7 +22,7 @@ def loop() -> Iterator[Loop]:
     made.stop()
 
 
-@pytest.mark.parametrize("first", sampled(range(0, 120, 20), 3))
+@pytest.mark.parametrize("first", sampled(range(0, 120, 20), 6))
 def test_nothing_is_lost_in_any_weather(loop: Loop, first: int) -> None:
     for seed in range(first, first + 20):
         simulate(seed, loop)
