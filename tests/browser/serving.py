@@ -53,6 +53,13 @@ def mudproof(*words: object, at: Path = ROOT, largest_file: int | None = None) -
     return _forker().run([str(word) for word in words], at, largest_file)
 
 
+def told_by(*words: object) -> str:
+    """What a command prints; it must go well."""
+    done = mudproof(*words)
+    assert done.returncode == 0, done.stderr
+    return done.stdout
+
+
 class LiveServer:
     """One server process over one data directory; can be killed and started again on the same port."""
 
@@ -153,8 +160,8 @@ class HomeServer(LiveServer):
 
     def code(self) -> str:
         """A code as `mudproof join` gives it."""
-        done = mudproof("join", "--data", self.data)
-        return next(line.strip() for line in done.stdout.splitlines() if line.startswith("    "))
+        printed = told_by("join", "--data", self.data)
+        return next(line.strip() for line in printed.splitlines() if line.startswith("    "))
 
 
 class Proxy(abc.ABC):

@@ -11,7 +11,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.phones import Phone
-from tests.browser.serving import ROOT, HomeServer, mudproof
+from tests.browser.serving import ROOT, HomeServer, told_by
 from tests.browser.test_joining import NOTES, join, note, notes
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -30,9 +30,7 @@ def board(tmp_path: Path) -> Iterator[HomeServer]:
 def said_by(*words: object) -> str:
     """A command that README names, in its own words; it must go well."""
     assert f"mudproof {words[0]} --data garden" in README
-    done = mudproof(*words)
-    assert done.returncode == 0, done.stderr
-    return done.stdout
+    return told_by(*words)
 
 
 def burn(board: HomeServer, new: Path) -> None:

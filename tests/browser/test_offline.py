@@ -13,7 +13,7 @@ from playwright.sync_api import BrowserContext, BrowserType, Error, expect
 
 from tests.browser.conftest import ON
 from tests.browser.phones import BETWEEN_TAPS_MS, SIZE, Phone
-from tests.browser.serving import LiveServer, mudproof
+from tests.browser.serving import LiveServer, told_by
 from tests.conftest import FLAGS, chromium_path
 
 Pocket = Callable[[], BrowserContext]
@@ -93,7 +93,7 @@ def test_flight_mode_and_back(server: LiveServer, phones: Callable[..., Phone]) 
 
 
 def records(server: LiveServer) -> list[Any]:
-    found: list[Any] = json.loads(mudproof("export", "--data", server.data).stdout)["records"]
+    found: list[Any] = json.loads(told_by("export", "--data", server.data))["records"]
     return [record for record in found if record["kind"] == "diary"]
 
 
@@ -159,8 +159,8 @@ def test_saved_copy_brings_an_empty_server_back(server: LiveServer, phones: Call
     download.value.save_as(copy)
     fresh = tmp_path / "fresh"
     for _ in range(2):
-        assert mudproof("import", "--data", fresh, copy).returncode == 0
-    jobs = json.loads(mudproof("jobs", "--data", fresh, "--on", ON, "--json").stdout)["jobs"]
+        told_by("import", "--data", fresh, copy)
+    jobs = json.loads(told_by("jobs", "--data", fresh, "--on", ON, "--json"))["jobs"]
     assert jobs == phone.jobs(ON)
 
 

@@ -15,7 +15,7 @@ from playwright.sync_api import expect
 
 from tests.browser.conftest import ON
 from tests.browser.phones import ALL, BETWEEN_TAPS_MS, Phone
-from tests.browser.serving import Line, LiveServer, mudproof
+from tests.browser.serving import Line, LiveServer, told_by
 
 Make = Callable[..., Phone]
 
@@ -29,7 +29,7 @@ def line(server: LiveServer) -> Iterator[Line]:
 
 
 def exported(server: LiveServer) -> list[Any]:
-    found: list[Any] = json.loads(mudproof("export", "--data", server.data).stdout)["records"]
+    found: list[Any] = json.loads(told_by("export", "--data", server.data))["records"]
     return found
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import json
 from typing import Any
 
@@ -17,7 +18,9 @@ from tests.cases import cases_times
 from tests.kernel.browser_kernel import ask, kernel_page
 from tests.kernel.odd_records import odd_changes
 from tests.kernel.python_kernel import answer
+from tests.kernel.small import holding, rulebook
 from tests.kernel.strategies import cases, dates
+from tests.vector_tellings import bell
 
 pytestmark = pytest.mark.browser
 A_CALL = 100
@@ -55,6 +58,20 @@ def test_both_halves_settle_alike(page: Page) -> None:
 @given(cases)
 def test_one_household_at_a_time_shrinks_to_what_differs(page: Page, case: dict[str, Any]) -> None:
     compare(page, [case])
+
+
+def test_what_lapses_does_so_on_the_day_it_lapsed_though_nights_still_hold_it_back(page: Page) -> None:
+    """Planting that paid until 20 May and that cold nights hold back until 10 June is over on the 28th of May; what hangs on it
+    counts from the 20th, not from a day to come."""
+    book = copy.deepcopy(rulebook())
+    plant_out = next(one for one in book["crops"]["bellfruit"]["steps"] if one["id"] == "plant_out")
+    plant_out["missed"], plant_out["window"]["*"]["last"] = ["lapses", 21], "0-05-20"
+    early = bell(holding(), for_place="field.bed1")
+    early.did("2030-07-01", "sow", batch="b.bell", place="prop", count=16)
+    case = {"rulebook": book, "records": early.records, "today": "2031-05-28", "minutes": 45}
+    compare(page, [case])
+    (string,) = (job for job in answer(case | {"door": "settle"}) if job["id"] == "b.bell.string")
+    assert (string["from"], string["by"]) == ("2031-05-23", "2031-06-03")
 
 
 WORKED: dict[str, Any] = {}
