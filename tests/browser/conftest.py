@@ -5,14 +5,17 @@ from __future__ import annotations
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext
 
-from tests.browser.phones import SIZE, Phone, wipe
+from tests.browser.phones import SIZE, Phone, put_down, wipe
 from tests.browser.serving import LiveServer, lasting_port
 
 ON = "2031-05-19"
+BESIDE = "() => ({ ...localStorage })"
+BESIDE_AGAIN = "(held) => { localStorage.clear(); Object.assign(localStorage, held); }"
 SMALL = [{"width": 360, "height": 640}, {"width": 390, "height": 844}]
 
 
@@ -32,9 +35,27 @@ def port() -> int:
     return lasting_port()
 
 
+@pytest.fixture(scope="session")
+def untouched(filled: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[LiveServer]:
+    """The demo household served once for all tests that only look at it."""
+    data = tmp_path_factory.mktemp("untouched") / "data"
+    shutil.copytree(filled, data)
+    made = LiveServer(data, ON, port=lasting_port()).start()
+    yield made
+    made.kill()
+
+
+def only_looks(request: pytest.FixtureRequest) -> bool:
+    """Whether the test says of itself that it writes nothing; it is believed, and asked afterwards."""
+    return request.node.get_closest_marker("only_looks") is not None
+
+
 @pytest.fixture
-def server(filled: Path, tmp_path: Path, port: int) -> Iterator[LiveServer]:
-    """The demo household served from a fresh copy."""
+def server(request: pytest.FixtureRequest, filled: Path, tmp_path: Path, port: int) -> Iterator[LiveServer]:
+    """The demo household served from a fresh copy, or as it stands where nothing is written."""
+    if only_looks(request):
+        yield request.getfixturevalue("untouched")
+        return
     shutil.copytree(filled, tmp_path / "data")
     made = LiveServer(tmp_path / "data", ON, port=port)
     made.start()
@@ -79,10 +100,30 @@ def kept_context(browser: Browser) -> Iterator[BrowserContext]:
 
 
 @pytest.fixture
-def phone(server: LiveServer, kept_context: BrowserContext) -> Iterator[Phone]:
+def phone(request: pytest.FixtureRequest, server: LiveServer, kept_context: BrowserContext) -> Iterator[Phone]:
     """One phone with the household on it. What a phone makes of a first visit is tried with `phones`."""
-    yield Phone(kept_context, server.url).open().settled()
-    wipe(kept_context, server.url)
+    yield from used(Phone(kept_context, server.url), only_looks(request))
+
+
+def used(phone: Phone, only_looked_at: bool) -> Iterator[Phone]:
+    """A phone through one test: it forgets everything after it; one that was only looked at keeps what it always had."""
+    phone.open().settled()
+    if not only_looked_at:
+        yield phone
+        wipe(phone.context, phone.url)
+        return
+    before, beside = written(phone), phone.page.evaluate(BESIDE)
+    yield phone
+    after = written(phone)
+    phone.page.evaluate(BESIDE_AGAIN, beside)
+    put_down(phone.context)
+    assert after == before, "a test that says it only looks has written something"
+
+
+def written(phone: Phone) -> list[Any]:
+    """All that a phone was told and has to tell, without what it notes for itself."""
+    kept = phone.kept()
+    return [[row["record"] for row in kept["records"]], kept["outbox"], kept["refused"]]
 
 
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
@@ -97,8 +138,7 @@ def thumb(request: pytest.FixtureRequest, server: LiveServer, kept_context: Brow
     """The same on a small phone, used by touch."""
     phone = Phone(kept_context, server.url)
     phone.page.set_viewport_size(request.param)
-    yield phone.open().settled()
-    wipe(kept_context, server.url)
+    yield from used(phone, only_looks(request))
 
 
 @pytest.fixture

@@ -82,9 +82,8 @@ def module_at() -> str:
     }}"""
 
 
-def wipe(context: BrowserContext, url: str) -> None:
-    """Make a phone forget all that it was told, kept and allowed; scripts it has once read it need not read again. It is left
-    with one new page, which the next test takes."""
+def put_down(context: BrowserContext) -> Page:
+    """Make a phone forget what it was told by a test and allowed. It is left with one new page, which the next test takes."""
     context.set_offline(False)
     context.unroute_all(behavior="ignoreErrors")
     context.clear_permissions()
@@ -93,6 +92,12 @@ def wipe(context: BrowserContext, url: str) -> None:
     for page in context.pages:
         if page != blank:
             page.close()
+    return blank
+
+
+def wipe(context: BrowserContext, url: str) -> None:
+    """Put a phone down and make it forget all that it kept; scripts it has once read it need not read again."""
+    blank = put_down(context)
     cdp = context.new_cdp_session(blank)
     cdp.send("Storage.clearDataForOrigin", {"origin": url.rstrip("/"), "storageTypes": "all"})
     cdp.detach()

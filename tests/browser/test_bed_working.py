@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import json
 from collections.abc import Iterator
 from typing import Any
@@ -32,7 +33,13 @@ GROUND = [
     record("bench", "place", name="bench", sort="shelf", within="glass", length_cm=300, width_cm=60),
     record("prop", "place", name="propagator", sort="propagator", within="glass", heated_to_c=20, length_cm=100, width_cm=50),
 ]
-BOOK = make_rulebook(read_calendars(), GROUND)
+
+
+@functools.cache
+def book() -> dict[str, Any]:
+    return make_rulebook(read_calendars(), GROUND)
+
+
 KNOWS = "(text) => { globalThis.rulebook = JSON.parse(text); }"
 """By which rulebook the page works from here on: it is large, and sent once."""
 LOADED = """async ({records, today, module, door, args}) => {
@@ -78,7 +85,7 @@ BY_THE_DAY = """async ([ground, crops, gap, today]) => {
 @pytest.fixture(scope="module")
 def page(browser: Browser) -> Iterator[Page]:
     with kernel_page(browser) as made:
-        made.evaluate(KNOWS, json.dumps(BOOK))
+        made.evaluate(KNOWS, json.dumps(book()))
         yield made
 
 
@@ -132,14 +139,14 @@ def test_a_family_that_comes_back_is_cautioned_with_what_it_risks(page: Page) ->
         deed("d3", "clear", "2030-10-05", batch="old", place="bed", job="old.clear", part=1),
     ]
     cautions = "household/rotation-working", "rotationCautions"
-    kale = {"crop": "kale", "know": BOOK["crops"]["kale"], "from": "2031-06-10"}
+    kale = {"crop": "kale", "know": book()["crops"]["kale"], "from": "2031-06-10"}
     said = " ".join(asked(page, then, *cautions, "$book", "$room", "bed", kale))
     assert "of the same family (Cabbage family), stood here until 2030" in said
     assert "clubroot 7 years" in said and "black rot 2 to 3 years" in said
     assert asked(page, then, *cautions, "$book", "$room", "spare", kale) == []
     later = {**kale, "from": "2038-06-10"}
     assert asked(page, then, *cautions, "$book", "$room", "bed", later) == []
-    lettuce = {"crop": "lettuce", "know": BOOK["crops"]["lettuce"], "from": "2031-06-10"}
+    lettuce = {"crop": "lettuce", "know": book()["crops"]["lettuce"], "from": "2031-06-10"}
     assert asked(page, then, *cautions, "$book", "$room", "bed", lettuce) == []
 
 
@@ -149,7 +156,7 @@ def test_another_family_with_the_same_disease_is_cautioned_too(page: Page) -> No
         deed("d1", "plant_out", "2029-09-01", batch="fruit", to_place="bed", count=12, job="fruit.plant_out", part=1),
         deed("d2", "clear", "2031-04-05", batch="fruit", place="bed", job="fruit.clear", part=1),
     ]
-    what = {"crop": "potato", "know": BOOK["crops"]["potato"], "from": "2031-05-25"}
+    what = {"crop": "potato", "know": book()["crops"]["potato"], "from": "2031-05-25"}
     said = asked(page, then, "household/rotation-working", "rotationCautions", "$book", "$room", "bed", what)
     assert said[0] == "After strawberries there waits in the ground: Verticillium wilt 4 years."
 

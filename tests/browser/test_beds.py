@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser.phones import Phone
@@ -34,6 +35,7 @@ def test_a_bed_is_drawn_plant_by_plant_with_no_server_and_read_off_a_tape(phone:
     expect(page.get_by_text(re.compile("Plants at 27, 80, 133, 186, 239, 292, 345"))).to_be_visible()
 
 
+@pytest.mark.only_looks
 def test_time_can_be_moved_a_week_a_year_and_back(phone: Phone) -> None:
     page = phone.page
     phone.go("place/place.tunnel.bed2")
@@ -75,6 +77,7 @@ def test_one_tap_says_how_close_and_can_be_taken_back(phone: Phone, server: Live
     )
 
 
+@pytest.mark.only_looks
 def test_what_ripens_in_a_gap_is_planned_with_its_day(phone: Phone) -> None:
     page = phone.page
     phone.go("place/place.tunnel.bed1")
@@ -220,6 +223,7 @@ def test_a_place_cannot_lie_in_itself_and_two_in_each_other_are_still_both_there
     expect(page.get_by_role("button", name=re.compile("^bed.1")).first).to_be_visible()
 
 
+@pytest.mark.only_looks
 def test_a_batch_for_which_there_will_be_no_room_says_so_before_it_is_in_the_book(phone: Phone) -> None:
     page = phone.page
     phone.go("plan")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
 from playwright.sync_api import Locator, expect
 
 from tests.browser.conftest import ON
@@ -100,6 +101,7 @@ def test_reading_is_written_without_a_keyboard(phone: Phone) -> None:
     assert deed["place"] == "place.tunnel" and deed["tmin"] <= deed["tmax"]
 
 
+@pytest.mark.only_looks
 def test_reading_the_wrong_way_round_is_held_back(phone: Phone) -> None:
     phone.go("jot/measure")
     phone.page.locator(".line", has_text="Tunnel").click()
@@ -135,6 +137,7 @@ def test_moving_plants_takes_four_taps(phone: Phone) -> None:
     assert thumb.taps <= MOST_TAPS + more
 
 
+@pytest.mark.only_looks
 def test_half_written_jot_survives_closing_the_page(phone: Phone) -> None:
     phone.go("jot")
     phone.page.locator(".verbs button", has_text="More").click()
@@ -246,6 +249,7 @@ def test_job_by_hand_is_on_the_list_and_ends_when_ticked(phone: Phone) -> None:
     expect(page.locator(".lab.done", has_text="Mend the tunnel door")).to_be_visible()
 
 
+@pytest.mark.only_looks
 def test_place_in_which_something_stands_is_not_put_away(phone: Phone) -> None:
     phone.go("form/place/place.tunnel.bed3")
     phone.page.get_by_role("button", name="Put it away").click()

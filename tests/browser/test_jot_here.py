@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser.phones import BETWEEN_TAPS_MS, Phone
@@ -53,6 +54,7 @@ def test_from_plants_it_begins_with_them(thumb: Phone) -> None:
     assert thumb.deeds("lose")[-1]["batch"] == "batch.2031.tomato"
 
 
+@pytest.mark.only_looks
 def test_from_a_job_it_begins_with_its_plants_and_its_verb_comes_first(thumb: Phone) -> None:
     thumb.row("Prick out 24 basil").locator(".txt").tap()
     expect(thumb.page.locator(".acts")).to_be_visible()
@@ -61,6 +63,7 @@ def test_from_a_job_it_begins_with_its_plants_and_its_verb_comes_first(thumb: Ph
     expect(thumb.page.locator(".slip")).to_contain_text("Basil")
 
 
+@pytest.mark.only_looks
 def test_one_may_be_elsewhere_all_the_same(thumb: Phone) -> None:
     in_room(thumb, "place/place.tunnel.bed2")
     thumb.page.locator(".jot-pot").tap()
@@ -72,6 +75,7 @@ def test_one_may_be_elsewhere_all_the_same(thumb: Phone) -> None:
     assert "Tunnel" in thumb.page.locator(".board .line").first.inner_text(), "what is near still comes first"
 
 
+@pytest.mark.only_looks
 def test_what_can_be_meant_is_sorted_and_found_by_typing(thumb: Phone) -> None:
     in_room(thumb, "place/place.tunnel")
     jot(thumb, "Picked")
@@ -90,6 +94,7 @@ def test_what_can_be_meant_is_sorted_and_found_by_typing(thumb: Phone) -> None:
     expect(thumb.page.locator(".board")).to_contain_text("called so")
 
 
+@pytest.mark.only_looks
 def test_numbers_offered_are_never_more_than_there_are(thumb: Phone) -> None:
     stand = thumb.page.evaluate(
         """async () => {
@@ -194,6 +199,7 @@ def test_the_work_that_is_not_planting_is_among_the_verbs(thumb: Phone) -> None:
     assert not thumb.errors
 
 
+@pytest.mark.only_looks
 def test_the_phones_back_goes_back_by_questions(thumb: Phone) -> None:
     jot(thumb, "Picked")
     thumb.page.locator(".board .line").first.tap()

@@ -92,6 +92,7 @@ def test_no_press_of_the_phones_back_is_dead(thumb: Phone) -> None:
     on_the_round(thumb)
 
 
+@pytest.mark.only_looks
 def test_the_way_back_is_known_after_the_page_is_opened_anew(thumb: Phone) -> None:
     thumb.go("ground")
     thumb.page.locator(".place-row").first.tap()
@@ -118,6 +119,7 @@ ON_TOP = """(words) => {
 }"""
 
 
+@pytest.mark.only_looks
 @pytest.mark.every_size
 def test_the_key_that_finishes_is_on_the_first_screen_of_every_form(thumb: Phone) -> None:
     for way, words in FINISHES:
@@ -158,6 +160,7 @@ def test_a_number_that_is_opened_or_kept_stays_under_the_thumb(thumb: Phone) -> 
     assert stood is not None and kept is not None and abs(kept["y"] - stood["y"]) < 3
 
 
+@pytest.mark.only_looks
 def test_what_is_no_number_is_not_kept_as_the_calendars_own(thumb: Phone) -> None:
     thumb.go("crop/tomato")
     thumb.page.locator("[data-number]").nth(1).tap()
@@ -176,6 +179,7 @@ WHOLE = """(scheme) => {
 }"""
 
 
+@pytest.mark.only_looks
 @pytest.mark.every_size
 def test_the_first_screen_holds_whole_jobs(thumb: Phone) -> None:
     tall = thumb.page.viewport_size is not None and thumb.page.viewport_size["height"] > 700
@@ -218,6 +222,7 @@ def test_what_was_done_a_while_ago_is_thin_and_folded_by_place(thumb: Phone) -> 
     expect(row).to_be_visible()
 
 
+@pytest.mark.only_looks
 @pytest.mark.every_size
 def test_why_stands_on_the_first_screen_of_an_opened_job(thumb: Phone) -> None:
     """Of every job that is ready and asks for no caution."""
@@ -236,6 +241,7 @@ def test_why_stands_on_the_first_screen_of_an_opened_job(thumb: Phone) -> None:
         )
 
 
+@pytest.mark.only_looks
 @pytest.mark.parametrize("size", [(640, 360), (844, 390)], ids=str)
 def test_a_phone_on_its_side_keeps_room_for_what_is_read(thumb: Phone, size: tuple[int, int]) -> None:
     thumb.page.set_viewport_size({"width": size[0], "height": size[1]})
@@ -299,12 +305,14 @@ def test_a_new_place_comes_last_and_no_two_numbers_are_alike(thumb: Phone) -> No
     assert numbers == [str(at + 1) for at in range(len(numbers))] and walk(thumb)[-1].endswith("Cold Pit")
 
 
+@pytest.mark.only_looks
 def test_ground_says_what_grows(thumb: Phone) -> None:
     thumb.go("ground")
     expect(thumb.page.locator(".place-row", has_text="Long House")).to_contain_text("66 leeks, 24 runner beans")
     assert "borders" not in thumb.page.locator("main").inner_text()
 
 
+@pytest.mark.only_looks
 def test_the_season_is_read_by_place_by_when_by_name_and_by_family(thumb: Phone) -> None:
     thumb.go("season")
     heads = thumb.page.locator("main h2.h")
@@ -327,6 +335,7 @@ def test_the_season_is_read_by_place_by_when_by_name_and_by_family(thumb: Phone)
     assert 1 < rows.count() < 12
 
 
+@pytest.mark.only_looks
 def test_what_comes_later_is_told_by_day(thumb: Phone) -> None:
     thumb.page.locator(".later", has_text="later this week").tap()
     days = thumb.page.locator("main h3.h")
@@ -354,6 +363,7 @@ GO_ON_AT_ONCE = """() => {
 }"""
 
 
+@pytest.mark.only_looks
 def test_whoever_goes_on_before_the_phone_went_back_is_brought_there(phone: Phone) -> None:
     for _ in range(3):
         phone.go("ground")

@@ -8,6 +8,7 @@ import random
 from collections.abc import Callable
 from typing import Any
 
+import pytest
 from playwright.sync_api import expect
 
 from server.store.backups import is_sound, sum_of
@@ -81,6 +82,7 @@ def test_nothing_of_where_it_was_taken_goes_along_and_the_server_holds_what_the_
         assert is_sound(file) and sum_of(file)[1] and b"Exif" not in data
 
 
+@pytest.mark.only_looks
 def test_a_photo_that_was_left_out_is_neither_written_nor_sent(phone: Phone) -> None:
     page = phone.page
     data = base64.b64decode(page.evaluate(PICTURE, [300, 200]))
@@ -91,6 +93,7 @@ def test_a_photo_that_was_left_out_is_neither_written_nor_sent(phone: Phone) -> 
     phone.until(f"async () => (await ({WAITING})()) === 0")
 
 
+@pytest.mark.only_looks
 def test_what_is_no_picture_is_said_and_what_was_typed_stays(phone: Phone) -> None:
     page = phone.page
     phone.go("jot/note")
@@ -148,6 +151,7 @@ def test_on_a_full_phone_a_photo_that_the_server_has_makes_room_for_what_is_writ
     phone.until("() => document.querySelector('.photo-large img')?.naturalWidth === 1600")
 
 
+@pytest.mark.only_looks
 def test_our_own_hash_is_hashlibs(phone: Phone) -> None:
     """FIPS 180-4 through hashlib; lengths about the block's edge."""
     dice = random.Random(1)

@@ -17,6 +17,7 @@ from tests.browser.serving import ROOT, LiveServer
 from tests.cases import sampled
 
 
+@pytest.mark.only_looks
 def test_round_groups_jobs_by_house_in_walking_order(phone: Phone) -> None:
     names = phone.page.locator(".placehead .plate i").all_inner_texts()
     assert names == ["Lean-to", "Long House", "Tunnel", "Frames", "Top beds", "Far beds"]
@@ -83,6 +84,7 @@ def test_watch_row_has_two_keys(phone: Phone) -> None:
     expect(phone.page.locator(".lab.done", has_text="Treat tomatoes")).to_be_visible()
 
 
+@pytest.mark.only_looks
 def test_forty_five_minutes_are_never_more(phone: Phone) -> None:
     phone.page.get_by_role("button", name="45 min").click()
     head = phone.page.locator(".head b").inner_text()
@@ -94,6 +96,7 @@ def test_forty_five_minutes_are_never_more(phone: Phone) -> None:
     expect(phone.page.locator(".left-out")).to_have_count(0)
 
 
+@pytest.mark.only_looks
 def test_later_jobs_are_folded_but_there(phone: Phone) -> None:
     fold = phone.page.locator(".later", has_text="later this week")
     fold.click()
@@ -118,6 +121,7 @@ def test_whole_round_by_keyboard(phone: Phone) -> None:
     expect(page.locator(".slip button").first).to_contain_text("Saw")
 
 
+@pytest.mark.only_looks
 def test_job_page_says_why_and_waits_on_what_can_be_tapped(phone: Phone) -> None:
     phone.go("job/batch.2031.cucumber.plant_out")
     page = phone.page
@@ -141,6 +145,7 @@ OVERLAPS = """(id) => { location.hash = "#/job/" + encodeURIComponent(id);
   }))); }"""
 
 
+@pytest.mark.only_looks
 def test_no_two_dates_of_a_bar_are_written_over_each_other(phone: Phone) -> None:
     jobs = phone.jobs(ON)
     phone.go(f"job/{jobs[0]['id']}")
@@ -211,6 +216,7 @@ def test_sixty_jobs_in_a_day_all_reach_the_screen(server: LiveServer, phones: Ca
     assert phone.page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
 
 
+@pytest.mark.only_looks
 def test_old_seasons_rest_and_are_there_when_asked_for(phone: Phone) -> None:
     """Last year's batches are not in the way of opening the app, and yet a tap away."""
     page = phone.page

@@ -164,6 +164,7 @@ def test_a_decision_is_written_by_hand_with_answers_of_its_own(thumb: Phone) -> 
     expect(page.locator(".lab.done", has_text="Which bed for the leeks")).to_be_visible()
 
 
+@pytest.mark.only_looks
 def test_one_answer_alone_is_refused_at_its_field(thumb: Phone) -> None:
     page = thumb.page
     thumb.go("form/job/new")

@@ -16,12 +16,19 @@ from tests.browser.serving import ROOT, LiveServer
 
 @pytest.fixture
 def changing(filled: Path, tmp_path: Path) -> Iterator[LiveServer]:
-    """A server that runs from a copy of the code, so that its files can be changed."""
+    """A household's data, and a server over it that will run from a copy of the code, so that its files can be changed."""
     for name in ("server", "web", "seed_scenario"):
         shutil.copytree(ROOT / name, tmp_path / "code" / name)
     shutil.copytree(filled, tmp_path / "data")
     made = LiveServer(tmp_path / "data", ON, tmp_path / "code")
-    made.start()
+    yield made
+    made.kill()
+
+
+@pytest.fixture
+def before(changing: LiveServer) -> Iterator[LiveServer]:
+    """The same server before anything was changed, on the same port: its code is still the project's own."""
+    made = LiveServer(changing.data, ON, port=changing.port).start()
     yield made
     made.kill()
 
@@ -37,9 +44,11 @@ def look_for_update(phone: Phone) -> None:
     phone.page.evaluate("async () => { await (await navigator.serviceWorker.getRegistration()).update(); }")
 
 
-def test_update_waits_for_the_grower_and_keeps_what_waits(changing: LiveServer, phones: Callable[..., Phone]) -> None:
-    phone = phones(changing.url).open().settled().worker_ready()
-    changing.kill()
+def test_update_waits_for_the_grower_and_keeps_what_waits(
+    before: LiveServer, changing: LiveServer, phones: Callable[..., Phone]
+) -> None:
+    phone = phones(before.url).open().settled().worker_ready()
+    before.kill()
     phone.row("Earth up").locator(".well").click()
     expect(phone.page.locator(".head .soft")).to_contain_text("1 change kept")
     alter(changing, "scripts/ui/dock.js", '["ground", "Ground"]', '["ground", "The Ground"]')
@@ -60,9 +69,11 @@ def test_update_waits_for_the_grower_and_keeps_what_waits(changing: LiveServer, 
     assert [d for d in phone.deeds("train") if d["batch"] == "batch.2031.potato" and d["on"] == ON]
 
 
-def test_interrupted_update_leaves_the_old_shell_whole(changing: LiveServer, phones: Callable[..., Phone]) -> None:
-    phone = phones(changing.url).open().settled().worker_ready()
-    changing.kill()
+def test_interrupted_update_leaves_the_old_shell_whole(
+    before: LiveServer, changing: LiveServer, phones: Callable[..., Phone]
+) -> None:
+    phone = phones(before.url).open().settled().worker_ready()
+    before.kill()
     alter(changing, "scripts/ui/dock.js", '["shed", "Shed"]', '["shed", "Barn"]')
     changing.start()
     # the list names a file whose bytes then differ: as when a server is changed under way
@@ -77,24 +88,24 @@ def test_interrupted_update_leaves_the_old_shell_whole(changing: LiveServer, pho
     assert not phone.errors
 
 
-def test_worker_never_answers_for_records_or_news(changing: LiveServer, phones: Callable[..., Phone]) -> None:
-    phone = phones(changing.url).open().settled().worker_ready()
+def test_worker_never_answers_for_records_or_news(server: LiveServer, phones: Callable[..., Phone]) -> None:
+    phone = phones(server.url).open().settled().worker_ready()
     cached = phone.page.evaluate(
         "async () => (await Promise.all((await caches.keys()).map(async (name) => (await (await caches.open(name)).keys())"
         ".map((request) => new URL(request.url).pathname)))).flat()"
     )
     assert "/" in cached and not [path for path in cached if path.startswith("/api/")]
-    changing.kill()
+    server.kill()
     refused = phone.page.evaluate("async () => { try { await fetch('/api/jobs'); return false; } catch { return true; } }")
     assert refused
 
 
-def test_recover_takes_away_a_broken_worker_and_no_record(changing: LiveServer, phones: Callable[..., Phone]) -> None:
-    phone = phones(changing.url).open().settled().worker_ready()
+def test_recover_takes_away_a_broken_worker_and_no_record(server: LiveServer, phones: Callable[..., Phone]) -> None:
+    phone = phones(server.url).open().settled().worker_ready()
     phone.row("Earth up").locator(".well").click()
     expect(phone.page.locator(".lab.done", has_text="Earth up")).to_be_visible()
     held = len(phone.kept()["records"])
-    phone.page.goto(changing.url + "recover")
+    phone.page.goto(server.url + "recover")
     expect(phone.page.locator("#say")).to_contain_text("Done")
     assert (
         phone.page.evaluate(
@@ -106,14 +117,14 @@ def test_recover_takes_away_a_broken_worker_and_no_record(changing: LiveServer, 
     assert len(phone.kept()["records"]) >= held
 
 
-def test_a_shell_without_its_page_says_what_is_safe(changing: LiveServer, phones: Callable[..., Phone]) -> None:
+def test_a_shell_without_its_page_says_what_is_safe(server: LiveServer, phones: Callable[..., Phone]) -> None:
     """A browser that cleared a part of its caches, and no server: words instead of the browser's own error."""
-    phone = phones(changing.url).open().settled().worker_ready()
-    changing.kill()
+    phone = phones(server.url).open().settled().worker_ready()
+    server.kill()
     phone.page.evaluate("async () => { for (const name of await caches.keys()) await (await caches.open(name)).delete('/'); }")
     phone.page.reload()
     expect(phone.page.locator("body")).to_contain_text("What you wrote down is safe on this phone.")
-    changing.start()
+    server.start()
     phone.open().settled()
 
 
@@ -121,7 +132,6 @@ def test_records_come_although_no_list_can_be_worked_out(changing: LiveServer, p
     """The standing jobs of this installation are damaged: a new phone gets every record, and the list once they are mended."""
     standing = changing.code_folder / "server" / "calendars" / "standing.toml"
     sound = standing.read_text(encoding="utf-8")
-    changing.kill()
     standing.write_text(sound.replace("look_every = 7", 'look_every = "7"'), encoding="utf-8")
     changing.start()
     phone = phones(changing.url).open()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser.phones import Phone
@@ -45,6 +46,7 @@ def test_work_that_is_chosen_with_no_server_is_on_the_list_after_all_that_presse
     assert fields_of(phone, MULCH)["gone"] is True
 
 
+@pytest.mark.only_looks
 def test_what_nobody_chose_is_not_on_the_list(phone: Phone) -> None:
     assert not [job for job in phone.jobs("2031-05-19") if job["id"].startswith("upkeep.mulch_bed")]
     assert [job for job in phone.jobs("2031-05-19") if job["id"].startswith("upkeep.weed")]

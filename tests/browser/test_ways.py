@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from importlib.resources import files
 
+import pytest
+
 from tests.browser.conftest import ON
 from tests.browser.phones import Phone
 from tests.browser.serving import LiveServer
@@ -16,6 +18,7 @@ TOMATO = "batch.2031.tomato"
 NONSENSE = re.compile(r"undefined|NaN|\[object|\bnull\b")
 
 
+@pytest.mark.only_looks
 def test_no_way_into_a_room_shows_nonsense(phone: Phone) -> None:
     assert len(ROOMS) > 22
     wrong = []
@@ -34,6 +37,7 @@ BORN = ("constructor", "toString", "__proto__", "hasOwnProperty")
 """Names that every object of the browser's language is born with."""
 
 
+@pytest.mark.only_looks
 def test_ways_named_like_what_objects_are_born_with_lead_to_the_round(phone: Phone) -> None:
     for word in BORN:
         for way in (word, f"form/{word}/new", f"crop/{word}", f"year/{word}", f"jot/{word}", f"jot/look/{word}/{word}"):

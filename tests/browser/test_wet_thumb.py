@@ -61,6 +61,7 @@ def test_a_tick_says_where_it_was(thumb: Phone) -> None:
     expect(thumb.page.locator(".undo")).to_contain_text("Written down: Prick out 24 basil; Lean-to")
 
 
+@pytest.mark.only_looks
 def test_what_a_tick_ends_is_said_before(thumb: Phone) -> None:
     row = thumb.page.locator(".lab", has_text="Clear lettuces").first
     expect(row).to_contain_text("ends the batch")
@@ -168,6 +169,7 @@ def test_what_is_taken_back_is_said_in_full(thumb: Phone, phones: Callable[..., 
     )
 
 
+@pytest.mark.only_looks
 @pytest.mark.every_size
 def test_the_key_that_finishes_a_jot_is_always_on_the_screen(thumb: Phone) -> None:
     for way in ("jot/lose/batch.2031.melon", "jot/note", "jot/pick/batch.2031.parsnip"):

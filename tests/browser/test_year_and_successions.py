@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from typing import Any
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser.phones import Phone
@@ -28,6 +29,7 @@ def course(phone: Phone, crop: str, cover: str, axis: list[str]) -> dict[str, An
     return found
 
 
+@pytest.mark.only_looks
 def test_every_crop_has_a_picture_and_its_year_is_in_the_order_of_time(phone: Phone) -> None:
     page = phone.page
     phone.go("year")
@@ -47,6 +49,7 @@ def test_every_crop_has_a_picture_and_its_year_is_in_the_order_of_time(phone: Ph
         assert [stage["from"] for stage in stages] == sorted(stage["from"] for stage in stages), crop
 
 
+@pytest.mark.only_looks
 def test_garlic_runs_over_the_new_year_and_comes_in_again_at_its_beginning(phone: Phone) -> None:
     """Common practice at 53 N: cloves in from October, lifted in July."""
     found = course(phone, "garlic", "open", NORTH)
@@ -55,6 +58,7 @@ def test_garlic_runs_over_the_new_year_and_comes_in_again_at_its_beginning(phone
     assert any(piece["stage"] == "picking" and piece["from"][5:7] == "07" for piece in found["pieces"])
 
 
+@pytest.mark.only_looks
 def test_one_crops_year_says_its_windows_their_reasons_and_the_households_own_years(phone: Phone) -> None:
     page = phone.page
     phone.go("year/tomato")
@@ -117,6 +121,7 @@ def batches(phone: Phone) -> list[dict[str, Any]]:
     return sorted(rows, key=lambda fields: str(fields.get("sow_on")))
 
 
+@pytest.mark.only_looks
 def test_gaps_are_said_and_by_heat_is_offered_only_where_heat_ripens(phone: Phone) -> None:
     page = phone.page
     phone.go("successions/lettuce")

@@ -22,7 +22,7 @@ from zeroconf.asyncio import AsyncServiceInfo, AsyncZeroconf
 
 from server.commands.home import SERVING
 from server.trust.home_network import NAME, Announcement, addresses
-from tests.browser.serving import HomeServer, free_port
+from tests.browser.serving import HomeServer, free_port, mudproof
 from tests.server.conftest import run
 
 
@@ -38,17 +38,17 @@ def ask(port: int, path: str, host: str, body: dict[str, Any] | None = None, **h
         return error.code, json.loads(error.read()), error.headers
 
 
-@pytest.fixture
-def behind(tmp_path: Path) -> Iterator[tuple[int, Path]]:
+@pytest.fixture(scope="module")
+def behind(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[int, Path]]:
     """A server that waits behind a proxy for garden.example."""
-    port = free_port()
+    port, data = free_port(), tmp_path_factory.mktemp("behind")
     command = [
         sys.executable,
         "-m",
         "server",
         "serve",
         "--data",
-        str(tmp_path),
+        str(data),
         "--port",
         str(port),
         "--behind",
@@ -56,14 +56,14 @@ def behind(tmp_path: Path) -> Iterator[tuple[int, Path]]:
     ]
     process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=os.environ)
     for _ in range(200):
-        if (tmp_path / SERVING).exists():
+        if (data / SERVING).exists():
             break
         time.sleep(0.05)
-    yield port, tmp_path
+    yield port, data
     process.send_signal(signal.SIGINT)
     out, _ = process.communicate(timeout=20)
     assert "https://garden.example/" in out and "A phone joins with this code" in out
-    assert not (tmp_path / SERVING).exists(), "the machine's own key ends with the server"
+    assert not (data / SERVING).exists(), "the machine's own key ends with the server"
 
 
 def test_behind_a_proxy_it_answers_for_that_name_alone_and_gives_secure_cookies(behind: tuple[int, Path]) -> None:
@@ -120,8 +120,7 @@ def test_a_server_that_is_refused_leaves_the_files_of_the_first_alone(behind: tu
     port, data = behind
     before = files()
     assert before[SERVING] and before["mudproof.lock"]
-    command = [sys.executable, "-m", "server", "serve", "--data", str(data), "--port", str(free_port()), *way]
-    refused = subprocess.run(command, capture_output=True, text=True, timeout=30)
+    refused = mudproof("serve", "--data", data, "--port", free_port(), *way)
     assert refused.returncode == 2 and "Another Mudproof server is already using" in refused.stderr
     assert files() == before
     assert ask(port, "/health", "garden.example")[0] == 200

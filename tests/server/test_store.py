@@ -4,12 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
-import os
-import signal
-import socket
 import sqlite3
-import subprocess
-import sys
 import threading
 import time
 import urllib.error
@@ -27,6 +22,7 @@ from server.store import records
 from server.store.backups import FILE
 from server.store.connection import open_store, prepare
 from server.store.migrations import MIGRATIONS, migrate, newest
+from tests.browser.serving import LiveServer
 from tests.server.conftest import change, run, stamp
 
 
@@ -181,29 +177,6 @@ def test_losing_value_of_two_devices_is_kept_in_history(tmp_path: Path) -> None:
     assert run(collide()) == [("count", "15", stamp(9, 0, "bbbbbbbb"))]
 
 
-def free_port() -> int:
-    """A port nobody listens on."""
-    with socket.socket() as one:
-        one.bind(("127.0.0.1", 0))
-        return int(one.getsockname()[1])
-
-
-def start_server(folder: Path, port: int) -> subprocess.Popen[bytes]:
-    """The real server as a process of its own, once it answers."""
-    command = [sys.executable, "-m", "server", "serve", "--here", "--data", str(folder), "--port", str(port)]
-    process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
-    for _ in range(200):
-        try:
-            with urllib.request.urlopen(f"http://127.0.0.1:{port}/health", timeout=1):
-                return process
-        except (urllib.error.URLError, OSError):
-            if process.poll() is not None:
-                assert process.stderr is not None
-                raise AssertionError(process.stderr.read().decode()) from None
-            time.sleep(0.05)
-    raise AssertionError("the server did not come up")
-
-
 def send(port: int, body: dict[str, Any]) -> dict[str, Any]:
     """One push over the wire."""
     request = urllib.request.Request(
@@ -215,8 +188,7 @@ def send(port: int, body: dict[str, Any]) -> dict[str, Any]:
 
 
 def test_every_acknowledged_change_survives_kill_9_under_load(tmp_path: Path) -> None:
-    port = free_port()
-    process = start_server(tmp_path, port)
+    server = LiveServer(tmp_path, None).start()
     acknowledged: set[str] = set()
     lock = threading.Lock()
 
@@ -225,7 +197,7 @@ def test_every_acknowledged_change_survives_kill_9_under_load(tmp_path: Path) ->
             made = stamp(1_900_000_000_000 + number, 0, device)
             changes = [change(f"{device}{number}x{n}", made=made) for n in range(20)]
             try:
-                answer = send(port, {"since": 1, "changes": changes})
+                answer = send(server.port, {"since": 1, "changes": changes})
             except OSError:
                 return
             with lock:
@@ -236,8 +208,7 @@ def test_every_acknowledged_change_survives_kill_9_under_load(tmp_path: Path) ->
         thread.start()
     while len(acknowledged) < 1500:
         time.sleep(0.01)
-    os.kill(process.pid, signal.SIGKILL)
-    process.communicate()
+    server.kill()
     for thread in threads:
         thread.join()
     with sqlite3.connect(tmp_path / FILE) as db:
