@@ -34,10 +34,10 @@ ALL = """() => new Promise((resolve, reject) => {
     tx.oncomplete = () => { db.close(); resolve(done); };
   };
 })"""
-LAST_SHARED = """() => new Promise((resolve) => {
+NOTED = """(name) => new Promise((resolve) => {
   indexedDB.open("mudproof").onsuccess = (event) => {
     const db = event.target.result;
-    const asked = db.transaction("meta").objectStore("meta").get("lastShared");
+    const asked = db.transaction("meta").objectStore("meta").get(name);
     asked.onsuccess = () => { db.close(); resolve(asked.result ?? 0); };
   };
 })"""
@@ -139,9 +139,9 @@ class Phone:
         Twice: one may have been under way already, and then knows nothing of what happened just before this call.
         """
         for _ in range(2):
-            before = self.page.evaluate(LAST_SHARED)
+            before = self.page.evaluate(NOTED, "lastShared")
             self.page.evaluate("() => { window.dispatchEvent(new Event('online')); }")
-            self.until(f"async (before) => (await ({LAST_SHARED})()) > before", before)
+            self.until(f"async (before) => (await ({NOTED})('lastShared')) > before", before)
         return self.settled()
 
     def until(self, asked: str, given: Any = None) -> None:

@@ -14,7 +14,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.conftest import ON
-from tests.browser.phones import ALL, BETWEEN_TAPS_MS, Phone
+from tests.browser.phones import ALL, BETWEEN_TAPS_MS, NOTED, Phone
 from tests.browser.serving import Line, LiveServer, told_by
 
 Make = Callable[..., Phone]
@@ -247,6 +247,7 @@ def test_a_phone_whose_store_was_spoilt_finds_out_and_is_made_whole(server: Live
     """Behind our back a field and a record are gone. Once a day the digest is made anew from what is really there."""
     phone = phones(server.url).open().settled()
     whole = {row["id"]: row["record"] for row in phone.kept()["records"]}
+    phone.until(f"async () => Boolean(await ({NOTED})('restedOn'))")  # else the day's look is noted behind the spoiling
     phone.page.evaluate(SPOIL)
     phone.open().settled()
     phone.share()
