@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from playwright.sync_api import expect
+from playwright.sync_api import Route, expect
 
-from tests.browser.phones import Phone
+from tests.browser.phones import NOTED, Phone
 from tests.browser.serving import LiveServer
 
 RULEBOOK = """async ([crop, variety]) => {
@@ -142,6 +142,27 @@ def test_numbers_never_seen_here_and_no_server_say_what_to_do(fresh_phone: Phone
     phone.context.set_offline(False)
     phone.page.get_by_role("button", name="Try again").click()
     expect(phone.page.locator("button.line", has_text="Plants apart")).to_be_visible()
+
+
+def test_the_servers_late_answer_takes_nothing_from_under_the_fingers(phone: Phone) -> None:
+    page = phone.page
+    phone.go("crop/kale")
+    expect(page.locator("button.line", has_text="Plants apart")).to_be_visible()
+    phone.go("round")
+    late: list[Route] = []
+    page.route("**/api/crops/kale", lambda route: late.append(route))
+    with page.expect_request("**/api/crops/kale"):
+        phone.go("crop/kale")
+    page.locator("button.line", has_text="Plants apart").click()
+    typed = page.get_by_role("textbox", name="Plants apart")
+    typed.fill("6")
+    (asked,) = late
+    asked.fulfill(json={**asked.fetch().json(), "singular": "curly kale"})  # otherwise than it was kept
+    phone.until(f"async () => ({NOTED})('answer /api/crops/kale').then((answer) => answer.singular === 'curly kale')")
+    expect(typed).to_be_focused()
+    page.keyboard.type("1")
+    page.get_by_role("button", name="Keep this").click()
+    expect(page.locator("button.line", has_text="Plants apart")).to_contain_text(re.compile(r"61\scm"))
 
 
 LIST = """Variety,Crop,Germination,Seeds

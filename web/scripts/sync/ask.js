@@ -22,7 +22,8 @@ export function sendServer(path, body) {
 }
 
 /**
- * The answer kept from last time at once, and the server's own as soon as it comes. Rejects only where there is neither.
+ * The answer kept from last time at once, and the server's own as soon as it comes, if it says anything else. Rejects only
+ * where there is neither.
  * @param {any} store
  * @param {string} path
  * @param {(answer: any) => void} show
@@ -32,6 +33,7 @@ export async function askKept(store, path, show) {
   if (held) show(held);
   try {
     const fresh = await askServer(path);
+    if (held && JSON.stringify(held) === JSON.stringify(fresh)) return; // drawn anew it would only take keys from under a finger
     await store.setMeta(`answer ${path}`, fresh);
     show(fresh);
   } catch (error) {

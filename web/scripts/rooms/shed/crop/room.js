@@ -103,7 +103,7 @@ class CropNumbers {
       await askKept(`/api/crops/${madeCrop(book, this.whose.crop)?.fields.like || this.whose.crop}`, (answer) => {
         this.#calendar = answer;
         this.state.waits = false;
-        this.draw();
+        if (!this.state.editing) this.draw(); // what somebody types into holds still; all is drawn anew once that is kept
       });
     } catch (/** @type {any} */ error) {
       this.state.trouble = error.say || "The numbers of this crop have not been on this phone yet, and the server does not answer. Open this page once near it; then they stay.";
