@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 from playwright.sync_api import Route, expect
 
+from tests.browser.conftest import ON
 from tests.browser.phones import NOTED, Phone
 from tests.browser.serving import LiveServer
 
@@ -163,6 +164,21 @@ def test_the_servers_late_answer_takes_nothing_from_under_the_fingers(phone: Pho
     page.keyboard.type("1")
     page.get_by_role("button", name="Keep this").click()
     expect(page.locator("button.line", has_text="Plants apart")).to_contain_text(re.compile(r"61\scm"))
+
+
+def test_what_comes_while_a_mouse_is_down_takes_no_click_away(phone: Phone, server: LiveServer) -> None:
+    page = phone.page
+    phone.go("crop/kale")
+    page.locator("button.line", has_text="Plants apart").hover()
+    page.mouse.down()
+    deed = {"on": ON, "did": "note", "note": "from the other phone"}
+    server.push([{"id": "d.other", "kind": "diary", "stamp": "01c000000000-0000-abcdefgh", "fields": deed}])
+    before = page.evaluate(NOTED, "lastShared")
+    page.evaluate("() => { window.dispatchEvent(new Event('online')); }")
+    phone.until(f"async (before) => (await ({NOTED})('lastShared')) > before", before)
+    assert any(row["record"]["id"] == "d.other" for row in phone.kept()["records"])
+    page.mouse.up()
+    expect(page.get_by_role("textbox", name="Plants apart")).to_be_visible()
 
 
 LIST = """Variety,Crop,Germination,Seeds

@@ -9,6 +9,7 @@ import { Trail } from "./shell/trail.js";
 import { barNote, troubleBoard } from "./ui/board.js";
 import { dock } from "./ui/dock.js";
 import { key } from "./ui/key.js";
+import { Press } from "./ui/press.js";
 
 /** @type {Record<string, (context: any) => any>} The rooms that have come: the others once the first screen is painted, so that it opens sooner. */
 const ROOMS = { round };
@@ -36,7 +37,8 @@ export function openWindow(given) {
   window.addEventListener("popstate", () => opened.stepBack());
   matchMedia(WIDE).addEventListener("change", () => opened.show());
   document.addEventListener("keydown", (event) => opened.press(event));
-  given.shared.book.subscribe((/** @type {string} */ what) => opened.refresh(what));
+  const press = new Press();
+  given.shared.book.subscribe((/** @type {string} */ what) => press.after(what, () => opened.refresh(what)));
   return opened;
 }
 
