@@ -8,6 +8,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.phones import BETWEEN_TAPS_MS, Phone
+from tests.cases import sampled
 
 
 def jot(phone: Phone, verb: str) -> None:
@@ -110,7 +111,7 @@ def test_numbers_offered_are_never_more_than_there_are(thumb: Phone) -> None:
         }"""
     )
     assert len(stand) > 8
-    for batch, plants in stand[:8]:
+    for batch, plants in sampled(stand[:8], 2):
         for verb in ("lose", "train", "feed"):
             thumb.go(f"jot/{verb}/{batch}")
             expect(thumb.page.locator(".stepper")).to_be_visible()

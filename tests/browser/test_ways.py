@@ -10,6 +10,7 @@ import pytest
 from tests.browser.conftest import ON
 from tests.browser.phones import Phone
 from tests.browser.serving import LiveServer
+from tests.cases import sampled
 
 NAMED = files("web").joinpath("scripts/rooms.js").read_text(encoding="utf-8").split("ALL = {")[1]
 ROOMS = sorted({"round", *re.findall(r'"?([a-z-]+)"?(?:: \w+)?,', NAMED)} - {"guest"})
@@ -22,14 +23,14 @@ NONSENSE = re.compile(r"undefined|NaN|\[object|\bnull\b")
 def test_no_way_into_a_room_shows_nonsense(phone: Phone) -> None:
     assert len(ROOMS) > 22
     wrong = []
-    for name in ROOMS:
-        for way in (name, f"{name}/nobody.has.this", f"{name}/nobody.has.this/nor.this"):
-            phone.go(way)
-            phone.page.wait_for_function("() => document.querySelector('#room')?.innerText.trim()")
-            words = phone.page.inner_text("body")
-            if NONSENSE.search(words) or phone.errors:
-                wrong.append((way, NONSENSE.findall(words), list(phone.errors)))
-                phone.errors.clear()
+    ways = [f"{name}{further}" for name in ROOMS for further in ("", "/nobody.has.this", "/nobody.has.this/nor.this")]
+    for way in sampled(ways, 2):  # three to a room: so each room is come into with one name, or with none and with two
+        phone.go(way)
+        phone.page.wait_for_function("() => document.querySelector('#room')?.innerText.trim()")
+        words = phone.page.inner_text("body")
+        if NONSENSE.search(words) or phone.errors:
+            wrong.append((way, NONSENSE.findall(words), list(phone.errors)))
+            phone.errors.clear()
     assert wrong == []
 
 

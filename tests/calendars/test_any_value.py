@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import datetime
+import functools
 import json
 from collections.abc import Iterator
 from typing import Any
@@ -18,6 +19,7 @@ from server.season.crop_calendar import faults
 from server.season.rulebook import make_rulebook
 from server.season.seed_list import read_seed_list
 from tests.builders import site_record
+from tests.cases import sampled
 
 CALENDARS = read_calendars()
 GONE = object()
@@ -38,7 +40,10 @@ def ways(table: Any, so_far: Way = ()) -> Iterator[Way]:
         yield from ways(value, (*so_far, key))
 
 
-WAYS = {crop: list(ways(table)) for crop, table in CALENDARS.crops.items()}
+@functools.cache
+def ways_in(crop: str) -> list[Way]:
+    """The way to every value of a crop's calendar."""
+    return list(ways(CALENDARS.crops[crop]))
 
 
 def with_value(table: dict[str, Any], way: Way, value: Any) -> dict[str, Any]:
@@ -86,16 +91,16 @@ def try_one(crop: str, way: Way, value: Any) -> bool:
 
 @given(st.data())
 def test_any_value_anywhere_is_refused_in_words_or_goes_all_the_way(data: st.DataObject) -> None:
-    crop = data.draw(st.sampled_from(sorted(WAYS)))
-    way = data.draw(st.sampled_from(WAYS[crop]))
+    crop = data.draw(st.sampled_from(sorted(CALENDARS.crops)))
+    way = data.draw(st.sampled_from(ways_in(crop)))
     for value in VALUES:
         try_one(crop, way, value)
 
 
 def test_every_type_but_its_own_is_refused_everywhere() -> None:
-    """One crop of each start, whole: text for a number, a number for text, a list for either."""
-    for crop in ("tomato", "carrot", "garlic"):
-        for way in WAYS[crop]:
+    """One crop of each start, whole: text for a number, a number for text, a list for either. By day the first alone."""
+    for crop in sampled(("tomato", "carrot", "garlic"), 3):
+        for way in ways_in(crop):
             holder: Any = CALENDARS.crops[crop]
             for key in way:
                 holder = holder[key]
