@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, settings
 One = TypeVar("One")
 
 QUIET = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.large_base_example, HealthCheck.function_scoped_fixture]
-FEW, MANY = 16, 600
+FEW, MANY = 12, 600
 
 
 def register_profiles() -> None:
