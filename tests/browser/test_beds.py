@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.phones import Phone
+from tests.browser.phones import POLL_MS, Phone
 from tests.browser.serving import LiveServer
 
 
@@ -233,6 +233,20 @@ def test_a_batch_for_which_there_will_be_no_room_says_so_before_it_is_in_the_boo
     expect(page.get_by_text(re.compile("Tunnel, bed.3.is too full from"))).to_be_visible()
     page.get_by_role("textbox", name="Plants wanted").fill("2")
     expect(page.get_by_text(re.compile("Tunnel, bed.3.is too full from"))).to_have_count(0)
+
+
+@pytest.mark.only_looks
+def test_records_that_come_take_no_field_from_whoever_plans(phone: Phone) -> None:
+    page = phone.page
+    phone.go("plan")
+    page.get_by_label("Which crop").select_option("tomato")
+    wanted = page.get_by_role("textbox", name="Plants wanted")
+    wanted.fill("1")
+    page.evaluate("() => { new BroadcastChannel('mudproof').postMessage('rulebook'); }")  # as another window says it
+    page.wait_for_timeout(5 * POLL_MS)
+    expect(wanted).to_be_focused()
+    page.keyboard.type("2")
+    expect(page.get_by_role("region", name="The plan")).to_contain_text("12 plants come")
 
 
 def test_a_tape_is_read_off_in_inches_where_the_household_measures_so(phone: Phone, server: LiveServer) -> None:

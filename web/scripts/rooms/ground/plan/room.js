@@ -21,6 +21,9 @@ export function room(context) {
   return { element: plan.element, title: "A batch", refresh: (/** @type {string} */ what) => plan.refresh(what) };
 }
 
+/** Which rulebook it is, and whether its crops have come: one that is read again is the same. @param {import("../../../types.js").Context} context */
+const bookOf = ({ book: { rulebook } }) => `${rulebook.version} ${Object.keys(rulebook.crops).length}`;
+
 class Planning {
   /** Batches put in that grow already, while one stays here. */
   #putIn = 0;
@@ -47,14 +50,14 @@ class Planning {
   /** The questions hold still while somebody answers them; they change when what is known of crops comes. @param {string} what */
   refresh(what) {
     if (what !== "records") return;
-    if (this.context.book.rulebook !== this.known) this.draw();
+    if (bookOf(this.context) !== this.known) this.draw();
     else this.#drawResult();
   }
 
   draw() {
     const { book, back, go, today } = this.context;
+    this.known = bookOf(this.context);
     if (this.ask.place && book.restingYears.length) void book.wakeAll(); // what stood there years ago
-    this.known = book.rulebook;
     const seen = seeQuestions(book, this.ask, today());
     if (seen.growing) this.ask.stage = seen.growing.stage;
     fill(
