@@ -8,8 +8,8 @@ export class Press {
 
   constructor() {
     const always = { capture: true, passive: true };
-    document.addEventListener("pointerdown", ({ pointerType }) => (this.#down = pointerType === "mouse"), always); // a finger's click is where it was lifted
-    for (const name of ["pointerup", "pointercancel"]) document.addEventListener(name, () => this.#up(), always);
+    document.addEventListener("pointerdown", ({ pointerType, button }) => (this.#down = pointerType === "mouse" && button === 0), always); // a finger's click is where it was lifted
+    for (const name of ["pointerup", "pointercancel", "pointermove"]) document.addEventListener(name, (/** @type {any} */ { buttons }) => buttons || this.#up(), always); // let go of outside the window, a button is found up by the next move
   }
 
   /** Do it now, or after the click where a button is down. @param {string} name @param {() => void} work */

@@ -22,7 +22,7 @@ export function room(context) {
 }
 
 /** Which rulebook it is, and whether its crops have come: one that is read again is the same. @param {import("../../../types.js").Context} context */
-const bookOf = ({ book: { rulebook } }) => `${rulebook.version} ${Object.keys(rulebook.crops).length}`;
+const whichRulebook = ({ book: { rulebook } }) => `${rulebook.version} ${Object.keys(rulebook.crops).length}`;
 
 class Planning {
   /** Batches put in that grow already, while one stays here. */
@@ -50,13 +50,13 @@ class Planning {
   /** The questions hold still while somebody answers them; they change when what is known of crops comes. @param {string} what */
   refresh(what) {
     if (what !== "records") return;
-    if (bookOf(this.context) !== this.known) this.draw();
+    if (whichRulebook(this.context) !== this.known) this.draw();
     else this.#drawResult();
   }
 
   draw() {
     const { book, back, go, today } = this.context;
-    this.known = bookOf(this.context);
+    this.known = whichRulebook(this.context);
     if (this.ask.place && book.restingYears.length) void book.wakeAll(); // what stood there years ago
     const seen = seeQuestions(book, this.ask, today());
     if (seen.growing) this.ask.stage = seen.growing.stage;
