@@ -84,12 +84,20 @@ def _first_missed(state: BatchState, work: list[Work], know: Knowledge, patient:
             until = max(until, parse(changed["still_on"]) + STILL_DAYS if changed.get("still_on") else know.today)
         if shown is not None:
             on, until = min(on, shown), min(until, know.today - 1)
+        if job.verb == "clear" and _begun_since(state, on):
+            continue
         if until < know.today:
             if job.repeat is not None and state.last[job.step] is not None:  # its span counts from the first time
                 on = _last_turn(job, on, days if patient else 0, know.today)
             missed = Missed(job.step, on, until, becomes, job.repeat is not None)
             return missed, _deed(state, job, on, know)
     return None
+
+
+def _begun_since(state: BatchState, day: int) -> bool:
+    """Whether its first step was told on that day or later: what ended before says nothing about what was begun after it."""
+    begun = state.last[state.moving[0]] if state.moving else None
+    return begun is not None and begun >= day
 
 
 def _over_by_frost(state: BatchState, frosted: int, know: Knowledge, patient: bool) -> tuple[Missed, Deed] | None:

@@ -78,11 +78,21 @@ function firstMissed(state, work, know, patient) {
       on = Math.min(on, shown);
       until = Math.min(until, know.today - 1);
     }
-    if (until >= know.today) continue;
+    if (until >= know.today || (job.verb === "clear" && begunSince(state, on))) continue;
     if (job.repeat !== null && state.last[job.step] !== null) on = lastTurn(job, on, patient ? days : 0, know.today);
     return { missed: { step: job.step, on, askedUntil: until, becomes, turn: job.repeat !== null }, deed: deedOf(state, job, { step: job.step, on, know }) };
   }
   return null;
+}
+
+/**
+ * Whether its first step was told on that day or later: what ended before says nothing about what was begun after it.
+ * @param {import("../read/batch-state.js").BatchState} state
+ * @param {number} day
+ */
+function begunSince(state, day) {
+  const begun = state.moving.length ? state.last[state.moving[0]] : null;
+  return begun !== null && begun >= day;
 }
 
 /**
