@@ -24,6 +24,8 @@ def belief() -> list[Case]:
     planted = raised(bell(holding()), "plant_out")
     held_back = bell(holding(), for_place="field.bed1")
     held_back.did("2030-07-01", "sow", batch="b.bell", place="prop", count=16)
+    begun_anew = raised(bell(holding()), "plant_out")
+    begun_anew.did("2031-11-08", "sow", batch="b.bell", place="prop", count=18)
     bought = bell(holding())
     bought.did("2031-04-03", "decide", batch="b.bell", answer="buy", count=10)
     return [
@@ -51,6 +53,12 @@ def belief() -> list[Case]:
             "plants sown last July outgrow their pots; in May the nights are still too cold to plant: not believed",
             "2031-05-01",
             held_back,
+        ),
+        (
+            "begun anew",
+            "sown again in November: October's end came first and says nothing of these, so clearing is asked for and not believed",
+            "2031-12-28",
+            begun_anew,
         ),
         ("bought", "plants that were bought stand as if raised", "2031-04-10", bought),
     ]
