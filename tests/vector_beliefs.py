@@ -56,7 +56,7 @@ def belief() -> list[Case]:
         ),
         (
             "begun anew",
-            "sown again in November: October's end came first and says nothing of these, so clearing is asked for and not believed",
+            "sown again in November: October's end came first and says nothing of these, so clearing is asked for",
             "2031-12-28",
             begun_anew,
         ),
