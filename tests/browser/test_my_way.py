@@ -181,6 +181,28 @@ def test_what_comes_while_a_mouse_is_down_takes_no_click_away(phone: Phone, serv
     expect(page.get_by_role("textbox", name="Plants apart")).to_be_visible()
 
 
+PRESSED = """() => {
+  const given = {pointerType: "mouse", button: 0, buttons: 1, bubbles: true};
+  document.querySelector("#room").dispatchEvent(new PointerEvent("pointerdown", given));
+}"""
+
+
+def test_a_press_whose_end_never_comes_holds_nothing_back_for_good(phone: Phone, server: LiveServer) -> None:
+    """As where the button is let go over another window."""
+    page = phone.page
+    phone.go("diary")
+    page.evaluate(PRESSED)
+    deed = {"on": ON, "did": "note", "note": "from the other phone"}
+    server.push([{"id": "d.other", "kind": "diary", "stamp": "01c000000000-0000-abcdefgh", "fields": deed}])
+    before = page.evaluate(NOTED, "lastShared")
+    page.evaluate("() => { window.dispatchEvent(new Event('online')); }")
+    phone.until(f"async (before) => (await ({NOTED})('lastShared')) > before", before)
+    note = page.get_by_text("from the other phone")
+    assert note.count() == 0
+    page.mouse.move(30, 300)
+    expect(note).to_be_visible()
+
+
 LIST = """Variety,Crop,Germination,Seeds
 Grey Harbour,kale,70,40
 Grey Harbour,kale,70,40

@@ -174,6 +174,7 @@ KEPT = """() => {
   addEventListener("pageshow", (event) => { window.kept = event.persisted; });
 }"""
 
+WHY_NOT = "() => JSON.stringify(performance.getEntriesByType('navigation')[0].notRestoredReasons)"
 SHOWN = "() => window.mark === 1 ? 'kept' in window : document.readyState === 'complete'"
 
 
@@ -198,6 +199,6 @@ def test_going_away_and_back_brings_the_very_page_again(server: LiveServer, play
         page.goto(server.url + "styles/layers.css")
         has_one = comes_back(page, server)
         phone = Phone(own.new_context(), server.url).open().settled().worker_ready()  # a worker that takes over later ends it
-        assert comes_back(phone.page, server) == has_one
+        assert comes_back(phone.page, server) == has_one, phone.page.evaluate(WHY_NOT)
         expect(phone.page.locator(".timer")).to_be_visible()
         phone.share()
