@@ -6,12 +6,16 @@ Sources stay as they are written. The map is in the form of ECMA-426 (source map
 from __future__ import annotations
 
 import json
+import re
 
 import rcssmin
 import rjsmin
 
 DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/"
 CONTINUES = 32
+AFTER_A_SPACE = re.compile(r"(?<=[\w\])*]) :(?=[^;{}]*\{)")
+"""A selector's `a :b`. Inside `@layer` rcssmin takes it for a declaration and makes `a:b` of it, which is another selector;
+`a *:b` is the same, and stays."""
 COMMENTS = {"//": "\n", "/*": "*/"}
 
 
@@ -22,7 +26,7 @@ def small(url: str, body: bytes) -> bytes:
     """
     if url.endswith(".js"):
         return str(rjsmin.jsmin(body.decode())).encode()
-    return str(rcssmin.cssmin(body.decode())).encode() if url.endswith(".css") else body
+    return str(rcssmin.cssmin(AFTER_A_SPACE.sub(" *:", body.decode()))).encode() if url.endswith(".css") else body
 
 
 def source_map(url: str, source: str, made: str) -> bytes:
